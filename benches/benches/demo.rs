@@ -1,0 +1,3 @@
+//! Reading, compiling and planning the demo.
+
+fn main() {}

@@ -1,0 +1,1 @@
+//! Benchmarks of Rangewright: criterion benches and the `yardstick` runner over instance folders.

@@ -1,0 +1,3 @@
+//! The `rangewright` command.
+
+fn main() {}

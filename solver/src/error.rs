@@ -1,0 +1,30 @@
+//! What keeps a search from starting.
+
+use rangewright_models::check::Violation;
+use rangewright_models::problem::ProblemFault;
+
+/// Bad input, or a defect of ours. An impossible menu is not an error but an [`Outcome`](crate::Outcome).
+#[derive(Debug, thiserror::Error)]
+pub enum Error {
+    /// The problem does not make sense; every fault is named.
+    #[error("the problem is refused: {}", join(.0))]
+    Refused(Vec<ProblemFault>),
+    /// The plan to start from is not a plan of this problem.
+    #[error("the plan to start from is not valid: {}", join(.0))]
+    Start(Vec<Violation>),
+    /// A limit lies outside its legal range.
+    #[error("limit `{field}`: {problem}")]
+    Limit {
+        /// Which field of [`Limits`](crate::Limits).
+        field: &'static str,
+        /// What is wrong, and what would be right.
+        problem: String,
+    },
+    /// The search made a plan that the checker does not accept. The plan is withheld.
+    #[error("internal: the checker does not accept the plan found: {}", join(.0))]
+    Internal(Vec<Violation>),
+}
+
+fn join<T: ToString>(items: &[T]) -> String {
+    items.iter().map(ToString::to_string).collect::<Vec<_>>().join("; ")
+}

@@ -1,0 +1,102 @@
+//! What a search answers.
+
+use std::fmt;
+
+use rangewright_models::plan::Plan;
+use serde::{Deserialize, Serialize};
+
+/// The answer of a search. An impossible menu is an answer, not an error.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Outcome {
+    /// There is a plan; it has passed the checker.
+    Planned(Planned),
+    /// It is proved that there is none.
+    Impossible(Conflict),
+    /// A limit was reached before either was known.
+    Undecided(Progress),
+}
+
+/// A checked plan, and why the search went no further.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Planned {
+    /// The best plan found. Its status and bounds say how good it is.
+    pub plan: Plan,
+    /// Why the search ended.
+    pub stopped_by: StopReason,
+    /// Units of work spent.
+    pub work: u64,
+}
+
+/// Why a search ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum StopReason {
+    /// Nothing is left to be found.
+    Proof,
+    /// The gap asked for was reached.
+    Gap,
+    /// The work limit was reached.
+    Work,
+    /// The caller's `stop` said so.
+    Stop,
+}
+
+/// Where a search stands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Progress {
+    /// Lateness, waiting and hot minutes of the best plan so far; absent while there is none.
+    pub best: Option<[i64; 3]>,
+    /// Lower bounds so far. One on a later goal holds among plans that are as good as `best` in the goals before it.
+    pub bounds: [i64; 3],
+    /// Units of work spent.
+    pub work: u64,
+    /// Why the search ended; absent while it goes on.
+    pub stopped_by: Option<StopReason>,
+}
+
+/// Why there is no plan.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Conflict {
+    /// Facts that cannot all hold.
+    pub reasons: Vec<Reason>,
+}
+
+/// One fact of a conflict.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Reason {
+    /// No appliance can do this step: not one of its modes is legal.
+    NoMode {
+        /// The id of the step.
+        step: String,
+    },
+    /// These steps, with the gaps between them and the times they are held to, need more minutes than there are.
+    NoTime {
+        /// The ids of the steps, in order along the chain.
+        steps: Vec<String>,
+    },
+    /// Each step alone is possible; all of them together were searched through and are not.
+    Exhausted,
+}
+
+impl fmt::Display for Reason {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Reason::NoMode { step } => write!(f, "no appliance can do \"{step}\""),
+            Reason::NoTime { steps } => {
+                write!(
+                    f,
+                    "there are not enough minutes for \"{}\" between the times they are held to",
+                    steps.join("\", \"")
+                )
+            }
+            Reason::Exhausted => {
+                write!(
+                    f,
+                    "each step alone is possible, but all of them together do not fit the places, hands and times"
+                )
+            }
+        }
+    }
+}
