@@ -1,0 +1,102 @@
+//! A complete choice of modes and minutes, by indices, and what it costs.
+
+use std::collections::BTreeMap;
+
+use rangewright_models::plan::{Plan, PlannedStep, Status};
+use rangewright_models::problem::Place;
+
+use crate::instance::{Instance, Time};
+
+/// One step's choice.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub(crate) struct Choice {
+    /// Index among the step's legal modes.
+    pub(crate) mode: usize,
+    pub(crate) start: Time,
+    pub(crate) end: Time,
+}
+
+/// A choice for every step and a minute of serving for every course.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Assignment {
+    pub(crate) steps: Vec<Choice>,
+    pub(crate) served: Vec<Time>,
+}
+
+/// Lateness, waiting, hot minutes: compared in this order.
+pub(crate) type Cost = [i64; 3];
+
+impl Assignment {
+    /// What the assignment costs; it need not be valid.
+    pub(crate) fn cost(&self, instance: &Instance<'_>) -> Cost {
+        [self.lateness(instance), self.waiting(instance), self.hot(instance)]
+    }
+
+    pub(crate) fn lateness(&self, instance: &Instance<'_>) -> i64 {
+        let slips = instance.courses.iter().zip(&self.served);
+        slips.map(|(course, &served)| course.weight * i64::from(served - course.serve)).sum()
+    }
+
+    pub(crate) fn waiting(&self, instance: &Instance<'_>) -> i64 {
+        let mut waiting = 0;
+        for link in &instance.links {
+            waiting += link.wait.cost(self.steps[link.to].start - self.steps[link.from].end - link.min);
+        }
+        for (step, choice) in instance.steps.iter().zip(&self.steps) {
+            let mode = &step.modes[choice.mode];
+            waiting += mode.cost + mode.wait.cost(choice.end - choice.start - mode.min);
+            if let Some((course, rate)) = step.sink {
+                waiting += rate.cost(self.served[course] - choice.end);
+            }
+        }
+        waiting
+    }
+
+    /// Hot minutes: each spell is as long as it is, and each gap counts up to `cool_off`.
+    pub(crate) fn hot(&self, instance: &Instance<'_>) -> i64 {
+        let mut spells: BTreeMap<usize, Vec<(Time, Time)>> = BTreeMap::new();
+        for (step, choice) in instance.steps.iter().zip(&self.steps) {
+            if let Some(place) = step.modes[choice.mode].place {
+                spells.entry(place).or_default().push((choice.start, choice.end));
+            }
+        }
+        let mut hot = 0;
+        for (place, mut spells) in spells {
+            let Place::Cavity(cavity) = &instance.problem.places[place] else { continue };
+            spells.sort_unstable();
+            let mut until: Option<Time> = None;
+            for (start, end) in spells {
+                if let Some(last) = until {
+                    let gap = i64::from((start - last).max(0));
+                    hot += gap.min(cavity.cool_off) + i64::from((end - start.max(last)).max(0));
+                } else {
+                    hot += i64::from(end - start);
+                }
+                until = Some(until.map_or(end, |last| last.max(end)));
+            }
+        }
+        hot
+    }
+
+    /// The plan in the problem's own words, its costs worked out, with these bounds.
+    pub(crate) fn to_plan(&self, instance: &Instance<'_>, bounds: Cost) -> Plan {
+        let problem = instance.problem;
+        let [lateness, waiting, hot] = self.cost(instance);
+        let steps = problem.steps.iter().zip(&instance.steps).zip(&self.steps).map(|((named, step), choice)| {
+            let mode = step.modes[choice.mode].source;
+            (named.id.clone(), PlannedStep { mode, start: choice.start.into(), end: choice.end.into() })
+        });
+        let served =
+            problem.courses.iter().zip(&self.served).map(|(course, &served)| (course.id.clone(), served.into()));
+        let proved = bounds == [lateness, waiting, hot];
+        Plan {
+            steps: steps.collect(),
+            served: served.collect(),
+            lateness,
+            waiting,
+            hot,
+            bounds,
+            status: if proved { Status::Optimal } else { Status::Feasible },
+        }
+    }
+}

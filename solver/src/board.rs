@@ -1,0 +1,137 @@
+//! What all engines share: the best plan, the bounds, and the limits.
+
+use crate::assignment::{Assignment, Cost};
+use crate::instance::Instance;
+use crate::limits::Limits;
+use crate::outcome::{Progress, StopReason};
+
+/// The common knowledge of the engines. Whatever one finds or proves, all others see at once.
+pub(crate) struct Board<'i, 'p, 'l> {
+    pub(crate) instance: &'i Instance<'p>,
+    limits: &'l Limits<'l>,
+    best: Option<(Cost, Assignment)>,
+    /// The bound on the first goal holds for all plans; one on a later goal among plans as good as the best in all before.
+    bounds: Cost,
+    impossible: bool,
+    work: u64,
+    /// Work at which the current engine must hand back.
+    slice: u64,
+    stopped: Option<StopReason>,
+}
+
+impl<'i, 'p, 'l> Board<'i, 'p, 'l> {
+    pub(crate) fn new(instance: &'i Instance<'p>, limits: &'l Limits<'l>) -> Self {
+        Board {
+            instance,
+            limits,
+            best: None,
+            bounds: [0; 3],
+            impossible: false,
+            work: 0,
+            slice: u64::MAX,
+            stopped: None,
+        }
+    }
+
+    /// Offers a valid assignment. Returns whether it is better than the best so far.
+    pub(crate) fn offer(&mut self, assignment: Assignment) -> bool {
+        let cost = assignment.cost(self.instance);
+        let Some((best, _)) = &self.best else {
+            self.best = Some((cost, assignment));
+            self.tell();
+            return true;
+        };
+        if cost >= *best {
+            return false;
+        }
+        // A bound on a later goal was only for plans as good as the old best in the goals before it.
+        if let Some(goal) = (0..3).find(|&goal| cost[goal] < best[goal]) {
+            for bound in &mut self.bounds[goal + 1..] {
+                *bound = 0;
+            }
+        }
+        self.best = Some((cost, assignment));
+        self.tell();
+        true
+    }
+
+    /// Raises the bound on a goal. It must hold among all plans that are as good as the best in the goals before it.
+    pub(crate) fn raise(&mut self, goal: usize, bound: i64) {
+        if bound > self.bounds[goal] {
+            self.bounds[goal] = bound;
+            self.tell();
+        }
+    }
+
+    /// It is proved that there is no plan.
+    pub(crate) fn refute(&mut self) {
+        self.impossible = self.best.is_none();
+    }
+
+    pub(crate) fn best(&self) -> Option<(&Cost, &Assignment)> {
+        self.best.as_ref().map(|(cost, assignment)| (cost, assignment))
+    }
+
+    pub(crate) fn bounds(&self) -> Cost {
+        self.bounds
+    }
+
+    pub(crate) fn is_refuted(&self) -> bool {
+        self.impossible
+    }
+
+    /// Whether the best plan is proved best in this goal (and in all before it).
+    pub(crate) fn proved(&self, goal: usize) -> bool {
+        self.best.as_ref().is_some_and(|(cost, _)| (0..=goal).all(|goal| cost[goal] <= self.bounds[goal]))
+    }
+
+    /// The first goal that is not proved yet; none when all is done.
+    pub(crate) fn open_goal(&self) -> Option<usize> {
+        (0..3).find(|&goal| !self.proved(goal))
+    }
+
+    /// Spends work. False: hand back at once (the slice is used up, a limit is reached, or all is done).
+    pub(crate) fn spend(&mut self, units: u64) -> bool {
+        self.work += units;
+        if self.stopped.is_none() {
+            if self.limits.work.is_some_and(|limit| self.work >= limit) {
+                self.stopped = Some(StopReason::Work);
+            } else if self.limits.stop.is_some_and(|stop| stop()) {
+                self.stopped = Some(StopReason::Stop);
+            }
+        }
+        self.stopped.is_none() && self.work < self.slice
+    }
+
+    /// Gives the next engine this much work, until [`Board::spend`] says false.
+    pub(crate) fn start_slice(&mut self, units: u64) {
+        self.slice = self.work.saturating_add(units);
+    }
+
+    /// Whether a limit was reached.
+    pub(crate) fn stopped(&self) -> Option<StopReason> {
+        self.stopped
+    }
+
+    /// The gap asked for is reached.
+    pub(crate) fn close_enough(&self) -> bool {
+        let Some((cost, _)) = &self.best else { return false };
+        let allowed = i64::from(self.limits.gap_per_mille);
+        allowed > 0 && self.proved(0) && (cost[1] - self.bounds[1]) * 1000 <= allowed * cost[1]
+    }
+
+    pub(crate) fn progress(&self) -> Progress {
+        Progress {
+            best: self.best.as_ref().map(|(cost, _)| *cost),
+            bounds: self.bounds,
+            work: self.work,
+            stopped_by: self.stopped,
+        }
+    }
+
+    fn tell(&self) {
+        if let Some(listener) = self.limits.progress {
+            listener(&self.progress());
+        }
+    }
+}

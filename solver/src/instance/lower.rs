@@ -1,0 +1,267 @@
+//! From ids to indices.
+
+use std::collections::BTreeMap;
+
+use rangewright_models::problem::{self, Cavity, Minute, Place, Problem};
+
+use super::windows::LinkGraph;
+use super::{Course, Instance, Link, Mode, PlaceTable, Profile, Rate, Resource, Step, Time, Use, Windows, Work};
+use crate::outcome::Reason;
+
+/// Index of the hands among the resources.
+const HANDS: usize = 0;
+
+/// Indices of everything that ids name.
+struct Names<'p> {
+    dishes: BTreeMap<&'p str, usize>,
+    places: BTreeMap<&'p str, usize>,
+    steps: BTreeMap<&'p str, usize>,
+    courses: BTreeMap<&'p str, usize>,
+    /// Pools and hobs by id, as indices of resources.
+    pools: BTreeMap<&'p str, usize>,
+    hobs: BTreeMap<&'p str, usize>,
+}
+
+pub(super) fn lower(problem: &Problem) -> Result<Instance<'_>, Vec<Reason>> {
+    let names = Names::of(problem);
+    let links: Vec<Link> = problem.links.iter().map(|link| lower_link(link, &names)).collect();
+    let courses: Vec<Course> = problem.courses.iter().map(|course| lower_course(course, &names)).collect();
+    let horizon = courses.iter().map(|course| course.serve + course.max_slip).max().unwrap_or(0);
+    let mut places: Vec<PlaceTable> = problem.places.iter().map(PlaceTable::new).collect();
+    let mut steps = Vec::with_capacity(problem.steps.len());
+    let mut reasons = Vec::new();
+    for (index, step) in problem.steps.iter().enumerate() {
+        let modes = step.modes.iter().enumerate();
+        let modes: Vec<Mode> =
+            modes.filter_map(|(source, mode)| lower_mode(problem, &names, step, source, mode)).collect();
+        if modes.is_empty() {
+            reasons.push(Reason::NoMode { step: step.id.clone() });
+        }
+        steps.push(Step {
+            dish: names.dishes[step.dish.as_str()],
+            earliest: step.earliest.map_or(time(problem.opening), |minute| time(minute.max(problem.opening))),
+            latest: step.latest.map_or(horizon, |minute| time(minute).min(horizon)),
+            modes,
+            before: (0..links.len()).filter(|&link| links[link].to == index).collect(),
+            after: (0..links.len()).filter(|&link| links[link].from == index).collect(),
+            sink: None,
+        });
+    }
+    if !reasons.is_empty() {
+        return Err(reasons);
+    }
+    for (index, course) in problem.courses.iter().enumerate() {
+        for sink in &course.sinks {
+            steps[names.steps[sink.step.as_str()]].sink = Some((index, rate(&sink.wait)));
+        }
+    }
+    for (index, step) in steps.iter_mut().enumerate() {
+        for (number, mode) in step.modes.iter_mut().enumerate() {
+            if let Some(place) = mode.place {
+                let source = &problem.steps[index].modes[mode.source];
+                mode.occupant = places[place].add(index, number, source);
+            }
+        }
+    }
+    for place in &mut places {
+        place.close(&links);
+    }
+    let mut dishes = vec![Vec::new(); problem.dishes.len()];
+    for (index, step) in steps.iter().enumerate() {
+        dishes[step.dish].push(index);
+    }
+    let order = order(steps.len(), &links);
+    let mut instance = Instance {
+        problem,
+        opening: time(problem.opening),
+        horizon,
+        steps,
+        links,
+        courses,
+        resources: resources(problem),
+        places,
+        dishes,
+        order,
+        windows: Windows::default(),
+    };
+    instance.windows = LinkGraph::new(&instance).windows().map_err(|cycle| {
+        vec![Reason::NoTime { steps: cycle.into_iter().map(|step| problem.steps[step].id.clone()).collect() }]
+    })?;
+    Ok(instance)
+}
+
+impl<'p> Names<'p> {
+    fn of(problem: &'p Problem) -> Self {
+        fn index<'p>(ids: impl Iterator<Item = &'p str>) -> BTreeMap<&'p str, usize> {
+            ids.enumerate().map(|(index, id)| (id, index)).collect()
+        }
+        let hobs = problem.places.iter().filter(|place| matches!(place, Place::Hob(_))).map(Place::id);
+        let first_hob = HANDS + 1 + problem.pools.len();
+        Names {
+            dishes: index(problem.dishes.iter().map(|dish| dish.id.as_str())),
+            places: index(problem.places.iter().map(Place::id)),
+            steps: index(problem.steps.iter().map(|step| step.id.as_str())),
+            courses: index(problem.courses.iter().map(|course| course.id.as_str())),
+            pools: problem.pools.keys().enumerate().map(|(index, id)| (id.as_str(), HANDS + 1 + index)).collect(),
+            hobs: hobs.enumerate().map(|(index, id)| (id, first_hob + index)).collect(),
+        }
+    }
+}
+
+/// Hands, then pools in the order of their ids, then hobs in the order of the places.
+fn resources(problem: &Problem) -> Vec<Resource> {
+    let shifts = problem.shifts.iter().map(|shift| (time(shift.start), time(shift.end), shift.hands)).collect();
+    let mut resources = vec![Resource { capacity: Profile::of_shifts(shifts) }];
+    resources.extend(problem.pools.values().map(|&amount| Resource { capacity: Profile::constant(amount) }));
+    for place in &problem.places {
+        if let Place::Hob(hob) = place {
+            resources.push(Resource { capacity: Profile::constant(hob.count) });
+        }
+    }
+    resources
+}
+
+/// A mode, if it is legal: it fits its place alone, and no need of its own exceeds what there is.
+fn lower_mode(
+    problem: &Problem,
+    names: &Names<'_>,
+    step: &problem::Step,
+    source: usize,
+    mode: &problem::Mode,
+) -> Option<Mode> {
+    let place = mode.place.as_deref().map(|id| names.places[id]);
+    let mut ready = time(problem.opening);
+    let mut uses: Vec<Use> = Vec::new();
+    match place.map(|place| &problem.places[place]) {
+        None => {}
+        Some(Place::Cavity(cavity)) => ready += first_heat(cavity, mode)?,
+        Some(Place::Hob(hob)) => {
+            let ([lo, hi], diameter) = (mode.level?, mode.diameter?);
+            let legal = lo <= hob.scale[1] && hi >= hob.scale[0];
+            if !legal || !(hob.min_diameter..=hob.max_diameter).contains(&diameter) || hob.count < 1 {
+                return None;
+            }
+            uses.push(Use { resource: names.hobs[hob.id.as_str()], amount: 1 });
+        }
+        Some(Place::Top(top)) => {
+            let ([lo, hi], diameter) = (mode.level?, mode.diameter?);
+            if lo > top.scale[1] || hi < top.scale[0] || diameter > top.width.min(top.depth) {
+                return None;
+            }
+        }
+    }
+    for (pool, &amount) in &mode.pools {
+        if amount > problem.pools[pool] {
+            return None;
+        }
+        if amount > 0 {
+            uses.push(Use { resource: names.pools[pool.as_str()], amount });
+        }
+    }
+    let mut work = Vec::new();
+    if mode.hands > 0 {
+        work.push(Work::Whole { hands: mode.hands });
+    }
+    if mode.load > 0 {
+        work.push(Work::FromStart { offset: 0, minutes: time(mode.load) });
+    }
+    if mode.unload > 0 {
+        work.push(Work::BeforeEnd { minutes: time(mode.unload) });
+    }
+    for &[offset, minutes] in mode.touches.iter().filter(|touch| touch[1] > 0) {
+        work.push(Work::FromStart { offset: time(offset), minutes: time(minutes) });
+    }
+    let in_cavity = mode.t.is_some();
+    Some(Mode {
+        source,
+        min: time(mode.min),
+        max: time(mode.max),
+        cost: mode.cost,
+        wait: rate(mode.wait.as_ref().unwrap_or(&step.wait)),
+        ready,
+        uses,
+        work,
+        place,
+        occupant: None,
+        shut: if in_cavity { time(mode.shut) } else { 0 },
+        openings: if in_cavity { mode.touches.iter().map(|touch| time(touch[0])).collect() } else { Vec::new() },
+    })
+}
+
+/// Minutes from the opening until the cavity first has the mode's temperature; nothing if the mode is not legal there.
+fn first_heat(cavity: &Cavity, mode: &problem::Mode) -> Option<Time> {
+    let ([lo, hi], heat, [width, depth, height], weight) = (mode.t?, mode.heat?, mode.pan?, mode.weight?);
+    let lies = width <= cavity.width && depth <= cavity.depth || depth <= cavity.width && width <= cavity.depth;
+    let stands = height + cavity.clearance <= cavity.height && weight <= cavity.max_weight;
+    let meets = lo <= cavity.t_max && hi >= cavity.t_min;
+    let legal = lies && stands && meets && cavity.heats.contains(&heat);
+    legal.then(|| changeover(cavity, [cavity.t_open; 2], [lo, hi]).unwrap_or(0))
+}
+
+/// Minutes from the end of a mode at `from` to the start of one at `to`; none if the windows meet.
+pub(super) fn changeover(cavity: &Cavity, from: [i64; 2], to: [i64; 2]) -> Option<Time> {
+    let (degrees, rate) = if to[0] > from[1] {
+        (to[0] - from[1], cavity.rise)
+    } else if to[1] < from[0] {
+        (from[0] - to[1], cavity.fall)
+    } else {
+        return None;
+    };
+    Some(time(cavity.settle + (10 * degrees + rate - 1) / rate))
+}
+
+fn lower_link(link: &problem::Link, names: &Names<'_>) -> Link {
+    Link {
+        from: names.steps[link.from.as_str()],
+        to: names.steps[link.to.as_str()],
+        min: time(link.min),
+        max: link.max.map_or(Time::MAX, time),
+        stay: link.stay,
+        wait: rate(&link.wait),
+    }
+}
+
+fn lower_course(course: &problem::Course, names: &Names<'_>) -> Course {
+    Course {
+        serve: time(course.serve),
+        weight: course.weight,
+        max_slip: time(course.max_slip),
+        together: time(course.together),
+        sinks: course.sinks.iter().map(|sink| names.steps[sink.step.as_str()]).collect(),
+        after: course
+            .after
+            .as_ref()
+            .map(|after| (names.courses[after.course.as_str()], time(after.min), after.max.map_or(Time::MAX, time))),
+    }
+}
+
+fn rate(wait: &problem::Wait) -> Rate {
+    Rate { rate: wait.rate, soft: wait.soft.map_or(Time::MAX, time), rate_after: wait.rate_after }
+}
+
+/// A legal minute fits 32 bits with room to add a few of them up.
+fn time(minute: Minute) -> Time {
+    Time::try_from(minute).unwrap_or(if minute < 0 { Time::MIN / 8 } else { Time::MAX / 8 })
+}
+
+/// A topological order of the steps; ties go to the smaller index.
+fn order(steps: usize, links: &[Link]) -> Vec<usize> {
+    let mut missing = vec![0_usize; steps];
+    let mut after = vec![Vec::new(); steps];
+    for link in links {
+        missing[link.to] += 1;
+        after[link.from].push(link.to);
+    }
+    let mut ready: std::collections::BTreeSet<usize> = (0..steps).filter(|&step| missing[step] == 0).collect();
+    let mut order = Vec::with_capacity(steps);
+    while let Some(step) = ready.pop_first() {
+        order.push(step);
+        for &next in &after[step] {
+            missing[next] -= 1;
+            if missing[next] == 0 {
+                ready.insert(next);
+            }
+        }
+    }
+    order
+}

@@ -1,0 +1,169 @@
+//! A problem with indices in place of ids: what every engine searches in.
+//!
+//! Illegal modes are gone (each mode remembers its index in the problem), minutes are 32 bits, needs are resolved into
+//! uses of cumulative resources, and what may not stand beside what is one table per place.
+
+mod hands;
+mod lower;
+mod separation;
+mod windows;
+
+use rangewright_models::problem::Problem;
+
+pub(crate) use hands::Profile;
+pub(crate) use separation::{Occupant, PlaceTable, Separation};
+pub(crate) use windows::{Span, Windows};
+
+use crate::outcome::Reason;
+
+/// A minute.
+pub(crate) type Time = i32;
+
+/// A problem made ready for searching.
+pub(crate) struct Instance<'p> {
+    pub(crate) problem: &'p Problem,
+    pub(crate) opening: Time,
+    /// No step ends and no course is served later.
+    pub(crate) horizon: Time,
+    pub(crate) steps: Vec<Step>,
+    pub(crate) links: Vec<Link>,
+    pub(crate) courses: Vec<Course>,
+    /// Hands first (always index 0), then pools, then hobs.
+    pub(crate) resources: Vec<Resource>,
+    /// One table for each place of the problem, in its order; a hob's has no occupants (it is a resource).
+    pub(crate) places: Vec<PlaceTable>,
+    /// For each dish of the problem, its steps.
+    pub(crate) dishes: Vec<Vec<usize>>,
+    /// Steps in an order that agrees with all links.
+    pub(crate) order: Vec<usize>,
+    /// When each step may start and end and each course be served, by the links and fixed times alone.
+    pub(crate) windows: Windows,
+}
+
+/// A step with its legal modes.
+#[derive(Clone, Debug)]
+pub(crate) struct Step {
+    pub(crate) dish: usize,
+    pub(crate) earliest: Time,
+    pub(crate) latest: Time,
+    pub(crate) modes: Vec<Mode>,
+    /// Links that end here.
+    pub(crate) before: Vec<usize>,
+    /// Links that start here.
+    pub(crate) after: Vec<usize>,
+    /// The course it is a sink of, and what standing until the serving costs.
+    pub(crate) sink: Option<(usize, Rate)>,
+}
+
+/// A legal mode.
+#[derive(Clone, Debug)]
+pub(crate) struct Mode {
+    /// Its index in the problem's step.
+    pub(crate) source: usize,
+    pub(crate) min: Time,
+    pub(crate) max: Time,
+    pub(crate) cost: i64,
+    /// What minutes beyond `min` cost.
+    pub(crate) wait: Rate,
+    /// It cannot start earlier: `opening`, or the end of the first heat of its cavity.
+    pub(crate) ready: Time,
+    /// Pools and hobs, held from start to end.
+    pub(crate) uses: Vec<Use>,
+    /// Pieces of work for hands.
+    pub(crate) work: Vec<Work>,
+    pub(crate) place: Option<usize>,
+    /// Its index among the occupants of its place (cavity or top).
+    pub(crate) occupant: Option<usize>,
+    /// Minutes from the start in which no other step may open the door.
+    pub(crate) shut: Time,
+    /// Minutes after the start at which it opens the door, other than its start and end.
+    pub(crate) openings: Vec<Time>,
+}
+
+/// A need of a cumulative resource.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Use {
+    pub(crate) resource: usize,
+    pub(crate) amount: i64,
+}
+
+/// A piece of work for hands.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Work {
+    /// From start to end.
+    Whole { hands: i64 },
+    /// One hand at `[start + offset, start + offset + minutes)`.
+    FromStart { offset: Time, minutes: Time },
+    /// One hand at `[end - minutes, end)`.
+    BeforeEnd { minutes: Time },
+}
+
+impl Work {
+    /// The minutes and the number of hands for a step that runs over `[start, end)`.
+    pub(crate) fn at(self, start: Time, end: Time) -> (Time, Time, i64) {
+        match self {
+            Work::Whole { hands } => (start, end, hands),
+            Work::FromStart { offset, minutes } => (start + offset, start + offset + minutes, 1),
+            Work::BeforeEnd { minutes } => (end - minutes, end, 1),
+        }
+    }
+}
+
+/// A cumulative resource.
+#[derive(Clone, Debug)]
+pub(crate) struct Resource {
+    pub(crate) capacity: Profile,
+}
+
+/// A link by indices.
+#[derive(Clone, Debug)]
+pub(crate) struct Link {
+    pub(crate) from: usize,
+    pub(crate) to: usize,
+    pub(crate) min: Time,
+    /// `Time::MAX` if open.
+    pub(crate) max: Time,
+    pub(crate) stay: bool,
+    pub(crate) wait: Rate,
+}
+
+/// A course by indices.
+#[derive(Clone, Debug)]
+pub(crate) struct Course {
+    pub(crate) serve: Time,
+    pub(crate) weight: i64,
+    pub(crate) max_slip: Time,
+    pub(crate) together: Time,
+    pub(crate) sinks: Vec<usize>,
+    /// The earlier course, and the least and most minutes between the servings (`Time::MAX` if open).
+    pub(crate) after: Option<(usize, Time, Time)>,
+}
+
+/// What waiting costs: convex, piecewise linear with one bend.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(crate) struct Rate {
+    pub(crate) rate: i64,
+    /// `Time::MAX` if the rate never changes.
+    pub(crate) soft: Time,
+    pub(crate) rate_after: i64,
+}
+
+impl Rate {
+    /// The cost of waiting `minutes` (not negative).
+    pub(crate) fn cost(self, minutes: Time) -> i64 {
+        let late = minutes.saturating_sub(self.soft).max(0);
+        self.rate * i64::from(minutes) + (self.rate_after - self.rate) * i64::from(late)
+    }
+
+    /// Waiting costs nothing, however long.
+    pub(crate) fn is_free(self) -> bool {
+        self.rate == 0 && (self.soft == Time::MAX || self.rate_after == 0)
+    }
+}
+
+impl<'p> Instance<'p> {
+    /// Makes a problem without faults ready for searching, or says at once why there is no plan.
+    pub(crate) fn new(problem: &'p Problem) -> Result<Self, Vec<Reason>> {
+        lower::lower(problem)
+    }
+}
