@@ -32,6 +32,25 @@ impl Assignment {
         [self.lateness(instance), self.waiting(instance), self.hot(instance)]
     }
 
+    /// Serves each course at the least minute that its sinks, `serve` and `after` allow.
+    pub(crate) fn serve_soonest(&mut self, instance: &Instance<'_>) {
+        let ready = |course: &crate::instance::Course| {
+            course.sinks.iter().map(|&sink| self.steps[sink].end).fold(course.serve, Time::max)
+        };
+        let mut served: Vec<Time> = instance.courses.iter().map(ready).collect();
+        // A longest path over as many rounds as there are courses; a greatest gap pulls the earlier course along.
+        for _ in 0..instance.courses.len() {
+            for (index, course) in instance.courses.iter().enumerate() {
+                let Some((earlier, min, max)) = course.after else { continue };
+                served[index] = served[index].max(served[earlier] + min);
+                if max != Time::MAX {
+                    served[earlier] = served[earlier].max(served[index] - max);
+                }
+            }
+        }
+        self.served = served;
+    }
+
     pub(crate) fn lateness(&self, instance: &Instance<'_>) -> i64 {
         let slips = instance.courses.iter().zip(&self.served);
         slips.map(|(course, &served)| course.weight * i64::from(served - course.serve)).sum()

@@ -9,6 +9,7 @@ mod error;
 mod instance;
 mod limits;
 mod outcome;
+mod portfolio;
 mod search;
 
 pub use error::Error;

@@ -4,6 +4,7 @@ use std::fmt;
 
 use rangewright_models::plan::Plan;
 
+use crate::error::Error;
 use crate::outcome::Progress;
 
 /// Limits of a search, and what a caller may hand in and listen to. The default has no limit at all.
@@ -30,6 +31,20 @@ pub struct Limits<'a> {
     pub progress: Option<&'a (dyn Fn(&Progress) + Sync)>,
     /// How many threads may search. 1, the default, repeats to the byte under a work limit; 2 is the most that is used.
     pub threads: usize,
+}
+
+impl Limits<'_> {
+    /// Names the first limit that lies outside its legal range.
+    pub(crate) fn verify(&self) -> Result<(), Error> {
+        let fault = |field, problem: String| Err(Error::Limit { field, problem });
+        if self.gap_per_mille > 1000 {
+            return fault("gap_per_mille", format!("{} is not within 0 to 1000", self.gap_per_mille));
+        }
+        if self.threads == 0 {
+            return fault("threads", "0 threads cannot search; ask for 1 or 2".to_owned());
+        }
+        Ok(())
+    }
 }
 
 impl Default for Limits<'_> {

@@ -1,18 +1,93 @@
-//! The front door for a bare problem.
+//! The front door for a bare problem: the engines take turns on one board.
 
+use rangewright_models::check::check;
+use rangewright_models::plan::Plan;
 use rangewright_models::problem::Problem;
 
-use crate::{Error, Limits, Outcome, Progress};
+use crate::assignment::{Assignment, Choice};
+use crate::board::Board;
+use crate::instance::Instance;
+use crate::outcome::{Conflict, Planned, Reason, StopReason};
+use crate::{Error, Limits, Outcome};
 
-/// Plans a problem.
+/// Plans a problem: every step gets a mode and minutes, with the least lateness, then the least waiting of food, then the
+/// fewest hot minutes.
+///
+/// The answer is honest in each case: a plan with what is proved of it, a proof that there is none, or, if a limit came
+/// first, how far the search got. Every plan has passed [`check`].
 ///
 /// # Errors
-/// [`Error::Refused`] names every fault of the problem; see the other variants of [`Error`].
+/// [`Error::Refused`] names every fault of the problem; [`Error::Start`] and [`Error::Limit`] are about the limits.
+/// [`Error::Internal`] is a defect of this library: a plan that the checker does not accept is never handed out.
+///
+/// ```
+/// use rangewright::models::problem::Problem;
+/// use rangewright::{Limits, Outcome};
+///
+/// let problem: Problem = serde_json::from_str(r#"{
+///     "name": "toast", "opening": 0, "shifts": [{"start": 0, "end": 60, "hands": 1}], "pools": {}, "places": [],
+///     "dishes": [{"id": "toast", "name": "Toast"}],
+///     "courses": [{"id": "tea", "serve": 30, "weight": 1, "max_slip": 10, "together": 0, "after": null,
+///         "sinks": [{"step": "butter", "wait": {"rate": 1, "soft": null, "rate_after": 1}}]}],
+///     "steps": [{"id": "butter", "dish": "toast", "kind": "dress", "earliest": null, "latest": null,
+///         "wait": {"rate": 0, "soft": null, "rate_after": 0}, "modes": [{"min": 5, "max": 5, "hands": 1}]}],
+///     "links": []
+/// }"#)?;
+/// let Outcome::Planned(planned) = rangewright::solve(&problem, &Limits::default())? else { panic!("no plan") };
+/// assert_eq!(planned.plan.steps["butter"].start, 25);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn solve(problem: &Problem, limits: &Limits<'_>) -> Result<Outcome, Error> {
     let faults = problem.faults();
     if !faults.is_empty() {
         return Err(Error::Refused(faults));
     }
-    let _ = limits;
-    Ok(Outcome::Undecided(Progress { best: None, bounds: [0; 3], work: 0, stopped_by: None }))
+    limits.verify()?;
+    if let Some(start) = limits.start {
+        check(problem, start).map_err(Error::Start)?;
+    }
+    let instance = match Instance::new(problem) {
+        Ok(instance) => instance,
+        Err(reasons) => return Ok(Outcome::Impossible(Conflict { reasons })),
+    };
+    let mut board = Board::new(&instance, limits);
+    if let Some(start) = limits.start {
+        board.offer(resume(&instance, start));
+    }
+    crate::portfolio::run(&mut board);
+    conclude(&board)
+}
+
+/// A checked plan as an assignment.
+fn resume(instance: &Instance<'_>, plan: &Plan) -> Assignment {
+    let steps = instance.problem.steps.iter().zip(&instance.steps).map(|(named, step)| {
+        let planned = &plan.steps[&named.id];
+        // A checked plan has only legal modes.
+        let mode = step.modes.iter().position(|mode| mode.source == planned.mode).unwrap_or(0);
+        Choice { mode, start: planned.start as i32, end: planned.end as i32 }
+    });
+    let mut assignment = Assignment { steps: steps.collect(), served: Vec::new() };
+    assignment.serve_soonest(instance);
+    assignment
+}
+
+/// Turns what is on the board into an answer, and lets no plan out that the checker does not accept.
+fn conclude(board: &Board<'_, '_, '_>) -> Result<Outcome, Error> {
+    let Some((cost, best)) = board.best() else {
+        return Ok(if board.is_refuted() {
+            Outcome::Impossible(Conflict { reasons: vec![Reason::Exhausted] })
+        } else {
+            Outcome::Undecided(board.progress())
+        });
+    };
+    let proved = board.open_goal().is_none();
+    let bounds = std::array::from_fn(|goal| board.bounds()[goal].min(cost[goal]));
+    let plan = best.to_plan(board.instance, bounds);
+    check(board.instance.problem, &plan).map_err(Error::Internal)?;
+    let stopped_by = match board.stopped() {
+        _ if proved => StopReason::Proof,
+        Some(reason) => reason,
+        None => StopReason::Gap,
+    };
+    Ok(Outcome::Planned(Planned { plan, stopped_by, work: board.progress().work }))
 }
