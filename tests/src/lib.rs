@@ -1,1 +1,3 @@
 //! What the whole-product tests share: oracles, generators of random problems, and test data.
+
+pub mod data;

@@ -8,12 +8,13 @@
 //! Numbers are read as they come, legal or not: [`Problem::faults`](crate::problem::Problem::faults) names everything that is wrong.
 
 mod faults;
+pub mod legal;
 
 use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
-pub use faults::{FaultKind, ProblemFault};
+pub use faults::{FaultKind, Named, ProblemFault};
 
 /// A minute counted from midnight of day 0, or a number of minutes.
 pub type Minute = i64;
