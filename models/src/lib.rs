@@ -3,6 +3,16 @@
 //! This crate holds the data, the checks of meaning, the cooking models and the independent checker of plans. It searches
 //! for nothing and does no input or output.
 
+pub mod blocks;
+pub mod caution;
 pub mod check;
+pub mod compile;
+pub mod examples;
+pub mod faults;
+pub mod feast;
+pub mod kitchen;
+pub mod menu;
 pub mod plan;
 pub mod problem;
+pub mod read;
+pub mod units;

@@ -1,0 +1,100 @@
+//! What people call the parts of a problem.
+
+use std::collections::BTreeMap;
+
+use crate::caution::Caution;
+use crate::feast::{Calendar, Units};
+use crate::kitchen::CavitySort;
+use crate::menu::Kind;
+use crate::problem::Minute;
+
+/// The words for a problem's ids, and whatever else a sheet shows. Keys are the problem's ids.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Labels {
+    /// What the evening is called.
+    pub name: String,
+    /// What the kitchen is called.
+    pub kitchen: String,
+    /// How many guests.
+    pub guests: i64,
+    /// The units the cooks wish to read.
+    pub units: Units,
+    /// Minutes to dates and clock times.
+    pub calendar: Calendar,
+    /// Who cooks.
+    pub cooks: Vec<CookLabel>,
+    /// Ovens, burners, tops, in the kitchen's order.
+    pub places: BTreeMap<String, PlaceLabel>,
+    /// Pools: mixers, shelves, pans.
+    pub pools: BTreeMap<String, String>,
+    /// Courses.
+    pub courses: BTreeMap<String, CourseLabel>,
+    /// Dishes.
+    pub dishes: BTreeMap<String, DishLabel>,
+    /// Steps.
+    pub steps: BTreeMap<String, StepLabel>,
+}
+
+/// Somebody who cooks.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CookLabel {
+    /// Their name.
+    pub name: String,
+    /// When they work, absences taken out: `[start, end)`, in order of time.
+    pub shifts: Vec<[Minute; 2]>,
+}
+
+/// A place.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct PlaceLabel {
+    /// What the cooks call it.
+    pub name: String,
+    /// What sort of cavity it is; absent for burners and tops.
+    pub sort: Option<CavitySort>,
+}
+
+/// A course.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct CourseLabel {
+    /// What it is called.
+    pub name: String,
+}
+
+/// A dish.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DishLabel {
+    /// What it is called.
+    pub name: String,
+    /// The id of its course; absent for what only goes into other dishes.
+    pub course: Option<String>,
+}
+
+/// A step.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct StepLabel {
+    /// The job in a cook's words: `Roast the celeriac`.
+    pub title: String,
+    /// What is done.
+    pub kind: Kind,
+    /// The id of its dish.
+    pub dish: String,
+    /// What to look for.
+    pub look: Option<String>,
+    /// Anything else the cook should know.
+    pub note: Option<String>,
+    /// The cautions that apply.
+    pub cautions: Vec<Caution>,
+    /// The words of each mode, in the order of the step's modes.
+    pub modes: Vec<ModeLabel>,
+}
+
+/// The words of a mode.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct ModeLabel {
+    /// The pan's name or size.
+    pub pan: Option<String>,
+    /// The heat as a word, where it was given as one: `low`, `medium`, `high`.
+    pub level: Option<String>,
+    /// What each of the mode's touches is, in the order of its `touches`.
+    pub touches: Vec<String>,
+}

@@ -1,0 +1,78 @@
+//! What is wrong with a kitchen or a menu: all of it at once, each with its place, its cause and a remedy.
+//!
+//! Codes never change their meaning. They are:
+//!
+#![doc = include_str!("codes.md")]
+
+mod code;
+
+use std::fmt;
+
+use serde::Serialize;
+
+pub use code::Code;
+
+/// Where something was written. Data that was built in code has none.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Origin(pub(crate) Option<Spot>);
+
+/// A stretch of one of the files a feast was read from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(crate) struct Spot {
+    pub(crate) file: usize,
+    pub(crate) start: usize,
+    pub(crate) end: usize,
+    pub(crate) line: usize,
+    pub(crate) column: usize,
+}
+
+/// One fault.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Fault {
+    /// What sort of fault; never changes its meaning.
+    pub code: Code,
+    /// Where it is; absent for data that was built in code.
+    pub at: Option<Location>,
+    /// What is wrong, in a sentence.
+    pub cause: String,
+    /// What to do about it.
+    pub remedy: String,
+}
+
+/// A stretch of a named text.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct Location {
+    /// The name of the file, as the caller gave it.
+    pub file: String,
+    /// First byte.
+    pub start: usize,
+    /// The byte after the last.
+    pub end: usize,
+    /// Line of the first byte, counted from 1.
+    pub line: usize,
+    /// Column of the first byte in characters, counted from 1.
+    pub column: usize,
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{}", self.code)?;
+        if let Some(at) = &self.at {
+            write!(f, " {}:{}:{}", at.file, at.line, at.column)?;
+        }
+        write!(f, ": {}; {}", self.cause, self.remedy)
+    }
+}
+
+/// All faults of a feast, in the order of files and lines. Never empty.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, thiserror::Error)]
+#[serde(transparent)]
+#[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
+pub struct Faults(pub Vec<Fault>);
+
+impl Faults {
+    /// The faults.
+    pub fn iter(&self) -> std::slice::Iter<'_, Fault> {
+        self.0.iter()
+    }
+}

@@ -1,0 +1,171 @@
+//! A kitchen: what there is to cook with, and who cooks.
+
+use std::collections::BTreeMap;
+
+use crate::faults::Origin;
+use crate::feast::Clock;
+use crate::problem::Heat;
+
+/// Appliances, pans, things of which there are only so many, and cooks.
+#[derive(Clone, Debug, Default)]
+pub struct Kitchen {
+    /// What the cooks call it.
+    pub name: String,
+    /// Ovens, burners, tops and their like. A step with no named place is offered to them in this order.
+    pub places: Vec<Appliance>,
+    /// Pans of which there are only so many, by name.
+    pub pans: Vec<Pan>,
+    /// Things of which there are only so many: mixers, shelves of the refrigerator, watts of a circuit.
+    pub pools: BTreeMap<String, i64>,
+    /// Who cooks, unless the menu says otherwise.
+    pub cooks: Vec<Cook>,
+    /// Where it was written.
+    pub origin: Origin,
+}
+
+/// An appliance, with the name the cooks know it by.
+#[derive(Clone, Debug)]
+pub struct Appliance {
+    /// What the cooks call it.
+    pub name: String,
+    /// What it is.
+    pub kind: ApplianceKind,
+    /// What each pan in or on it takes of which pool, for example watts of a shared circuit. An oven that draws from a
+    /// circuit counts once for each pan in it.
+    pub draws: BTreeMap<String, i64>,
+    /// Where it was written.
+    pub origin: Origin,
+}
+
+/// What an appliance is.
+#[derive(Clone, Debug)]
+pub enum ApplianceKind {
+    /// An oven, warming drawer, grill or spit.
+    Cavity(CavitySpec),
+    /// Equal burners.
+    Burners(BurnersSpec),
+    /// A heated plate, in one part or several of different heat.
+    Top(TopSpec),
+}
+
+/// An enclosed space with one air temperature at a time. Fields as in [`problem::Cavity`](crate::problem::Cavity).
+#[derive(Clone, Debug)]
+pub struct CavitySpec {
+    /// Whether it is an oven, a warming drawer, a grill or a spit.
+    pub sort: CavitySort,
+    /// Usable width, depth and height inside, mm.
+    pub inside: [i64; 3],
+    /// How many racks there are at most.
+    pub racks: i64,
+    /// Air needed above the tallest pan of each used rack, mm.
+    pub clearance: i64,
+    /// The most its racks bear together, g.
+    pub bears: i64,
+    /// The lowest and highest temperature it keeps, degrees C.
+    pub range: [i64; 2],
+    /// Its temperature at the opening time, degrees C.
+    pub at_opening: i64,
+    /// How fast it heats, degrees per ten minutes.
+    pub rise: i64,
+    /// How fast it cools, degrees per ten minutes.
+    pub fall: i64,
+    /// Minutes added to each change of temperature until it is steady.
+    pub settle: i64,
+    /// An empty gap longer than this is worth switching off for, minutes.
+    pub cool_off: i64,
+    /// The kinds of heat it offers, its usual one first.
+    pub heats: Vec<Heat>,
+}
+
+/// What sort of cavity.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum CavitySort {
+    /// An oven.
+    Oven,
+    /// A warming drawer.
+    Drawer,
+    /// A grill.
+    Grill,
+    /// A turning spit.
+    Spit,
+}
+
+/// A group of equal burners, one pan each.
+#[derive(Clone, Debug)]
+pub struct BurnersSpec {
+    /// How many.
+    pub count: i64,
+    /// The lowest and highest mark on the dial.
+    pub dial: [i64; 2],
+    /// The smallest and the largest pan that work, diameter in mm.
+    pub pans: [i64; 2],
+}
+
+/// A heated plate on which pans stand side by side.
+#[derive(Clone, Debug)]
+pub struct TopSpec {
+    /// The lowest and highest mark on the dial; `low`, `medium` and `high` are thirds of it.
+    pub dial: [i64; 2],
+    /// Its parts; each part is a place of its own.
+    pub parts: Vec<TopPart>,
+}
+
+/// A part of a top that has one heat.
+#[derive(Clone, Debug)]
+pub struct TopPart {
+    /// What the cooks call it.
+    pub name: String,
+    /// Width and depth, mm.
+    pub size: [i64; 2],
+    /// The heat it can have, on the top's dial.
+    pub levels: [i64; 2],
+    /// Where it was written.
+    pub origin: Origin,
+}
+
+/// A pan, tin, dish or pot of the kitchen. While a dish stands in it, from its first step to its last in it, it serves no other.
+#[derive(Clone, Debug)]
+pub struct Pan {
+    /// What the cooks call it.
+    pub name: String,
+    /// How large.
+    pub size: PanSize,
+    /// How many equal ones there are; absent: as many as are wanted.
+    pub count: Option<i64>,
+    /// Where it was written.
+    pub origin: Origin,
+}
+
+/// The outer size of a pan.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PanSize {
+    /// Width, depth and height, mm.
+    Box([i64; 3]),
+    /// Diameter and height, mm. Without a height it stands on the hob only.
+    Round(i64, Option<i64>),
+}
+
+/// Somebody who cooks.
+#[derive(Clone, Debug)]
+pub struct Cook {
+    /// Their name.
+    pub name: String,
+    /// When they are in the kitchen.
+    pub shifts: Vec<Stretch>,
+    /// When they are not, although on shift: sitting down with the guests.
+    pub away: Vec<Stretch>,
+    /// Where it was written.
+    pub origin: Origin,
+}
+
+/// From one clock time to another.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stretch {
+    /// First moment.
+    pub from: Clock,
+    /// The moment after the last.
+    pub to: Clock,
+    /// Where it was written.
+    pub origin: Origin,
+}

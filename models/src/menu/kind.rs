@@ -1,0 +1,108 @@
+//! The named building blocks of a dish.
+
+use std::fmt;
+
+use crate::problem::Wait;
+
+/// What is done in a step. Each kind has its own defaults (see [`blocks`](crate::blocks)).
+#[derive(Clone, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Kind {
+    /// Wash, peel, cut, mix: work at the counter.
+    Prep,
+    /// Lie in water, brine or marinade.
+    Soak,
+    /// Dough rises.
+    Prove,
+    /// Brown over high heat, standing by.
+    Sear,
+    /// Cook gently in liquid on the hob.
+    Simmer,
+    /// Cook in bubbling water on the hob.
+    Boil,
+    /// Cook slowly under a lid in the oven.
+    Braise,
+    /// Cook in the oven until the middle is done.
+    Roast,
+    /// End a roast hotter, without taking it out of its oven.
+    Finish,
+    /// Bake.
+    Bake,
+    /// Brown under the grill, standing by.
+    Grill,
+    /// Let meat rest out of the oven.
+    Rest,
+    /// Cool down in the refrigerator.
+    Chill,
+    /// Heat again what was cooked and cooled.
+    Reheat,
+    /// Fry at the last minute, standing by.
+    Fry,
+    /// Whip or beat at the last minute.
+    Beat,
+    /// Dress a salad or finish a cold dish.
+    Dress,
+    /// Carve.
+    Carve,
+    /// Put on plates or in bowls.
+    Plate,
+    /// Keep hot.
+    Hold,
+    /// Warm the plates.
+    Warm,
+    /// Anything else, with its own word and no defaults.
+    Other(String),
+}
+
+impl Kind {
+    /// The word of the trade, in lower case: `roast`.
+    pub fn word(&self) -> &str {
+        match self {
+            Kind::Prep => "prep",
+            Kind::Soak => "soak",
+            Kind::Prove => "prove",
+            Kind::Sear => "sear",
+            Kind::Simmer => "simmer",
+            Kind::Boil => "boil",
+            Kind::Braise => "braise",
+            Kind::Roast => "roast",
+            Kind::Finish => "finish",
+            Kind::Bake => "bake",
+            Kind::Grill => "grill",
+            Kind::Rest => "rest",
+            Kind::Chill => "chill",
+            Kind::Reheat => "reheat",
+            Kind::Fry => "fry",
+            Kind::Beat => "beat",
+            Kind::Dress => "dress",
+            Kind::Carve => "carve",
+            Kind::Plate => "plate",
+            Kind::Hold => "hold",
+            Kind::Warm => "warm",
+            Kind::Other(word) => word,
+        }
+    }
+}
+
+impl fmt::Display for Kind {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.word())
+    }
+}
+
+/// How food bears waiting.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Keeps {
+    /// Nothing is lost by waiting.
+    Free,
+    /// For hours, in the cold.
+    Cold,
+    /// For an hour, warm or at room temperature.
+    Warm,
+    /// For minutes, hot.
+    Hot,
+    /// Hardly at all: what is fried or beaten.
+    Fragile,
+    /// As given.
+    Costs(Wait),
+}

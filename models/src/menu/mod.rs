@@ -1,0 +1,94 @@
+//! A menu: guests, courses, and dishes made of steps.
+
+mod kind;
+mod step;
+
+use jiff::civil::Date;
+
+use crate::faults::Origin;
+use crate::feast::{Clock, Units};
+use crate::kitchen::Cook;
+
+pub use kind::{Keeps, Kind};
+pub use step::{Interval, Level, Link, Named, PanChoice, Step, Touch, Way};
+
+/// What is served to whom and when.
+#[derive(Clone, Debug, Default)]
+pub struct Menu {
+    /// What the evening is called.
+    pub name: String,
+    /// How many guests.
+    pub guests: i64,
+    /// The day of the feast.
+    pub date: Date,
+    /// Its time zone, an IANA name such as `Europe/London`.
+    pub zone: String,
+    /// The units the cooks wish to read.
+    pub units: Units,
+    /// Nothing starts before this; absent: when the first cook comes.
+    pub opens: Option<Clock>,
+    /// In the order of serving.
+    pub courses: Vec<Course>,
+    /// What is cooked.
+    pub dishes: Vec<Dish>,
+    /// Links between steps of different dishes, and other links beyond the written order.
+    pub ties: Vec<Link>,
+    /// Who cooks, in place of the kitchen's cooks.
+    pub cooks: Vec<Cook>,
+    /// Where it was written.
+    pub origin: Origin,
+}
+
+/// Dishes that come to the table together.
+#[derive(Clone, Debug)]
+pub struct Course {
+    /// What it is called; dishes name it.
+    pub name: String,
+    /// When.
+    pub serve: Clock,
+    /// How much a minute late matters.
+    pub weight: i64,
+    /// The most it may slip, minutes.
+    pub slip: i64,
+    /// The most minutes between the first dish ready and the serving.
+    pub together: i64,
+    /// Minutes between the actual serving of the course before and of this one; absent: any, but in the written order.
+    pub follows: Option<Interval>,
+    /// Where it was written.
+    pub origin: Origin,
+}
+
+/// A dish: steps in the order written, or a graph of them.
+#[derive(Clone, Debug)]
+pub struct Dish {
+    /// What it is called.
+    pub name: String,
+    /// Its course; absent for what only goes into other dishes, or if there is but one course.
+    pub course: Option<Named>,
+    /// What is in it that calls for care: `poultry`, `pork`, `egg` and so on.
+    pub contains: Vec<Contains>,
+    /// The jobs.
+    pub steps: Vec<Step>,
+    /// Where it was written.
+    pub origin: Origin,
+}
+
+/// Food that calls for care, because it can make people ill when it is not cooked or cooled well.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Contains {
+    /// Beef, veal, lamb, pork, whole.
+    Meat,
+    /// Minced meat of any kind.
+    Mince,
+    /// Chicken, duck, turkey, whole or in pieces.
+    Poultry,
+    /// Fish and shellfish.
+    Fish,
+    /// Eggs.
+    Egg,
+    /// Cooked rice.
+    Rice,
+    /// Dried beans.
+    Beans,
+}

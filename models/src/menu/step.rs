@@ -1,0 +1,165 @@
+//! A step of a dish, and the ways to do it.
+
+use std::collections::BTreeMap;
+
+use super::{Keeps, Kind};
+use crate::faults::Origin;
+use crate::feast::Clock;
+use crate::kitchen::PanSize;
+use crate::problem::{Heat, Rack};
+
+/// One job. What is absent takes the default of its kind.
+#[derive(Clone, Debug)]
+pub struct Step {
+    /// What is done.
+    pub kind: Kind,
+    /// What other steps call it; absent: the word of its kind.
+    pub id: Option<String>,
+    /// The job in a cook's words; absent: made from the kind and the dish.
+    pub title: Option<String>,
+    /// The steps before it, `step` or `dish/step`; absent: the step written before it.
+    pub after: Option<Vec<Named>>,
+    /// Minutes between the end of each step before it and its start; negative: it starts while they still run.
+    pub gap: Option<Interval>,
+    /// The pan stays in the oven between the step before and this one, while the oven changes its temperature.
+    pub stay: Option<bool>,
+    /// It starts no earlier.
+    pub earliest: Option<Clock>,
+    /// It ends no later.
+    pub latest: Option<Clock>,
+    /// How the food bears waiting after it.
+    pub keeps: Option<Keeps>,
+    /// How the food bears that the step is stretched beyond its least minutes.
+    pub stretch: Option<Keeps>,
+    /// What to look for.
+    pub look: Option<String>,
+    /// Anything else the cook should know.
+    pub note: Option<String>,
+    /// Where and how.
+    pub way: Way,
+    /// Other ways; each takes from `way` what it leaves out. If there are any, `way` alone is none.
+    pub ways: Vec<Way>,
+    /// Where it was written.
+    pub origin: Origin,
+}
+
+/// Where and how a step is done. What is absent takes the default of the step's kind.
+#[derive(Clone, Debug, Default)]
+pub struct Way {
+    /// The places it may use; empty: every place that can do it.
+    pub places: Vec<Named>,
+    /// How long.
+    pub takes: Option<Interval>,
+    /// Lowest and highest air temperature, degrees C.
+    pub temperature: Option<[i64; 2]>,
+    /// Heat on the hob.
+    pub level: Option<Level>,
+    /// Kinds of heat that will do; empty: the kind's own, in the oven's order.
+    pub heats: Vec<Heat>,
+    /// The pan.
+    pub pan: Option<PanChoice>,
+    /// Pan and food together, g.
+    pub weight: Option<i64>,
+    /// Hands busy from start to end.
+    pub hands: Option<i64>,
+    /// Minutes for one hand to put it in.
+    pub load: Option<i64>,
+    /// Minutes for one hand to take it out.
+    pub unload: Option<i64>,
+    /// Minutes in which the door stays shut.
+    pub shut: Option<i64>,
+    /// Gives off moist air.
+    pub wet: Option<bool>,
+    /// Cannot stand moist air.
+    pub dry: Option<bool>,
+    /// What this way is worth in waiting.
+    pub cost: Option<i64>,
+    /// Hand work in mid-step.
+    pub touches: Vec<Touch>,
+    /// How many minutes earlier it may turn out to be done.
+    pub early: Option<i64>,
+    /// How many minutes later it may turn out to be done.
+    pub late: Option<i64>,
+    /// The wished height in the oven.
+    pub rack: Option<Rack>,
+    /// What it takes of which pool.
+    pub uses: BTreeMap<String, i64>,
+    /// How the food bears that this way is stretched, in place of the step's `stretch`.
+    pub stretch: Option<Keeps>,
+    /// Where it was written.
+    pub origin: Origin,
+}
+
+/// Minutes from `min` to `max`; open if there is no `max`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Interval {
+    /// The least.
+    pub min: i64,
+    /// The most.
+    pub max: Option<i64>,
+}
+
+/// Heat on the hob.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Level {
+    /// The lowest third of the dial.
+    Low,
+    /// The middle third.
+    Medium,
+    /// The highest third.
+    High,
+    /// From one mark on the dial to another.
+    Marks([i64; 2]),
+}
+
+/// A pan of the kitchen by its name, or any pan of a size.
+#[derive(Clone, Debug)]
+pub enum PanChoice {
+    /// One of the kitchen's pans.
+    Named(Named),
+    /// Any pan of this size.
+    Size(PanSize),
+}
+
+/// Hand work in mid-step: baste, turn, stir, probe.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Touch {
+    /// What is done.
+    pub what: String,
+    /// Minutes from the start of the step.
+    pub at: i64,
+    /// How long one hand is busy.
+    pub takes: i64,
+    /// Repeated after so many minutes, for as long as the step lasts.
+    pub every: Option<i64>,
+}
+
+/// One step follows another.
+#[derive(Clone, Debug)]
+pub struct Link {
+    /// The earlier step: `dish/step`.
+    pub from: Named,
+    /// The later step: `dish/step`.
+    pub to: Named,
+    /// Minutes from the end of the one to the start of the other.
+    pub gap: Interval,
+    /// How the food bears waiting in between; absent: as after the earlier step.
+    pub keeps: Option<Keeps>,
+    /// Where it was written.
+    pub origin: Origin,
+}
+
+/// A name of something else in the feast.
+#[derive(Clone, Debug)]
+pub struct Named {
+    /// The name as written.
+    pub name: String,
+    /// Where it was written.
+    pub origin: Origin,
+}
+
+impl From<&str> for Named {
+    fn from(name: &str) -> Named {
+        Named { name: name.to_owned(), origin: Origin::default() }
+    }
+}

@@ -1,0 +1,1 @@
+//! Quantities as a cook writes them.
