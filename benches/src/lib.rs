@@ -1,1 +1,8 @@
-//! Benchmarks of Rangewright: criterion benches and the `yardstick` runner over instance folders.
+//! Benchmarks of Rangewright: criterion benches, and runners over folders of instances.
+//!
+//! - `yardstick` solves every instance below a folder and writes a line for each.
+
+pub mod formats;
+pub mod instances;
+pub mod memory;
+pub mod yard;
