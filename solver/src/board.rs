@@ -9,6 +9,8 @@ use crate::outcome::{Progress, StopReason};
 pub(crate) struct Board<'i, 'p, 'l> {
     pub(crate) instance: &'i Instance<'p>,
     limits: &'l Limits<'l>,
+    /// How many goals matter: 3, or 0 when any plan will do.
+    goals: usize,
     best: Option<(Cost, Assignment)>,
     /// The bound on the first goal holds for all plans; one on a later goal among plans as good as the best in all before.
     bounds: Cost,
@@ -24,6 +26,7 @@ impl<'i, 'p, 'l> Board<'i, 'p, 'l> {
         Board {
             instance,
             limits,
+            goals: 3,
             best: None,
             bounds: [0; 3],
             impossible: false,
@@ -85,9 +88,17 @@ impl<'i, 'p, 'l> Board<'i, 'p, 'l> {
         self.best.as_ref().is_some_and(|(cost, _)| (0..=goal).all(|goal| cost[goal] <= self.bounds[goal]))
     }
 
-    /// The first goal that is not proved yet; none when all is done.
+    /// Only the first `goals` goals matter from now on; with 0 any plan will do.
+    pub(crate) fn care_for(&mut self, goals: usize) {
+        self.goals = goals;
+    }
+
+    /// The first goal that matters and is not proved yet; none when all is done.
     pub(crate) fn open_goal(&self) -> Option<usize> {
-        (0..3).find(|&goal| !self.proved(goal))
+        if self.best.is_none() {
+            return (!self.impossible).then_some(0);
+        }
+        (0..self.goals).find(|&goal| !self.proved(goal))
     }
 
     /// Spends work. False: hand back at once (the slice is used up, a limit is reached, or all is done).

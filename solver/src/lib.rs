@@ -5,12 +5,15 @@
 
 mod assignment;
 mod board;
+pub mod change;
 mod error;
 mod instance;
 mod limits;
 mod outcome;
 mod portfolio;
+mod probe;
 mod search;
+pub mod why;
 
 pub use error::Error;
 pub use limits::Limits;

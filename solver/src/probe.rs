@@ -1,0 +1,64 @@
+//! Asking whether there is a plan at all, many times over, within one limit.
+
+use rangewright_models::check::check;
+use rangewright_models::plan::Plan;
+use rangewright_models::problem::Problem;
+
+use crate::board::Board;
+use crate::instance::Instance;
+use crate::{Error, Limits, portfolio};
+
+/// What a probe found.
+pub(crate) enum Finding {
+    /// A checked plan. Its bounds are 0: nothing is proved of its quality.
+    Plan(Plan),
+    /// It is proved that there is none.
+    None,
+    /// A limit was reached first.
+    Unknown,
+}
+
+/// Probes share one work limit, and none of them may use more than a part of it.
+pub(crate) struct Probe<'l> {
+    limits: Limits<'l>,
+    /// The most work for one probe.
+    each: u64,
+    left: Option<u64>,
+}
+
+/// Work after which a single probe gives up, so that one hard question does not eat the answer to all others.
+const EACH: u64 = 200_000;
+
+impl<'l> Probe<'l> {
+    pub(crate) fn new(limits: &Limits<'l>) -> Self {
+        Probe { limits: Limits { start: None, progress: None, ..*limits }, each: EACH, left: limits.work }
+    }
+
+    /// Looks for any plan.
+    pub(crate) fn find(&mut self, problem: &Problem) -> Result<Finding, Error> {
+        self.search(problem, 0)
+    }
+
+    /// Looks for the best plan in the first `goals` goals; a plan is returned also when a limit came before the proof.
+    pub(crate) fn search(&mut self, problem: &Problem, goals: usize) -> Result<Finding, Error> {
+        let instance = match Instance::new(problem) {
+            Ok(instance) => instance,
+            Err(_) => return Ok(Finding::None),
+        };
+        let work = self.left.map_or(self.each, |left| left.min(self.each));
+        let limits = Limits { work: Some(work), ..self.limits };
+        let mut board = Board::new(&instance, &limits);
+        board.care_for(goals);
+        portfolio::run(&mut board);
+        if let Some(left) = &mut self.left {
+            *left = left.saturating_sub(board.progress().work);
+        }
+        let Some((cost, best)) = board.best() else {
+            return Ok(if board.is_refuted() { Finding::None } else { Finding::Unknown });
+        };
+        let bounds = std::array::from_fn(|goal| board.bounds()[goal].min(cost[goal]));
+        let plan = best.to_plan(&instance, bounds);
+        check(problem, &plan).map_err(Error::Internal)?;
+        Ok(Finding::Plan(plan))
+    }
+}
