@@ -15,4 +15,5 @@ pub mod menu;
 pub mod plan;
 pub mod problem;
 pub mod read;
+pub mod schedule;
 pub mod units;

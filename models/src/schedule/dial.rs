@@ -1,0 +1,194 @@
+//! What the dial is set to, and when it is turned: few settings, round numbers, late heating, early cooling.
+
+use super::air::{Corridor, Tenths, drift, minutes_between, window};
+use super::data::{Setting, Spell};
+use super::running::Run;
+use crate::problem::{Cavity, Heat, Minute};
+
+/// An oven is not switched off for fewer minutes than this.
+const WORTH_SWITCHING_OFF: Minute = 10;
+
+/// A turn is brought forward by no more than this to a minute at which a cook is at the oven anyway.
+const WORTH_BRINGING_FORWARD: Minute = 10;
+
+/// The dial as it stands: since when, at what air temperature it was turned, and what it is turned to.
+#[derive(Clone, Copy)]
+struct Dial {
+    since: Minute,
+    air: Tenths,
+    target: Tenths,
+}
+
+/// Finds the settings that keep the air inside the corridor.
+pub(super) struct Programme<'a> {
+    cavity: &'a Cavity,
+    corridor: &'a Corridor,
+    runs: &'a [Run<'a>],
+    /// Stretches in which the oven stays on and its heat is of one kind.
+    hot: Vec<(Spell, Heat)>,
+}
+
+impl<'a> Programme<'a> {
+    pub(super) fn new(cavity: &'a Cavity, corridor: &'a Corridor, runs: &'a [Run<'a>], spells: &[Spell]) -> Self {
+        Programme { cavity, corridor, runs, hot: hot_stretches(cavity, runs, spells) }
+    }
+
+    /// The settings in order; the last one switches off.
+    pub(super) fn settings(&self, opening: Minute) -> Vec<Setting> {
+        let mut settings = Vec::new();
+        let cold = 10 * self.cavity.t_open;
+        let off = |since: Minute, air: Tenths| Dial { since, air, target: cold.min(air) };
+        // The dial as it stands, whether it is on, and the minute from which the next stretch may have it.
+        let (mut dial, mut on, mut free) = (off(opening, cold), None, opening);
+        for &(stretch, heat) in &self.hot {
+            let long = stretch.start - free > self.cavity.cool_off;
+            let cooling = if on.is_some() && long { off(free, self.air_at(dial, free)) } else { dial };
+            let mut turned = self.heat_up(cooling, free, stretch);
+            if on.is_some() && long {
+                if turned.since - free >= WORTH_SWITCHING_OFF {
+                    settings.push(Setting { at: free, degrees: None, heat: None, there: free });
+                    on = None;
+                } else {
+                    turned = self.turned(dial, free, turned.target);
+                }
+            }
+            if on != Some((turned.target, heat)) {
+                settings.push(self.setting(turned, heat));
+                dial = turned;
+            }
+            while let Some(next) = self.next(dial, stretch) {
+                settings.push(self.setting(next, heat));
+                dial = next;
+            }
+            (on, free) = (Some((dial.target, heat)), stretch.end);
+        }
+        if on.is_some() {
+            settings.push(Setting { at: free, degrees: None, heat: None, there: free });
+        }
+        settings
+    }
+
+    /// The first setting of a stretch: upwards as late as it still gets there, `settle` included; downwards at once.
+    fn heat_up(&self, dial: Dial, free: Minute, stretch: Spell) -> Dial {
+        let ready = stretch.start - self.cavity.settle;
+        let forced = self.survives(dial, free, ready.max(free)).max(free);
+        let target = self.choose(dial, forced, stretch);
+        let latest = forced.min(ready);
+        let arrives = |at: &Minute| {
+            let air = self.air_at(dial, *at);
+            air <= target && at + minutes_between(self.cavity, air, target) <= ready
+        };
+        let at = (free..=latest).rev().find(arrives).unwrap_or(free);
+        self.turned(dial, at, target)
+    }
+
+    /// The next turn within a stretch; `None` if the dial can stay.
+    fn next(&self, dial: Dial, stretch: Spell) -> Option<Dial> {
+        let last = self.survives(dial, dial.since, stretch.end);
+        if last >= stretch.end {
+            return None;
+        }
+        let forced = last.max(dial.since + 1);
+        let target = self.choose(dial, forced, stretch);
+        let lasts = |at: Minute| self.survives(self.turned(dial, at, target), at, stretch.end);
+        let reach = lasts(forced);
+        let mut events: Vec<Minute> = self.runs.iter().flat_map(|run| [run.start, run.end]).collect();
+        events.retain(|&at| dial.since < at && at <= forced && lasts(at) >= reach);
+        events.sort_unstable();
+        // The air lags behind the dial: a dial that what is in does not like is turned only if it must be.
+        let liked = |at: &&Minute| self.suits(target / 10, **at, **at + 1);
+        let at = if target < self.air_at(dial, forced) {
+            // Downwards as soon as what was in has left.
+            events.iter().find(liked).or(events.first()).copied().unwrap_or(forced)
+        } else {
+            // Upwards as late as it still gets there, unless what is in forbids that.
+            let start = self.runs.iter().map(|run| run.start).find(|&start| start > forced).unwrap_or(stretch.end);
+            let ready = start - self.cavity.settle;
+            let may_be_earlier = |at: &Minute| {
+                at + minutes_between(self.cavity, self.air_at(dial, *at), target) > ready && lasts(at - 1) >= reach
+            };
+            let late = (dial.since + 1..=forced).rev().find(|at| !may_be_earlier(at)).unwrap_or(dial.since + 1);
+            let near = |at: &&Minute| **at <= late && late - **at <= WORTH_BRINGING_FORWARD;
+            events.iter().rev().filter(near).find(liked).copied().unwrap_or(late)
+        };
+        Some(self.turned(dial, at, target))
+    }
+
+    /// The setting that lasts longest from `at` on; of those that last equally long one that suits whatever is in by then,
+    /// round and near their middle.
+    fn choose(&self, dial: Dial, at: Minute, stretch: Spell) -> Tenths {
+        let mut best: Vec<i64> = Vec::new();
+        let mut reach = Minute::MIN;
+        for degrees in self.cavity.t_min..=self.cavity.t_max {
+            let lasts = self.survives(self.turned(dial, at, 10 * degrees), at, stretch.end);
+            if lasts > reach {
+                (best, reach) = (Vec::new(), lasts);
+            }
+            if lasts == reach {
+                best.push(degrees);
+            }
+        }
+        let suits = |degrees: &i64| self.suits(*degrees, at, reach);
+        if best.iter().any(suits) {
+            best.retain(suits);
+        }
+        let middle = best.first().zip(best.last()).map_or(0, |(first, last)| first + last);
+        let roundest = |unit: i64| {
+            best.iter().filter(|&degrees| degrees % unit == 0).min_by_key(|&degrees| (2 * degrees - middle).abs())
+        };
+        10 * roundest(10).or_else(|| roundest(5)).or_else(|| roundest(1)).copied().unwrap_or(self.cavity.t_min)
+    }
+
+    /// Whether a temperature lies in the windows of all that is in at some minute of `[from, until)`.
+    fn suits(&self, degrees: i64, from: Minute, until: Minute) -> bool {
+        let inside = self.runs.iter().filter(|run| run.start < until && from < run.end);
+        inside.filter_map(|run| window(self.cavity, run)).all(|(low, high)| low <= degrees && degrees <= high)
+    }
+
+    fn turned(&self, dial: Dial, at: Minute, target: Tenths) -> Dial {
+        Dial { since: at, air: self.air_at(dial, at), target }
+    }
+
+    fn air_at(&self, dial: Dial, at: Minute) -> Tenths {
+        let mut air = dial.air;
+        for _ in dial.since..at {
+            if air == dial.target {
+                break;
+            }
+            air = drift(self.cavity, air, dial.target);
+        }
+        air
+    }
+
+    /// The last minute from `from` to `to` up to which the air stays in the corridor; `from - 1` if it is outside already.
+    fn survives(&self, dial: Dial, from: Minute, to: Minute) -> Minute {
+        let mut air = self.air_at(dial, from);
+        for minute in from..=to {
+            if !self.corridor.holds(minute, air) {
+                return minute - 1;
+            }
+            air = drift(self.cavity, air, dial.target);
+        }
+        to
+    }
+
+    fn setting(&self, dial: Dial, heat: Heat) -> Setting {
+        let there = dial.since + minutes_between(self.cavity, dial.air, dial.target);
+        Setting { at: dial.since, degrees: Some(dial.target / 10), heat: Some(heat), there }
+    }
+}
+
+/// Joins spells that are too near each other to switch off between, and parts them where the kind of heat changes.
+fn hot_stretches(cavity: &Cavity, runs: &[Run<'_>], spells: &[Spell]) -> Vec<(Spell, Heat)> {
+    let mut hot: Vec<(Spell, Heat)> = Vec::new();
+    for run in runs {
+        let heat = run.mode.heat.or(cavity.heats.first().copied()).unwrap_or(Heat::Static);
+        let off_before =
+            spells.windows(2).any(|pair| pair[1].start == run.start && pair[1].start - pair[0].end > cavity.cool_off);
+        match hot.last_mut() {
+            Some((spell, kind)) if *kind == heat && !off_before => spell.end = spell.end.max(run.end),
+            _ => hot.push((Spell { start: run.start, end: run.end }, heat)),
+        }
+    }
+    hot
+}

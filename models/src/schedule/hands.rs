@@ -1,0 +1,155 @@
+//! Which cook does what: colouring the pieces of hands-on work, each an interval, with cooks.
+
+use std::collections::BTreeMap;
+
+use super::crew::Crew;
+use super::data::{Job, What};
+use super::running::Run;
+use crate::problem::Minute;
+
+/// How many cooks may be tried, beyond one for each piece, before the pieces are split where somebody comes or goes.
+const TRIALS: usize = 20_000;
+
+/// A piece of work that needs some hands for all of its minutes.
+#[derive(Clone, Debug)]
+struct Piece<'a> {
+    at: Minute,
+    until: Minute,
+    hands: usize,
+    dish: &'a str,
+    what: What,
+}
+
+/// Gives every piece of hands-on work its cooks. A dish stays with a cook where it can; a piece is handed over only if
+/// nobody is there for all of it.
+pub(super) fn assign(runs: &[Run<'_>], crew: &Crew) -> Vec<Job> {
+    let mut pieces: Vec<Piece<'_>> = runs.iter().flat_map(pieces_of).collect();
+    pieces.sort_by(|a, b| (a.at, a.until, &a.what).cmp(&(b.at, b.until, &b.what)));
+    let cooks = colour(&pieces, crew).unwrap_or_else(|| {
+        pieces = pieces.drain(..).flat_map(|piece| split(piece, crew)).collect();
+        pieces.sort_by(|a, b| (a.at, a.until, &a.what).cmp(&(b.at, b.until, &b.what)));
+        colour(&pieces, crew).unwrap_or_else(|| vec![Vec::new(); pieces.len()])
+    });
+    let job =
+        |(piece, cooks): (Piece<'_>, Vec<usize>)| Job { at: piece.at, until: piece.until, cooks, what: piece.what };
+    pieces.into_iter().zip(cooks).map(job).collect()
+}
+
+fn pieces_of<'a>(run: &Run<'a>) -> Vec<Piece<'a>> {
+    let step = || run.step.id.clone();
+    let mut pieces = Vec::new();
+    let mut add = |at: Minute, until: Minute, hands: i64, what: What| {
+        if hands > 0 && at < until {
+            pieces.push(Piece { at, until, hands: usize::try_from(hands).unwrap_or(0), dish: &run.step.dish, what });
+        }
+    };
+    add(run.start, run.end, run.mode.hands, What::Work { step: step() });
+    add(run.start, run.start.saturating_add(run.mode.load), 1, What::PutIn { step: step() });
+    add(run.end.saturating_sub(run.mode.unload), run.end, 1, What::TakeOut { step: step() });
+    for (index, &[offset, minutes]) in run.mode.touches.iter().enumerate() {
+        let at = run.start.saturating_add(offset);
+        add(at, at.saturating_add(minutes), 1, What::Touch { step: step(), index });
+    }
+    pieces
+}
+
+fn split<'a>(piece: Piece<'a>, crew: &Crew) -> Vec<Piece<'a>> {
+    let mut cuts = vec![piece.at];
+    cuts.extend(crew.changes().into_iter().filter(|&cut| piece.at < cut && cut < piece.until));
+    cuts.push(piece.until);
+    cuts.windows(2).map(|pair| Piece { at: pair[0], until: pair[1], ..piece.clone() }).collect()
+}
+
+/// Depth-first over the pieces in order of start; `None` if no assignment was found.
+fn colour(pieces: &[Piece<'_>], crew: &Crew) -> Option<Vec<Vec<usize>>> {
+    let mut chosen: Vec<Vec<usize>> = Vec::with_capacity(pieces.len());
+    // The choices still open for each piece on the way down, best last.
+    let mut open: Vec<Vec<Vec<usize>>> = Vec::with_capacity(pieces.len());
+    let mut trials = 0;
+    while chosen.len() < pieces.len() {
+        if open.len() == chosen.len() {
+            open.push(choices(pieces, &chosen, crew));
+        }
+        trials += 1;
+        match open.last_mut()?.pop() {
+            Some(cooks) if trials <= TRIALS + pieces.len() => chosen.push(cooks),
+            Some(_) => return None,
+            None => {
+                open.pop();
+                chosen.pop()?;
+            }
+        }
+    }
+    Some(chosen)
+}
+
+/// The sets of cooks that could take the next piece, best last.
+fn choices(pieces: &[Piece<'_>], chosen: &[Vec<usize>], crew: &Crew) -> Vec<Vec<usize>> {
+    let piece = &pieces[chosen.len()];
+    // Until when each cook is busy, minutes of work so far, and when each last had the same dish in hand.
+    let mut busy: BTreeMap<usize, Minute> = BTreeMap::new();
+    let mut load: BTreeMap<usize, Minute> = BTreeMap::new();
+    let mut same_dish: BTreeMap<usize, Minute> = BTreeMap::new();
+    for (other, cooks) in pieces.iter().zip(chosen) {
+        for &cook in cooks {
+            let until = busy.entry(cook).or_insert(other.until);
+            *until = other.until.max(*until);
+            *load.entry(cook).or_default() += other.until - other.at;
+            if other.dish == piece.dish {
+                same_dish.insert(cook, other.at);
+            }
+        }
+    }
+    let free = |cook: usize| busy.get(&cook).is_none_or(|&until| until <= piece.at);
+    let mut able: Vec<usize> = (0..crew.cooks.len())
+        .filter(|&cook| crew.cooks[cook].is_present(piece.at, piece.until) && free(cook))
+        .collect();
+    able.sort_by_key(|cook| (std::cmp::Reverse(same_dish.get(cook)), load.get(cook).copied().unwrap_or(0), *cook));
+    if able.len() < piece.hands {
+        return Vec::new();
+    }
+    // Each window of the preference order: enough variety for backtracking, and few.
+    let mut sets: Vec<Vec<usize>> = able.windows(piece.hands).map(<[usize]>::to_vec).collect();
+    for set in &mut sets {
+        set.sort_unstable();
+    }
+    sets.reverse();
+    sets
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::crew::Cook;
+    use super::*;
+
+    fn crew(present: &[&[[Minute; 2]]]) -> Crew {
+        let cook = |present: &&[[Minute; 2]]| Cook { name: String::new(), present: present.to_vec() };
+        Crew { cooks: present.iter().map(cook).collect() }
+    }
+
+    fn piece(at: Minute, until: Minute, dish: &str) -> Piece<'_> {
+        Piece { at, until, hands: 1, dish, what: What::Work { step: format!("{dish}{at}") } }
+    }
+
+    #[test]
+    fn a_dish_stays_with_its_cook() {
+        let pieces = [piece(0, 10, "soup"), piece(0, 20, "pie"), piece(20, 30, "soup"), piece(20, 30, "pie")];
+        let cooks = colour(&pieces, &crew(&[&[[0, 60]], &[[0, 60]]])).expect("enough cooks");
+        assert_eq!((&cooks[0], &cooks[1]), (&cooks[2], &cooks[3]));
+    }
+
+    #[test]
+    fn who_leaves_early_takes_the_early_work() {
+        // The first choice for the soup is the first cook, who alone is still there at the end of the pie.
+        let cooks = colour(&[piece(0, 10, "soup"), piece(5, 30, "pie")], &crew(&[&[[0, 60]], &[[0, 20]]]));
+        assert_eq!(cooks, Some(vec![vec![1], vec![0]]));
+    }
+
+    #[test]
+    fn work_across_a_change_of_cooks_is_handed_over() {
+        let crew = crew(&[&[[0, 60]], &[[60, 120]]]);
+        assert_eq!(colour(&[piece(50, 70, "jam")], &crew), None);
+        let cuts: Vec<_> = split(piece(50, 70, "jam"), &crew).iter().map(|piece| (piece.at, piece.until)).collect();
+        assert_eq!(cuts, [(50, 60), (60, 70)]);
+    }
+}
