@@ -1,6 +1,8 @@
 //! Benchmarks of Rangewright: criterion benches, and runners over folders of instances.
 //!
 //! - `yardstick` solves every instance below a folder and writes a line for each.
+//! - `translate` writes published instances as problems in the project's own JSON form.
+//! - `verify` checks plans, whoever made them.
 
 pub mod formats;
 pub mod instances;

@@ -51,7 +51,15 @@ impl Network {
             let dish_id = id(if ends.contains(&a) { a } else { last });
             problem.steps.push(step(&id(a), &dish_id, "activity", vec![activity.mode()]));
         }
-        problem.links = gaps.into_iter().map(|((from, to), gap)| link(&id(from), &id(to), gap.min, gap.max)).collect();
+        for ((from, to), Gap { min, max }) in gaps {
+            if max.is_some_and(|max| max < min) {
+                // One link with such a gap would be a slip of the pen and refused; two links contradict each other.
+                problem.links.push(link(&id(from), &id(to), min, None));
+                problem.links.push(link(&id(from), &id(to), -horizon, max));
+            } else {
+                problem.links.push(link(&id(from), &id(to), min, max));
+            }
+        }
         problem
     }
 
@@ -66,7 +74,7 @@ impl Network {
         (longest.iter().sum::<Minute>() + last).max(1)
     }
 
-    /// The gap of each linked pair. Where `max < min` the lags contradict each other: the problem is impossible.
+    /// The gap of each linked pair. Where `max < min` the lags contradict each other.
     fn gaps(&self, horizon: Minute) -> BTreeMap<(usize, usize), Gap> {
         let rank = self.ranks();
         let mut gaps = BTreeMap::new();
@@ -178,14 +186,16 @@ mod tests {
     #[test]
     fn contradicting_lags_are_impossible_not_refused() {
         let problem = network(&[2, 2], &[(0, 1, 5), (1, 0, -4)]).to_problem("n");
-        assert_eq!(gap(&problem, "a00", "a01"), Some((3, Some(2))));
+        let gaps: Vec<_> = problem.links.iter().map(|link| (link.min, link.max)).collect();
+        assert_eq!(gaps, [(3, None), (-9, Some(2))]);
         assert!(problem.faults().is_empty(), "{:?}", problem.faults());
     }
 
     #[test]
     fn a_circle_of_lags_falls_back_on_the_numbers() {
         let problem = network(&[2, 2], &[(1, 0, 3), (0, 1, 0)]).to_problem("n");
-        assert_eq!(gap(&problem, "a00", "a01"), Some((-2, Some(-5))));
+        let gaps: Vec<_> = problem.links.iter().map(|link| (link.from.as_str(), link.min, link.max)).collect();
+        assert_eq!(gaps, [("a00", -2, None), ("a00", -7, Some(-5))]);
         assert!(problem.faults().is_empty(), "{:?}", problem.faults());
     }
 

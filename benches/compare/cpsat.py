@@ -1,0 +1,498 @@
+"""Plans problems with CP-SAT of Google OR-Tools, one goal after the other, and writes what `yardstick` writes.
+
+    pip install ortools
+    python cpsat.py --data DIR [--time SECONDS] [--workers N] [--plans OUTDIR] [--csv FILE] [--trace FILE] [--filter PART]
+
+DIR holds problems in the project's JSON form. The time is for the whole problem: each goal has what those before it left.
+Plans are not checked here; the project's own checker does that.
+"""
+
+import argparse
+import csv
+import json
+import os
+import sys
+import threading
+import time
+
+from ortools.sat.python import cp_model
+
+import kitchen
+
+GOALS = ("lateness", "waiting", "hot")
+FIELDS = (
+    "name,kind,status,lateness,lateness_bound,waiting,waiting_bound,hot,hot_bound,seconds,peak_mb,stopped_by".split(",")
+)
+MOMENT = "name,seconds,lateness,waiting,hot,lateness_bound,waiting_bound,hot_bound".split(",")
+
+
+class Model:
+    """The whole problem as a constraint model."""
+
+    def __init__(self, problem):
+        self.problem = problem
+        self.model = cp_model.CpModel()
+        self.start, self.end, self.chosen, self.interval = {}, {}, {}, {}
+        self.first, self.before = {}, {}
+        self.waits = []
+        for step in problem.steps:
+            self.add_step(step)
+        self.served = {}
+        for course in problem.courses.values():
+            self.add_course(course)
+        for link in problem.links:
+            self.add_link(link)
+        self.add_hands()
+        self.add_pools()
+        for place in problem.places.values():
+            self.add_place(place)
+        self.lateness = sum(
+            c["weight"] * (self.served[c["id"]] - c["serve"]) for c in problem.courses.values()
+        )
+        self.waiting = sum(self.waits)
+        self.hot = None
+
+    def add_step(self, step):
+        problem, model = self.problem, self.model
+        low, high = problem.earliest(step), problem.latest[step]
+        modes = problem.legal[step]
+        if not modes or low > high:
+            model.add_bool_or([])
+            high = max(low, high)
+        self.start[step] = model.new_int_var(low, high, f"start {step}")
+        self.end[step] = model.new_int_var(low, high, f"end {step}")
+        literals = [model.new_bool_var(f"{step} {m}") for m in modes]
+        if modes:
+            model.add_exactly_one(literals)
+        spare = {m: problem.mode(step, m)["max"] - problem.mode(step, m)["min"] for m in modes}
+        extra = model.new_int_var(0, max([0, *(min(minutes, high - low) for minutes in spare.values())]), "")
+        shortest = sum(problem.mode(step, m)["min"] * literal for m, literal in zip(modes, literals))
+        model.add(self.end[step] - self.start[step] == shortest + extra)
+        model.add(extra <= sum(min(spare[m], high - low) * literal for m, literal in zip(modes, literals)))
+        waits = []
+        for m, literal in zip(modes, literals):
+            self.chosen[step, m] = literal
+            mode = problem.mode(step, m)
+            size = mode["min"] if spare[m] == 0 else mode["min"] + extra
+            self.interval[step, m] = model.new_optional_interval_var(
+                self.start[step], size, self.end[step], literal, f"{step} {m}"
+            )
+            self.waits.append(mode.get("cost", 0) * literal)
+            if spare[m] > 0:
+                waits.append((problem.wait_of(step, m), min(spare[m], high - low), literal))
+        if all(wait == waits[0][0] for wait, _, _ in waits):
+            waits = [(wait, max(most for _, most, _ in waits), None) for wait, _, _ in waits[:1]]
+        for wait, most, literal in waits:
+            self.add_wait(wait, extra, most, literal)
+
+    def add_wait(self, wait, minutes, most, literal=None):
+        """The cost of waiting up to `most` minutes, if the literal holds; it is exact where it is minimised."""
+        rate, soft, after = wait["rate"], wait["soft"], wait["rate_after"]
+        if most <= 0 or (rate == 0 and (soft is None or after == 0)):
+            return
+        past_soft = soft is not None and after > rate and most > soft
+        if literal is None:
+            self.waits.append(rate * minutes)
+            if past_soft:
+                over = self.model.new_int_var(0, most - soft, "")
+                self.model.add(over >= minutes - soft)
+                self.waits.append((after - rate) * over)
+            return
+        cost = self.model.new_int_var(0, max(rate, after) * most, "")
+        self.model.add(cost >= rate * minutes).only_enforce_if(literal)
+        if past_soft:
+            self.model.add(cost >= after * minutes - (after - rate) * soft).only_enforce_if(literal)
+        self.waits.append(cost)
+
+    def add_course(self, course):
+        served = self.model.new_int_var(course["serve"], course["serve"] + course["max_slip"], f"served {course['id']}")
+        self.served[course["id"]] = served
+        for sink in course["sinks"]:
+            stands = served - self.end[sink["step"]]
+            self.model.add_linear_constraint(stands, 0, course["together"])
+            self.add_wait(sink["wait"], stands, course["together"])
+
+    def add_link(self, link):
+        gap = self.start[link["to"]] - self.end[link["from"]]
+        self.model.add(gap >= link["min"])
+        if link["max"] is not None:
+            self.model.add(gap <= link["max"])
+        most = self.problem.latest[link["to"]] - self.problem.earliest(link["from"]) - link["min"]
+        if link["max"] is not None:
+            most = min(most, link["max"] - link["min"])
+        self.add_wait(link["wait"], gap - link["min"], most)
+        if link.get("stay"):
+            problem = self.problem
+            for a in problem.legal[link["from"]]:
+                for b in problem.legal[link["to"]]:
+                    place = problem.mode(link["from"], a)["place"]
+                    together = place == problem.mode(link["to"], b)["place"] and place is not None
+                    if not together or problem.places[place]["kind"] != "cavity":
+                        self.model.add_bool_or([~self.chosen[link["from"], a], ~self.chosen[link["to"], b]])
+
+    def add_courses_in_turn(self):
+        for course in self.problem.courses.values():
+            if course["after"]:
+                between = self.served[course["id"]] - self.served[course["after"]["course"]]
+                self.model.add(between >= course["after"]["min"])
+                if course["after"]["max"] is not None:
+                    self.model.add(between <= course["after"]["max"])
+
+    def add_hands(self):
+        self.add_courses_in_turn()
+        shifts = sorted(self.problem.data["shifts"], key=lambda shift: shift["start"])
+        most = max((shift["hands"] for shift in shifts), default=0)
+        intervals, demands = [], []
+        for (step, m), literal in self.chosen.items():
+            for hands, origin, offset, minutes in self.problem.pieces(step, m):
+                if hands > most:
+                    self.model.add(literal == 0)
+                elif minutes is None:
+                    intervals.append(self.interval[step, m])
+                    demands.append(hands)
+                else:
+                    base = self.start[step] if origin == "start" else self.end[step]
+                    intervals.append(
+                        self.model.new_optional_fixed_size_interval_var(base + offset, minutes, literal, "")
+                    )
+                    demands.append(hands)
+        # Where there are fewer hands, or none, something fixed takes the rest.
+        now = 0
+        for shift in [*shifts, {"start": 100_000, "end": 100_000, "hands": most}]:
+            for start, end, free in ((now, shift["start"], 0), (shift["start"], shift["end"], shift["hands"])):
+                if start < end and free < most:
+                    intervals.append(self.model.new_fixed_size_interval_var(start, end - start, ""))
+                    demands.append(most - free)
+            now = shift["end"]
+        if most:
+            self.add_capacity(intervals, demands, most)
+
+    def add_capacity(self, intervals, demands, capacity):
+        if demands and all(2 * demand > capacity for demand in demands):
+            self.model.add_no_overlap(intervals)
+        elif intervals:
+            self.model.add_cumulative(intervals, demands, capacity)
+
+    def add_pools(self):
+        for pool, capacity in self.problem.data["pools"].items():
+            intervals, demands = [], []
+            for (step, m), literal in self.chosen.items():
+                demand = self.problem.mode(step, m).get("pools", {}).get(pool, 0)
+                if demand > capacity:
+                    self.model.add(literal == 0)
+                elif demand > 0:
+                    intervals.append(self.interval[step, m])
+                    demands.append(demand)
+            self.add_capacity(intervals, demands, capacity)
+
+    def add_place(self, place):
+        inside = self.problem.in_place(place["id"])
+        if place["kind"] == "hob":
+            self.add_capacity([self.interval[pair] for pair in inside], [1] * len(inside), place["count"])
+            return
+        if place["kind"] == "cavity":
+            self.add_cavity(place, inside)
+        else:
+            for first, second in self.pairs(inside):
+                if not kitchen.fits_top(place, (self.problem.mode(*first), self.problem.mode(*second))):
+                    self.keep_apart(first, second, 0, 0)
+        for crowd in self.problem.crowds(place, 5):
+            self.forbid(crowd)
+
+    @staticmethod
+    def pairs(inside):
+        return [(a, b) for i, a in enumerate(inside) for b in inside[i + 1 :] if a[0] != b[0]]
+
+    def add_cavity(self, place, inside):
+        problem = self.problem
+        for step, m in inside:
+            heated = problem.first_heat(place, problem.mode(step, m))
+            self.model.add(self.start[step] >= heated).only_enforce_if(self.chosen[step, m])
+            if problem.mode(step, m).get("shut", 0) > 0:
+                for other in inside:
+                    if other[0] != step:
+                        self.add_shut((step, m), other)
+        clashes = {}
+        for first, second in self.pairs(inside):
+            apart = problem.apart(place, first, second)
+            if apart:
+                self.keep_apart(first, second, *apart)
+                clashes.setdefault(first, set()).add(second)
+                clashes.setdefault(second, set()).add(first)
+        self.add_cliques(inside, clashes)
+
+    def add_cliques(self, inside, clashes):
+        """Modes of which no two may run together, said once more as one constraint, for stronger propagation."""
+        for seed in inside:
+            clique = [seed]
+            for other in inside:
+                alternatives = all(other[0] == member[0] or other in clashes.get(member, ()) for member in clique)
+                if other != seed and alternatives:
+                    clique.append(other)
+            if len({step for step, _ in clique}) > 2:
+                self.model.add_no_overlap([self.interval[pair] for pair in clique])
+
+    def add_shut(self, pair, other):
+        """No event of `other` strictly between the start of `pair` and the moment its door may open again."""
+        step, m = pair
+        shut = self.problem.mode(step, m)["shut"]
+        for origin, offset in self.problem.door_events(*other):
+            moment = (self.start if origin == "start" else self.end)[other[0]] + offset
+            later = self.model.new_bool_var("")
+            both = [self.chosen[pair], self.chosen[other]]
+            self.model.add(moment <= self.start[step]).only_enforce_if([*both, ~later])
+            self.model.add(moment >= self.start[step] + shut).only_enforce_if([*both, later])
+
+    def keep_apart(self, first, second, minutes, minutes_back):
+        """Two modes that may not run together: one literal for each pair of steps says which of them comes first."""
+        a, b = first[0], second[0]
+        if (a, b) not in self.first:
+            self.first[a, b] = self.model.new_bool_var(f"{a} first, not {b}")
+            self.first[b, a] = ~self.first[a, b]
+        both = [self.chosen[first], self.chosen[second]]
+        there, back = [self.first[a, b], *both], [self.first[b, a], *both]
+        self.model.add(self.start[b] >= self.end[a] + minutes).only_enforce_if(there)
+        self.model.add(self.start[a] >= self.end[b] + minutes_back).only_enforce_if(back)
+
+    def ended(self, a, b):
+        """A literal that holds only if step a has ended when step b starts."""
+        if (a, b) not in self.before:
+            self.before[a, b] = self.model.new_bool_var(f"{a} before {b}")
+            self.model.add(self.start[b] >= self.end[a]).only_enforce_if(self.before[a, b])
+        return self.before[a, b]
+
+    def forbid(self, crowd):
+        """Intervals on a line have a minute in common if every two of them have: some two must be apart."""
+        clause = []
+        for i, (a, modes) in enumerate(crowd):
+            clause += [self.ended(x, y) for b, _ in crowd[i + 1 :] for x, y in ((a, b), (b, a))]
+            if set(modes) != set(self.problem.legal[a]):
+                inside = self.model.new_bool_var("")
+                for m in modes:
+                    self.model.add_implication(self.chosen[a, m], inside)
+                clause.append(~inside)
+        self.model.add_bool_or(clause)
+
+    def add_hot(self):
+        """Hot minutes: each spell lengthened by `cool_off`, the union of all, less the one `cool_off` at the end.
+
+        Steps are strung up by their starts; `until` is when the heat of those so far ends.
+        """
+        hot = []
+        for place in self.problem.places.values():
+            if place["kind"] == "cavity":
+                hot += self.hot_minutes(place)
+        self.hot = sum(hot)
+
+    def hot_minutes(self, place):
+        model, cool_off = self.model, place["cool_off"]
+        modes = {}
+        for step, m in self.problem.in_place(place["id"]):
+            modes.setdefault(step, []).append(self.chosen[step, m])
+        if not modes:
+            return []
+        horizon = max(self.problem.latest[step] for step in modes) + cool_off
+        used = model.new_bool_var("")
+        arcs = [(0, 0, ~used)]
+        until, hot = {}, [-cool_off * used]
+        for number, (step, literals) in enumerate(modes.items(), 1):
+            here = model.new_bool_var("")
+            model.add(sum(literals) == here)
+            until[step] = model.new_int_var(0, horizon, "")
+            model.add(until[step] >= self.end[step] + cool_off).only_enforce_if(here)
+            hot.append(model.new_int_var(0, horizon, ""))
+            first = model.new_bool_var("")
+            model.add(hot[-1] >= until[step] - self.start[step]).only_enforce_if(first)
+            arcs += [(number, number, ~here), (0, number, first), (number, 0, model.new_bool_var(""))]
+        for i, a in enumerate(modes, 1):
+            for j, b in enumerate(modes, 1):
+                if a == b:
+                    continue
+                follows, joins = model.new_bool_var(""), model.new_bool_var("")
+                arcs.append((i, j, follows))
+                model.add(self.start[b] >= self.start[a]).only_enforce_if(follows)
+                model.add(until[b] >= until[a]).only_enforce_if(follows)
+                model.add(hot[j] >= until[b] - until[a]).only_enforce_if([follows, joins])
+                model.add(hot[j] >= until[b] - self.start[b]).only_enforce_if([follows, ~joins])
+        model.add_circuit(arcs)
+        return hot
+
+    def plan(self, value):
+        steps = {}
+        for (step, m), literal in self.chosen.items():
+            if value(literal):
+                steps[step] = {"mode": m, "start": value(self.start[step]), "end": value(self.end[step])}
+        return {"steps": steps, "served": {course: value(served) for course, served in self.served.items()}}
+
+
+class Watch(cp_model.CpSolverSolutionCallback):
+    """Puts down every better plan and every better bound with its time."""
+
+    def __init__(self, search):
+        super().__init__()
+        self.search = search
+
+    def on_solution_callback(self):
+        self.search.found(self.search.model.plan(self.value))
+
+
+class Search:
+    """One problem against the clock."""
+
+    def __init__(self, name, path, limit, workers):
+        self.begin = time.monotonic()
+        self.name, self.limit, self.workers = name, limit, workers
+        self.problem = kitchen.load(path)
+        self.model = Model(self.problem)
+        self.best, self.costs, self.bounds = None, None, [0, 0, 0]
+        self.moments, self.lock = [], threading.Lock()
+        self.impossible = self.proved = False
+
+    def seconds(self):
+        return time.monotonic() - self.begin
+
+    def note(self):
+        costs = self.costs or ["", "", ""]
+        self.moments.append([self.name, f"{self.seconds():.4f}", *costs, *self.bounds])
+
+    def found(self, plan):
+        if any(True for _ in self.problem.too_full(plan)):
+            return
+        with self.lock:
+            costs = self.problem.cost(plan)
+            if self.costs is None or costs < self.costs:
+                self.best, self.costs = plan, costs
+                self.note()
+
+    def bounded(self, goal, bound):
+        with self.lock:
+            bound = max(0, int(bound))
+            if bound > self.bounds[goal]:
+                self.bounds[goal] = bound
+                self.note()
+
+    def run(self):
+        for goal in range(3):
+            if goal == 2:
+                self.model.add_hot()
+            objective = getattr(self.model, GOALS[goal])
+            if not self.reach(goal, objective):
+                return
+            self.model.model.add(objective <= self.costs[goal])
+        self.proved = True
+
+    def reach(self, goal, objective):
+        """Minimises one goal; whether it is proved."""
+        self.model.model.minimize(objective)
+        while True:
+            left = self.limit - self.seconds()
+            if left <= 0:
+                return False
+            solver = cp_model.CpSolver()
+            solver.parameters.max_time_in_seconds = left
+            solver.parameters.num_workers = self.workers
+            solver.best_bound_callback = lambda bound: self.bounded(goal, bound)
+            self.hint()
+            status = solver.solve(self.model.model, Watch(self))
+            if status == cp_model.INFEASIBLE:
+                self.impossible = self.best is None
+                return False
+            if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+                self.bounded(goal, solver.best_objective_bound)
+                return False
+            plan = self.model.plan(solver.value)
+            crowds = list(self.problem.too_full(plan))
+            if not crowds:
+                self.found(plan)
+                self.bounded(goal, round(solver.best_objective_bound))
+                return status == cp_model.OPTIMAL
+            for crowd in crowds:
+                self.model.forbid(crowd)
+
+    def hint(self):
+        self.model.model.clear_hints()
+        if self.best:
+            for (step, m), literal in self.model.chosen.items():
+                self.model.model.add_hint(literal, self.best["steps"][step]["mode"] == m)
+            for step, planned in self.best["steps"].items():
+                self.model.model.add_hint(self.model.start[step], planned["start"])
+                self.model.model.add_hint(self.model.end[step], planned["end"])
+            for course, served in self.model.served.items():
+                self.model.model.add_hint(served, self.best["served"][course])
+
+    def row(self):
+        if self.proved:
+            status, stopped = "optimal", "proof"
+        elif self.impossible:
+            status, stopped = "impossible", "proof"
+        else:
+            status, stopped = "feasible" if self.best else "undecided", "time"
+        pairs = ["", "", "", "", "", ""]
+        if self.best:
+            pairs = [x for pair in zip(self.costs, self.bounds) for x in pair]
+        elif status == "undecided":
+            pairs[1] = self.bounds[0]
+        return [self.name, "problem", status, *pairs, f"{self.seconds():.4f}", peak_mb(), stopped]
+
+    def written_plan(self):
+        costs = dict(zip(GOALS, self.costs))
+        return {**self.best, **costs, "bounds": self.bounds, "status": "optimal" if self.proved else "feasible"}
+
+
+def reset_peak():
+    try:
+        with open("/proc/self/clear_refs", "w", encoding="ascii") as file:
+            file.write("5")
+    except OSError:
+        pass
+
+
+def peak_mb():
+    try:
+        with open("/proc/self/status", encoding="ascii") as file:
+            return next(f"{int(line.split()[1]) / 1024:.1f}" for line in file if line.startswith("VmHWM"))
+    except (OSError, StopIteration):
+        return ""
+
+
+def main():
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--data", required=True)
+    parser.add_argument("--time", type=float, default=20)
+    parser.add_argument("--workers", type=int, default=1)
+    parser.add_argument("--plans")
+    parser.add_argument("--csv")
+    parser.add_argument("--trace")
+    parser.add_argument("--filter", default="")
+    options = parser.parse_args()
+    outputs = [csv.writer(sys.stdout, lineterminator="\n")]
+    if options.csv:
+        outputs.append(csv.writer(open(options.csv, "w", encoding="utf-8", buffering=1), lineterminator="\n"))
+    for output in outputs:
+        output.writerow(FIELDS)
+    trace = None
+    if options.trace:
+        trace = csv.writer(open(options.trace, "w", encoding="utf-8", buffering=1), lineterminator="\n")
+        trace.writerow(MOMENT)
+    for name, path in kitchen.find(options.data, options.filter):
+        reset_peak()
+        try:
+            search = Search(name, path, options.time, options.workers)
+        except (KeyError, TypeError, ValueError) as error:
+            print(f"{name}: skipped, no problem: {error!r}", file=sys.stderr)
+            continue
+        search.run()
+        for output in outputs:
+            output.writerow(search.row())
+        sys.stdout.flush()
+        if trace:
+            trace.writerows(search.moments)
+        if options.plans and search.best:
+            target = os.path.join(options.plans, f"{name}.plan.json")
+            os.makedirs(os.path.dirname(target), exist_ok=True)
+            with open(target, "w", encoding="utf-8") as file:
+                json.dump(search.written_plan(), file, indent=1)
+
+
+if __name__ == "__main__":
+    main()
