@@ -12,6 +12,7 @@ pub mod faults;
 pub mod feast;
 pub mod kitchen;
 pub mod menu;
+pub mod pack;
 pub mod plan;
 pub mod problem;
 pub mod read;

@@ -1,11 +1,15 @@
 //! What keeps a search from starting.
 
 use rangewright_models::check::Violation;
+use rangewright_models::faults::Faults;
 use rangewright_models::problem::ProblemFault;
 
 /// Bad input, or a defect of ours. An impossible menu is not an error but an [`Outcome`](crate::Outcome).
 #[derive(Debug, thiserror::Error)]
 pub enum Error {
+    /// The menu or the kitchen does not make sense; every fault is named.
+    #[error("{0}")]
+    Feast(Faults),
     /// The problem does not make sense; every fault is named.
     #[error("the problem is refused: {}", join(.0))]
     Refused(Vec<ProblemFault>),

@@ -3,6 +3,7 @@
 // Engines that use all of this are landing one by one.
 #![allow(dead_code, unused_imports)]
 
+pub mod ask;
 mod assignment;
 mod board;
 pub mod change;
@@ -19,4 +20,4 @@ pub use error::Error;
 pub use limits::Limits;
 pub use outcome::{Conflict, Outcome, Planned, Progress, Reason, StopReason};
 pub use rangewright_models as models;
-pub use search::solve;
+pub use search::{plan, solve};

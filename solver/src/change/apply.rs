@@ -44,6 +44,19 @@ fn apply(problem: &mut Problem, change: &Change) {
         Change::AcceptDegrees { step, degrees } => for_modes_of(problem, step, |mode| {
             mode.t = mode.t.map(|[lo, hi]| [(lo - degrees).max(-40), (hi + degrees).min(600)]);
         }),
+        Change::StartEarlier { step, minutes } => {
+            for step in problem.steps.iter_mut().filter(|other| other.id == *step) {
+                step.earliest = step.earliest.map(|earliest| (earliest - minutes).max(0));
+            }
+        }
+        Change::EndLater { step, minutes } => {
+            for step in problem.steps.iter_mut().filter(|other| other.id == *step) {
+                step.latest = step.latest.map(|latest| longer(latest, *minutes));
+            }
+        }
+        Change::SmallerPan { step, millimetres } => for_modes_of(problem, step, |mode| {
+            mode.pan = mode.pan.map(|sides| sides.map(|side| (side - millimetres).max(1)));
+        }),
         Change::Cover { step } => for_modes_of(problem, step, |mode| mode.wet = false),
         Change::OpenEarlier { minutes } => open_earlier(problem, *minutes),
         Change::DayBefore { minutes } => day_before(problem, *minutes),

@@ -62,6 +62,27 @@ pub enum Change {
         /// By how much on both sides, degrees C.
         degrees: i64,
     },
+    /// The step may start earlier than its earliest time.
+    StartEarlier {
+        /// The step.
+        step: String,
+        /// By how much.
+        minutes: Minute,
+    },
+    /// The step may end later than its latest time.
+    EndLater {
+        /// The step.
+        step: String,
+        /// By how much.
+        minutes: Minute,
+    },
+    /// The step takes a pan that is smaller on every side.
+    SmallerPan {
+        /// The step.
+        step: String,
+        /// By how much, mm.
+        millimetres: i64,
+    },
     /// The pan is covered and gives off no moist air.
     Cover {
         /// The step.
@@ -125,7 +146,10 @@ impl Change {
             | Change::ServeLater { minutes, .. }
             | Change::SpreadOut { minutes, .. }
             | Change::PauseLonger { minutes, .. }
+            | Change::StartEarlier { minutes, .. }
+            | Change::EndLater { minutes, .. }
             | Change::OpenEarlier { minutes } => *minutes,
+            Change::SmallerPan { millimetres, .. } => 10 + millimetres,
             Change::AcceptDegrees { degrees, .. } => 2 * degrees,
             Change::MoreOf { amount, .. } => 40 * amount,
             Change::MoreRacks { count, .. } => 50 * count,
@@ -153,6 +177,11 @@ impl fmt::Display for Change {
                 write!(f, "let the pause before {course} be {minutes} minutes longer")
             }
             Change::AcceptDegrees { step, degrees } => write!(f, "accept {degrees} degrees C more or less for {step}"),
+            Change::StartEarlier { step, minutes } => write!(f, "let {step} start {minutes} minutes earlier"),
+            Change::EndLater { step, minutes } => write!(f, "let {step} end {minutes} minutes later"),
+            Change::SmallerPan { step, millimetres } => {
+                write!(f, "take a pan for {step} that is {millimetres} mm smaller on every side")
+            }
             Change::Cover { step } => write!(f, "cover {step}, so that it gives off no moist air"),
             Change::OpenEarlier { minutes } => write!(f, "begin {minutes} minutes earlier"),
             Change::DayBefore { minutes } => write!(f, "work {minutes} minutes on the day before"),

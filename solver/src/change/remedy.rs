@@ -24,6 +24,8 @@ pub struct Remedy {
 const MOST_MINUTES: i64 = 128;
 /// The most degrees a remedy asks for.
 const MOST_DEGREES: i64 = 32;
+/// The most millimetres a remedy asks a pan to be smaller.
+const MOST_MILLIMETRES: i64 = 128;
 /// The most of anything that is counted: burners, racks, hands.
 const MOST_COUNT: i64 = 3;
 /// Pairs of changes tried when none alone is enough.
@@ -95,8 +97,11 @@ fn number(change: &Change) -> Option<i64> {
         | Change::ServeLater { minutes, .. }
         | Change::SpreadOut { minutes, .. }
         | Change::PauseLonger { minutes, .. }
+        | Change::StartEarlier { minutes, .. }
+        | Change::EndLater { minutes, .. }
         | Change::OpenEarlier { minutes }
         | Change::DayBefore { minutes } => Some(*minutes),
+        Change::SmallerPan { millimetres, .. } => Some(*millimetres),
         Change::AcceptDegrees { degrees, .. } => Some(*degrees),
         Change::MoreOf { amount, .. } => Some(*amount),
         Change::MoreBurners { count, .. } | Change::MoreRacks { count, .. } => Some(*count),
@@ -113,8 +118,11 @@ fn with_number(change: &Change, number: i64) -> Change {
         | Change::ServeLater { minutes, .. }
         | Change::SpreadOut { minutes, .. }
         | Change::PauseLonger { minutes, .. }
+        | Change::StartEarlier { minutes, .. }
+        | Change::EndLater { minutes, .. }
         | Change::OpenEarlier { minutes }
         | Change::DayBefore { minutes } => *minutes = number,
+        Change::SmallerPan { millimetres, .. } => *millimetres = number,
         Change::AcceptDegrees { degrees, .. } => *degrees = number,
         Change::MoreOf { amount, .. } => *amount = number,
         Change::MoreBurners { count, .. } | Change::MoreRacks { count, .. } => *count = number,
@@ -143,7 +151,11 @@ fn candidates(problem: &Problem, facts: &[Fact]) -> Vec<Change> {
             Fact::Following { course } => {
                 changes.push(Change::PauseLonger { course: course.clone(), minutes: MOST_MINUTES });
             }
-            Fact::Opening | Fact::Earliest { .. } => {
+            Fact::Earliest { step } => {
+                changes.push(Change::StartEarlier { step: step.clone(), minutes: MOST_MINUTES });
+            }
+            Fact::Latest { step } => changes.push(Change::EndLater { step: step.clone(), minutes: MOST_MINUTES }),
+            Fact::Opening => {
                 changes.push(Change::OpenEarlier { minutes: MOST_MINUTES });
                 changes.push(Change::DayBefore { minutes: 2 * MOST_MINUTES });
             }
@@ -163,6 +175,10 @@ fn candidates(problem: &Problem, facts: &[Fact]) -> Vec<Change> {
                     changes.push(Change::MoreRacks { place: place.clone(), count: MOST_COUNT });
                 }
                 changes.push(Change::Second { place: place.clone() });
+                changes.extend(
+                    steps_in(problem, place, &dishes)
+                        .map(|step| Change::SmallerPan { step: step.to_owned(), millimetres: MOST_MILLIMETRES }),
+                );
             }
             Fact::Temperature { place } | Fact::Changeover { place } => {
                 changes.push(Change::Second { place: place.clone() });
@@ -176,7 +192,7 @@ fn candidates(problem: &Problem, facts: &[Fact]) -> Vec<Change> {
                 changes.extend(steps_in(problem, place, &dishes).map(|step| Change::Cover { step: step.to_owned() }));
             }
             Fact::Weight { place } | Fact::Heat { place } => changes.push(Change::Second { place: place.clone() }),
-            Fact::Latest { .. } | Fact::Shut { .. } => {}
+            Fact::Shut { .. } => {}
         }
     }
     changes

@@ -7,6 +7,7 @@
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 
+use rangewright_models::pack::Packer;
 use rangewright_models::problem::{self, Heat, Place};
 
 use super::lower::changeover;
@@ -44,6 +45,7 @@ pub(crate) struct PlaceTable {
     /// For each occupant the first one with the same pan: pans alike are one question, whoever they belong to.
     alike: Vec<usize>,
     known: RefCell<BTreeMap<Vec<usize>, bool>>,
+    packer: RefCell<Packer>,
 }
 
 impl PlaceTable {
@@ -54,6 +56,7 @@ impl PlaceTable {
             separations: Vec::new(),
             alike: Vec::new(),
             known: RefCell::new(BTreeMap::new()),
+            packer: RefCell::new(Packer::new()),
         }
     }
 
@@ -138,17 +141,18 @@ impl PlaceTable {
         answer
     }
 
-    // Until the exact packing lands: pans side by side, one to a rack.
     fn pack(&self, occupants: &[usize]) -> bool {
-        let pans = occupants.iter().map(|&index| &self.occupants[index]);
-        match &self.place {
+        let pans = || occupants.iter().map(|&index| &self.occupants[index]);
+        let mut packer = self.packer.borrow_mut();
+        let fit = match &self.place {
             Place::Cavity(cavity) => {
-                let heights: i64 = pans.clone().map(|pan| pan.pan[2] + cavity.clearance).sum();
-                let weight: i64 = pans.map(|pan| pan.weight).sum();
-                occupants.len() as i64 <= cavity.racks && heights <= cavity.height && weight <= cavity.max_weight
+                let sizes: Vec<[i64; 3]> = pans().map(|pan| pan.pan).collect();
+                let weights: Vec<i64> = pans().map(|pan| pan.weight).collect();
+                packer.fits_cavity(cavity, &sizes, &weights)
             }
-            Place::Top(top) => pans.map(|pan| pan.diameter).sum::<i64>() <= top.width.max(top.depth),
-            Place::Hob(_) => true,
-        }
+            Place::Top(top) => packer.fits_top(top, &pans().map(|pan| pan.diameter).collect::<Vec<_>>()),
+            Place::Hob(_) => return true,
+        };
+        fit.is_yes()
     }
 }
