@@ -9,6 +9,7 @@ mod board;
 pub mod change;
 mod error;
 mod instance;
+mod learn;
 mod limits;
 mod outcome;
 mod portfolio;

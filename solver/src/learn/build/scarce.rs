@@ -1,0 +1,216 @@
+//! What there is not enough of: hands, pools, burners, room, heat, doors that may be opened.
+
+use std::collections::BTreeMap;
+
+use rangewright_models::problem::Place;
+
+use super::Builder;
+use super::orders::{Interval, Orders};
+use super::paths::Paths;
+use crate::instance::{Mode, PlaceTable, Profile, Rate, Time, Use, Work};
+use crate::learn::hot::Hot;
+use crate::learn::literal::{Expr, Lit};
+use crate::learn::model::Goal;
+use crate::learn::room::Room;
+use crate::learn::timetable::{Task, Timetable};
+
+/// Hands are the first resource.
+const HANDS: usize = 0;
+
+/// No more orders than this are made for pairs that merely compete for a resource.
+const ENOUGH: usize = 4000;
+
+/// What a mode needs: of which resource, when, how much.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Need {
+    resource: usize,
+    /// Whole, from the start, before the end.
+    piece: (u8, Time, Time),
+    amount: i64,
+}
+
+impl Builder<'_, '_> {
+    /// All rules about scarcity; gives the total of hot minutes.
+    pub(super) fn add_scarcity(&mut self) -> Goal {
+        let paths = Paths::new(self.engine.trail.sides(), &self.firm);
+        let mut orders = Orders::new(paths);
+        let mut hot = Vec::new();
+        let instance = self.instance;
+        for (index, table) in instance.places.iter().enumerate() {
+            self.add_separations(&mut orders, table);
+            self.add_doors(&mut orders, table);
+            self.add_room(table);
+            if let Place::Cavity(cavity) = &instance.problem.places[index] {
+                let pans: Vec<Task> = self.pans(table).into_iter().map(|(task, _)| task).collect();
+                let most = instance.horizon - instance.opening;
+                let minutes = self.engine.variable(0, most.max(0));
+                let cool_off = cavity.cool_off as Time;
+                self.engine.add(Box::new(Hot { pans, cool_off, hot: minutes }));
+                hot.push((minutes, Rate { rate: 1, soft: Time::MAX, rate_after: 1 }));
+            }
+        }
+        self.add_resources(&mut orders);
+        self.add_total(hot)
+    }
+
+    /// Each occupant of a place as a task, with its index.
+    fn pans(&self, table: &PlaceTable) -> Vec<(Task, usize)> {
+        let pans = table.occupants.iter().enumerate().map(|(index, occupant)| {
+            let vars = &self.steps[occupant.step];
+            let mode = &self.instance.steps[occupant.step].modes[occupant.mode];
+            let present = vars.modes[occupant.mode];
+            (Task { present, start: vars.start, end: vars.end, min: mode.min, amount: 1 }, index)
+        });
+        pans.collect()
+    }
+
+    fn whole(&self, step: usize) -> Interval {
+        Interval { start: self.steps[step].start, end: self.steps[step].end }
+    }
+
+    fn add_separations(&mut self, orders: &mut Orders, table: &PlaceTable) {
+        for (first, a) in table.occupants.iter().enumerate() {
+            for (second, b) in table.occupants.iter().enumerate().skip(first + 1) {
+                if a.step == b.step {
+                    continue;
+                }
+                let Some(gaps) = table.separation(first, second) else { continue };
+                let conditions = [self.steps[a.step].modes[a.mode], self.steps[b.step].modes[b.mode]];
+                let pair = [self.whole(a.step), self.whole(b.step)];
+                self.separate(orders, pair, conditions, [gaps.forth, gaps.back]);
+            }
+        }
+    }
+
+    /// While the door stays shut, no other step begins, ends or opens it.
+    fn add_doors(&mut self, orders: &mut Orders, table: &PlaceTable) {
+        let instance = self.instance;
+        for (first, a) in table.occupants.iter().enumerate() {
+            let shut = instance.steps[a.step].modes[a.mode].shut;
+            if shut == 0 {
+                continue;
+            }
+            let start = self.steps[a.step].start;
+            let closed = Interval { start, end: start.plus(shut) };
+            for (second, b) in table.occupants.iter().enumerate().filter(|(_, b)| b.step != a.step) {
+                let mode = &instance.steps[b.step].modes[b.mode];
+                let vars = &self.steps[b.step];
+                let conditions = [self.steps[a.step].modes[a.mode], vars.modes[b.mode]];
+                let mut moments: Vec<Expr> = Vec::new();
+                // Steps kept apart cannot disturb each other, except by a touch past the end.
+                let apart = table.separation(first, second).is_some();
+                if !apart {
+                    moments.extend([vars.start, vars.end]);
+                }
+                let touches = mode.openings.iter().filter(|&&offset| !apart || offset > mode.min);
+                moments.extend(touches.map(|&offset| vars.start.plus(offset)));
+                for moment in moments {
+                    self.separate(orders, [closed, Interval { start: moment, end: moment }], conditions, [0, 0]);
+                }
+            }
+        }
+    }
+
+    fn add_room(&mut self, table: &PlaceTable) {
+        let pans = self.pans(table);
+        let mut steps: Vec<usize> = table.occupants.iter().map(|occupant| occupant.step).collect();
+        steps.dedup();
+        if steps.len() > 2 {
+            let table = self.instance.places.iter().find(|other| std::ptr::eq(*other, table));
+            if let Some(table) = table {
+                self.engine.add(Box::new(Room { table, pans }));
+            }
+        }
+    }
+
+    fn add_resources(&mut self, orders: &mut Orders) {
+        let instance = self.instance;
+        let mut tasks: Vec<Vec<(Task, usize)>> = vec![Vec::new(); instance.resources.len()];
+        for (index, step) in instance.steps.iter().enumerate() {
+            // Modes with the same need share one task.
+            let mut needs: BTreeMap<Need, Vec<usize>> = BTreeMap::new();
+            for (number, mode) in step.modes.iter().enumerate() {
+                for need in needs_of(mode) {
+                    needs.entry(need).or_default().push(number);
+                }
+            }
+            for (need, modes) in needs {
+                let present = self.one_of(index, &modes);
+                if need.amount > instance.resources[need.resource].capacity.most() {
+                    self.engine.clause(&[present.opposite()]);
+                    continue;
+                }
+                let min = modes.iter().map(|&mode| step.modes[mode].min).min().unwrap_or(1);
+                let task = self.task(index, need, present, min);
+                tasks[need.resource].push((task, index));
+            }
+        }
+        for (tasks, resource) in tasks.into_iter().zip(&instance.resources) {
+            self.add_pairs(orders, &tasks, &resource.capacity);
+            let tasks: Vec<Task> = tasks.into_iter().map(|(task, _)| task).collect();
+            if !tasks.is_empty() {
+                self.add_timetable(tasks, &resource.capacity);
+            }
+        }
+    }
+
+    fn task(&self, step: usize, need: Need, present: Lit, min: Time) -> Task {
+        let vars = &self.steps[step];
+        let (start, end, min) = match need.piece {
+            (1, offset, minutes) => (vars.start.plus(offset), vars.start.plus(offset + minutes), minutes),
+            (2, _, minutes) => (vars.end.plus(-minutes), vars.end, minutes),
+            _ => (vars.start, vars.end, min),
+        };
+        Task { present, start, end, min, amount: need.amount }
+    }
+
+    fn add_pairs(&mut self, orders: &mut Orders, tasks: &[(Task, usize)], capacity: &Profile) {
+        let most = capacity.most();
+        for (index, (a, _)) in tasks.iter().enumerate() {
+            for (b, _) in &tasks[index + 1..] {
+                // Two ways of one step are never both there; its own pieces are left to the timetable.
+                if a.amount + b.amount > most && a.start.side != b.start.side && orders.len() < ENOUGH {
+                    let pair = [a, b].map(|task| Interval { start: task.start, end: task.end });
+                    self.separate(orders, pair, [a.present, b.present], [0, 0]);
+                }
+            }
+        }
+    }
+
+    fn add_timetable(&mut self, tasks: Vec<Task>, capacity: &Profile) {
+        let trail = &self.engine.trail;
+        let first = tasks.iter().map(|task| trail.least(task.start)).min().unwrap_or(0);
+        let last = tasks.iter().map(|task| trail.most(task.end)).max().unwrap_or(0);
+        let most = capacity.most();
+        let mut missing = Vec::new();
+        let pieces = capacity.pieces();
+        for (index, &(from, amount)) in pieces.iter().enumerate() {
+            let to = pieces.get(index + 1).map_or(Time::MAX, |next| next.0);
+            let (from, to) = (from.max(first), to.min(last));
+            if from < to && amount < most {
+                missing.push((from, to, most - amount));
+            }
+        }
+        self.engine.add(Box::new(Timetable::new(tasks, missing, most)));
+    }
+}
+
+fn needs_of(mode: &Mode) -> Vec<Need> {
+    let uses = mode.uses.iter().map(|&Use { resource, amount }| Need { resource, piece: (0, 0, 0), amount });
+    let work = mode.work.iter().map(|&work| match work {
+        Work::Whole { hands } => Need { resource: HANDS, piece: (0, 0, 0), amount: hands },
+        Work::FromStart { offset, minutes } => Need { resource: HANDS, piece: (1, offset, minutes), amount: 1 },
+        Work::BeforeEnd { minutes } => Need { resource: HANDS, piece: (2, 0, minutes), amount: 1 },
+    });
+    let mut needs: Vec<Need> = uses.chain(work).collect();
+    needs.sort_unstable();
+    // The same piece twice in one mode takes the sum of both.
+    needs.dedup_by(|next, kept| {
+        let same = (next.resource, next.piece) == (kept.resource, kept.piece);
+        if same {
+            kept.amount += next.amount;
+        }
+        same
+    });
+    needs
+}

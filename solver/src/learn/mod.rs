@@ -1,0 +1,167 @@
+//! The search that learns from conflicts.
+//!
+//! Starts, ends, modes and orders are integer variables of which only bounds are kept. Every consequence that is drawn has
+//! a reason; when a choice leads into a contradiction, the reasons give a clause over bounds that forbids its cause for ever
+//! (lazy clause generation). The goals are variables as well, and "better than the best plan" is an assumption, so that
+//! whatever is learned stays true for every goal and every bound.
+
+mod analysis;
+mod build;
+mod clauses;
+mod edges;
+mod engine;
+mod gaps;
+mod heap;
+mod hot;
+mod literal;
+mod model;
+mod propagator;
+mod room;
+mod search;
+mod sum;
+mod timetable;
+mod trail;
+
+use crate::board::Board;
+use crate::instance::Instance;
+use engine::Engine;
+use literal::Lit;
+use model::Model;
+use search::{Memory, Stretch, Style};
+
+/// The engine that learns.
+pub(crate) struct Learner<'i> {
+    engine: Engine<'i>,
+    model: Model,
+    memory: Memory,
+    restarts: u64,
+    /// Clauses kept before the weaker half of them is forgotten.
+    room: usize,
+}
+
+impl<'i> Learner<'i> {
+    pub(crate) fn new(instance: &'i Instance<'_>) -> Self {
+        let (engine, model) = build::build(instance);
+        Learner { engine, model, memory: Memory::default(), restarts: 0, room: 4000 }
+    }
+
+    /// Works on a goal (0 lateness, 1 waiting, 2 hot minutes), the goals before it held at the best plan's values, until the
+    /// board's slice or limit is used up or the goal is proved.
+    pub(crate) fn run(&mut self, board: &mut Board<'_, '_, '_>, goal: usize) {
+        while !board.proved(goal) && !board.is_refuted() {
+            let Some(assumptions) = self.assumptions(board, goal) else { return };
+            let style = if goal == 0 && self.restarts.is_multiple_of(4) { Style::Earliest } else { Style::Active };
+            self.aim(board);
+            let conflicts = 100 * luby(self.restarts + 1);
+            let spend = &mut || board.spend(1);
+            let end = self.engine.search(&self.model, &mut self.memory, &assumptions, style, conflicts, spend);
+            if end == Stretch::Found {
+                let plan = self.model.read(&self.engine.trail, board.instance);
+                self.keep_target();
+                self.engine.back_to(0);
+                if !board.offer(plan) {
+                    return;
+                }
+                continue;
+            }
+            self.engine.back_to(0);
+            match end {
+                Stretch::Impossible => {
+                    board.refute();
+                    return;
+                }
+                Stretch::Refuted { assumption } if assumption == goal => {
+                    // The last assumption is "at most"; its opposite is the bound.
+                    let Some(Lit { at_least, .. }) = assumptions.last().map(|lit| lit.opposite()) else { return };
+                    let total = self.model.goals[goal];
+                    board.raise(goal, (i64::from(at_least) + i64::from(total.total.plus)) * total.unit);
+                }
+                Stretch::Refuted { .. } | Stretch::Stopped => return,
+                Stretch::Restart | Stretch::Found => self.restart(),
+            }
+        }
+    }
+
+    /// What is assumed while working on a goal: earlier goals as good as in the best plan, this one better.
+    fn assumptions(&self, board: &Board<'_, '_, '_>, goal: usize) -> Option<Vec<Lit>> {
+        let Some((cost, _)) = board.best() else { return (goal == 0).then(Vec::new) };
+        let at_most = |goal: usize, value: i64| {
+            let total = self.model.goals[goal];
+            total.total.at_most((value / total.unit).clamp(-1, i64::from(i32::MAX / 2)) as i32)
+        };
+        let mut assumptions: Vec<Lit> = (0..goal).map(|goal| at_most(goal, cost[goal])).collect();
+        assumptions.push(at_most(goal, cost[goal] - 1));
+        Some(assumptions)
+    }
+
+    fn restart(&mut self) {
+        self.restarts += 1;
+        let full = self.engine.clauses.learned() > self.room;
+        if full {
+            self.room += self.room / 10;
+        }
+        if full || self.restarts.is_multiple_of(16) {
+            if self.engine.propagate().is_err() {
+                self.engine.refuted = true;
+            } else {
+                self.engine.clean(full);
+            }
+        }
+    }
+
+    /// Remembers the values of all variables in the plan just found.
+    fn keep_target(&mut self) {
+        let trail = &self.engine.trail;
+        self.memory.target = (0..trail.sides() / 2).map(|variable| trail.lo(2 * variable as u32)).collect();
+    }
+
+    /// Takes the board's best plan for a target if it came from elsewhere.
+    fn aim(&mut self, board: &Board<'_, '_, '_>) {
+        let Some((_, best)) = board.best() else { return };
+        let variables = self.engine.trail.sides() / 2;
+        self.memory.target.resize(variables, i32::MIN);
+        let target = &mut self.memory.target;
+        self.model.tell(best, |expr, value| {
+            let value = value - expr.plus;
+            let value = if expr.side % 2 == 0 { value } else { -value };
+            target[(expr.side / 2) as usize] = value;
+        });
+        let value = |expr: literal::Expr, target: &[i32]| target[(expr.side / 2) as usize] + expr.plus;
+        for order in &self.model.orders {
+            let comes_first = value(order.first, target) <= value(order.second, target);
+            target[(order.yes.side / 2) as usize] = i32::from(comes_first);
+        }
+    }
+}
+
+impl Learner<'_> {
+    /// How much work was done, in words.
+    pub(crate) fn stats(&self) -> String {
+        let Memory { conflicts, decisions, .. } = &self.memory;
+        let (variables, edges) = (self.engine.trail.sides() / 2, self.engine.edges.len());
+        format!(
+            "conflicts {conflicts} decisions {decisions} restarts {} variables {variables} edges {edges}",
+            self.restarts
+        )
+    }
+}
+
+/// 1, 1, 2, 1, 1, 2, 4, ...
+fn luby(mut index: u64) -> u64 {
+    loop {
+        let size = (index + 1).next_power_of_two();
+        if index + 1 == size {
+            return size / 2;
+        }
+        index -= size / 2 - 1;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn restarts_follow_the_known_sequence() {
+        let sequence: Vec<u64> = (1..=15).map(super::luby).collect();
+        assert_eq!(sequence, [1, 1, 2, 1, 1, 2, 4, 1, 1, 2, 1, 1, 2, 4, 8]);
+    }
+}

@@ -1,0 +1,160 @@
+//! Choosing, propagating, learning, starting over.
+
+use super::engine::Engine;
+use super::literal::{Expr, Lit, Side};
+use super::model::Model;
+use super::trail::Reason;
+
+/// How a stretch of search ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Stretch {
+    /// Everything is decided, and nothing speaks against it. The trail still holds it.
+    Found,
+    /// No plan satisfies the assumption with this index together with those before it.
+    Refuted { assumption: usize },
+    /// The model itself has no plan.
+    Impossible,
+    /// The conflicts allowed are used up.
+    Restart,
+    /// There is no more work to spend.
+    Stopped,
+}
+
+/// How variables are chosen.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Style {
+    /// What can start first is put first, as early as possible.
+    Earliest,
+    /// What took part in recent conflicts first, at the value it has in the best plan.
+    Active,
+}
+
+/// Search state that outlives a restart.
+#[derive(Default)]
+pub(super) struct Memory {
+    /// The value each variable has in the best plan; `i32::MIN` if there is none.
+    pub(super) target: Vec<i32>,
+    pub(super) conflicts: u64,
+    pub(super) decisions: u64,
+}
+
+impl Engine<'_> {
+    /// Searches under assumptions until something is known or `conflicts` are used up.
+    pub(super) fn search(
+        &mut self,
+        model: &Model,
+        memory: &mut Memory,
+        assumptions: &[Lit],
+        style: Style,
+        conflicts: u64,
+        spend: &mut dyn FnMut() -> bool,
+    ) -> Stretch {
+        let mut left = conflicts;
+        loop {
+            if self.refuted {
+                return Stretch::Impossible;
+            }
+            if let Err(conflict) = self.propagate() {
+                memory.conflicts += 1;
+                let Some(learned) = self.analyse(conflict) else {
+                    self.refuted = true;
+                    return Stretch::Impossible;
+                };
+                self.back_to(learned.level);
+                self.learn(&learned.lits, learned.levels);
+                left = left.saturating_sub(1);
+                if !spend() {
+                    return Stretch::Stopped;
+                }
+                continue;
+            }
+            if left == 0 {
+                return Stretch::Restart;
+            }
+            let next = match assumptions.get(self.trail.level() as usize) {
+                Some(&assumption) if self.trail.fails(assumption) => {
+                    return Stretch::Refuted { assumption: self.trail.level() as usize };
+                }
+                Some(&assumption) => assumption,
+                None => match self.choose(model, memory, style) {
+                    Some(choice) => {
+                        memory.decisions += 1;
+                        if !spend() {
+                            return Stretch::Stopped;
+                        }
+                        choice
+                    }
+                    None => return Stretch::Found,
+                },
+            };
+            self.trail.new_level();
+            // The literal is open, or an assumption that holds already.
+            if self.trail.set(next, Reason::Chosen).is_err() {
+                return Stretch::Restart;
+            }
+        }
+    }
+
+    fn learn(&mut self, lits: &[Lit], levels: u32) {
+        let reason = if lits.len() > 1 { Reason::Clause(self.clauses.add(lits, levels)) } else { Reason::Chosen };
+        if self.trail.set(lits[0], reason).is_err() {
+            // Only possible at the root.
+            self.refuted = true;
+        }
+        self.heap.decay(0.95);
+        self.clauses.decay();
+    }
+
+    fn choose(&mut self, model: &Model, memory: &Memory, style: Style) -> Option<Lit> {
+        if style == Style::Earliest
+            && let Some(lit) = self.choose_earliest(model)
+        {
+            return Some(lit);
+        }
+        while let Some(variable) = self.heap.pop() {
+            if self.is_fixed(variable) {
+                continue;
+            }
+            let lit = self.at_target(variable, memory);
+            // The choice may leave several values.
+            let side = 2 * variable as Side;
+            if self.trail.lo(side) + 1 < -self.trail.lo(side ^ 1) {
+                self.heap.insert(variable);
+            }
+            return Some(lit);
+        }
+        None
+    }
+
+    /// Moves a variable towards its value in the best plan, or else to its least value.
+    fn at_target(&self, variable: u32, memory: &Memory) -> Lit {
+        let expr = Expr { side: 2 * variable as Side, plus: 0 };
+        let (least, most) = (self.trail.least(expr), self.trail.most(expr));
+        let target = memory.target.get(variable as usize).copied().filter(|&target| target != i32::MIN);
+        let last = self.last_value[variable as usize];
+        let is_binary = most - least == 1;
+        match target {
+            Some(target) if target <= least => expr.at_most(least),
+            Some(target) if target >= most => expr.at_least(most),
+            Some(target) => expr.at_least(target),
+            None if is_binary && last == most => expr.at_least(most),
+            None => expr.at_most(least),
+        }
+    }
+
+    /// The step that can start first, as early as it can; its mode before.
+    fn choose_earliest(&self, model: &Model) -> Option<Lit> {
+        let trail = &self.trail;
+        let open = model.steps.iter().filter(|vars| {
+            !trail.is_fixed(vars.start.side)
+                || !trail.is_fixed(vars.end.side)
+                || vars.modes.iter().any(|&mode| trail.is_open(mode))
+        });
+        let first = open.min_by_key(|vars| (trail.least(vars.start), trail.most(vars.start)))?;
+        if let Some(&mode) = first.modes.iter().find(|&&mode| trail.is_open(mode)) {
+            return Some(mode);
+        }
+        let expr = if trail.is_fixed(first.start.side) { first.end } else { first.start };
+        Some(expr.at_most(trail.least(expr)))
+    }
+}
