@@ -1,3 +1,4 @@
 //! What the whole-product tests share: oracles, generators of random problems, and test data.
 
 pub mod data;
+pub mod oracle;

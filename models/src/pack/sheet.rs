@@ -99,11 +99,10 @@ impl Search {
         let mut stairs = Stairs::new();
         while self.left > 0 {
             let Some(kind) = self.kinds.iter().position(|kind| kind.count > 0) else { break };
-            let best = self
-                .puts(&stairs, kind)
-                .map(|put| (self.outline(&stairs, put), put))
-                .min_by_key(|(outline, _)| outline.area(self.sheet.width));
-            let Some((outline, put)) = best else { break };
+            let ways: Vec<_> = self.puts(&stairs, kind).map(|put| (self.outline(&stairs, put), put)).collect();
+            self.work += ways.len() as u64;
+            let best = ways.into_iter().min_by_key(|(outline, _)| outline.area(self.sheet.width));
+            let Some((outline, put)) = best.filter(|_| self.work < WORK) else { break };
             stairs = outline;
             self.down(put);
         }
@@ -120,8 +119,12 @@ impl Search {
             return true;
         }
         self.work += 1;
+        if self.work >= WORK || self.stuck(stairs) {
+            return false;
+        }
+        let stairs = &self.raised(stairs);
         let whole = i128::from(self.sheet.width) * i128::from(self.sheet.depth);
-        if self.work >= WORK || whole - stairs.area(self.sheet.width) < self.area || self.stuck(stairs) {
+        if whole - stairs.area(self.sheet.width) < self.area {
             return false;
         }
         let state = (stairs.clone(), self.kinds.iter().map(|kind| kind.count).collect::<Vec<_>>());
@@ -146,6 +149,15 @@ impl Search {
     /// Whether some rectangle fits in no corner any more.
     fn stuck(&self, stairs: &Stairs) -> bool {
         (0..self.kinds.len()).any(|kind| self.kinds[kind].count > 0 && self.puts(stairs, kind).next().is_none())
+    }
+
+    /// The outline without the corners in which nothing that is left fits.
+    fn raised(&self, stairs: &Stairs) -> Stairs {
+        stairs.without(self.sheet.depth, |(x, y)| {
+            let fits = |w: i64, d: i64| w <= self.sheet.width - x && d <= self.sheet.depth - y;
+            let left = self.kinds.iter().filter(|kind| kind.count > 0);
+            left.map(|kind| kind.size).any(|[w, d]| fits(w, d) || fits(d, w))
+        })
     }
 
     fn puts<'a>(&'a self, stairs: &'a Stairs, kind: usize) -> impl Iterator<Item = Put> + 'a {

@@ -4,7 +4,7 @@
 //! the two orders of its sequence pair). So a next rectangle never needs to reach below the outline, and pushing it left
 //! and to the front brings it to one of the outline's inner corners.
 
-/// A staircase: inner corners with rising `x` and falling `y`; the last one has `y` 0, the first one `x` 0.
+/// A staircase: inner corners with rising `x` and falling `y`; the first one has `x` 0.
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub(super) struct Stairs {
     corners: Vec<(i64, i64)>,
@@ -34,6 +34,15 @@ impl Stairs {
             corners.push((right, under));
         }
         corners.extend(self.corners.iter().copied().filter(|&(x, y)| x > right && y < far));
+        Stairs { corners }
+    }
+
+    /// The outline raised over all corners that nothing can use any more: what no rectangle can reach is as good as taken.
+    pub(super) fn without(&self, depth: i64, useful: impl Fn((i64, i64)) -> bool) -> Self {
+        let mut corners: Vec<(i64, i64)> = self.corners.iter().copied().filter(|&corner| useful(corner)).collect();
+        if corners.first().is_none_or(|&(x, _)| x > 0) {
+            corners.insert(0, (0, depth));
+        }
         Stairs { corners }
     }
 
