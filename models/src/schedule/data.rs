@@ -35,31 +35,20 @@ pub struct Job {
     pub what: What,
 }
 
-/// What a job is. The first four keep hands busy; the others are done in passing and take nobody's time.
+/// What a job is. Some keep hands busy ([`busy`](What::busy)); the others are done in passing and take nobody's time.
+/// Of jobs that begin at the same minute they come in this order.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(tag = "do", rename_all = "kebab-case")]
 pub enum What {
+    /// A course goes out.
+    Serve {
+        /// The course.
+        course: String,
+    },
     /// Take a step out of its place; the last minutes of the step.
     TakeOut {
         /// The step.
         step: String,
-    },
-    /// Hands are on the step from start to end.
-    Work {
-        /// The step.
-        step: String,
-    },
-    /// Put a step in its place; the first minutes of the step.
-    PutIn {
-        /// The step.
-        step: String,
-    },
-    /// Baste, turn, stir or probe.
-    Touch {
-        /// The step.
-        step: String,
-        /// Index into the mode's touches.
-        index: usize,
     },
     /// Shift a pan to another spot of its cavity, because what comes next has no room otherwise.
     Shift {
@@ -80,10 +69,22 @@ pub enum What {
         /// The step.
         step: String,
     },
-    /// A course goes out.
-    Serve {
-        /// The course.
-        course: String,
+    /// Put a step in its place; the first minutes of the step.
+    PutIn {
+        /// The step.
+        step: String,
+    },
+    /// Hands are on the step from start to end.
+    Work {
+        /// The step.
+        step: String,
+    },
+    /// Baste, turn, stir or probe.
+    Touch {
+        /// The step.
+        step: String,
+        /// Index into the mode's touches.
+        index: usize,
     },
 }
 

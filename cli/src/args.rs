@@ -1,0 +1,107 @@
+//! The arguments, and with them the text of the help.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand, ValueEnum};
+
+/// Gets a whole feast to the table at one moment from a kitchen that is too small for it.
+#[derive(Debug, Parser)]
+#[command(name = "rangewright", version, arg_required_else_help = true, after_help = AFTER)]
+pub(crate) struct Args {
+    #[command(subcommand)]
+    pub(crate) command: Command,
+}
+
+const AFTER: &str =
+    "Exit codes: 0 planned, 1 impossible, 2 bad input or usage, 3 undecided, 70 internal, 74 input or output.";
+
+#[derive(Debug, Subcommand)]
+pub(crate) enum Command {
+    /// Plan a menu and print the run sheets
+    Plan(PlanArgs),
+    /// Look for faults in a menu; with --plan, in a saved plan of it
+    Check(CheckArgs),
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct PlanArgs {
+    /// The menu, in RON or JSON; `-` reads standard input. Without it, the built-in lantern-night supper is planned
+    pub(crate) menu: Option<PathBuf>,
+    /// What to print
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub(crate) format: Format,
+    #[command(flatten)]
+    pub(crate) limits: LimitArgs,
+    #[command(flatten)]
+    pub(crate) look: LookArgs,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct CheckArgs {
+    /// The menu, in RON or JSON; `-` reads standard input
+    pub(crate) menu: PathBuf,
+    /// A plan saved by `plan --format json`
+    #[arg(long, value_name = "FILE")]
+    pub(crate) plan: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) look: LookArgs,
+}
+
+/// How long to search.
+#[derive(Debug, clap::Args)]
+pub(crate) struct LimitArgs {
+    /// Stop searching after so many seconds [default: 10, or none if --work is given]
+    #[arg(long, value_name = "SECONDS", value_parser = seconds)]
+    pub(crate) time: Option<f64>,
+    /// Stop searching after so many units of work: the same limit gives the same plan on every machine
+    #[arg(long, value_name = "UNITS")]
+    pub(crate) work: Option<u64>,
+    /// Stop once food is proved to wait at most so many percent longer than it must [default: 0]
+    #[arg(long, value_name = "PERCENT", value_parser = percent)]
+    pub(crate) gap: Option<f64>,
+    /// How many threads may search
+    #[arg(long, value_name = "COUNT", default_value_t = 1, value_parser = clap::value_parser!(u8).range(1..=64))]
+    pub(crate) threads: u8,
+}
+
+/// How to print.
+#[derive(Debug, clap::Args)]
+pub(crate) struct LookArgs {
+    /// Temperatures in C or in F [default: as the menu says]
+    #[arg(long, value_enum)]
+    pub(crate) units: Option<UnitsArg>,
+    /// Columns to print [default: as wide as the terminal, or 80; at least 40]
+    #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..))]
+    pub(crate) width: Option<u16>,
+    /// Use only ASCII characters in charts
+    #[arg(long)]
+    pub(crate) ascii: bool,
+}
+
+/// Output formats.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Format {
+    /// Run sheets to read
+    Text,
+    /// The plan and what follows from it, for other programs
+    Json,
+}
+
+/// Units of temperature.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum UnitsArg {
+    /// Degrees Celsius
+    Metric,
+    /// Degrees Fahrenheit
+    Customary,
+}
+
+fn seconds(text: &str) -> Result<f64, String> {
+    let seconds: f64 = text.parse().map_err(|_| "give a number of seconds, such as 10 or 0.5".to_owned())?;
+    if (0.0..=1e6).contains(&seconds) { Ok(seconds) } else { Err("give 0 to 1,000,000 seconds".to_owned()) }
+}
+
+fn percent(text: &str) -> Result<f64, String> {
+    let percent: f64 = text.parse().map_err(|_| "give a number of percent, such as 5 or 0.5".to_owned())?;
+    if (0.0..=100.0).contains(&percent) { Ok(percent) } else { Err("give 0 to 100 percent".to_owned()) }
+}

@@ -1,0 +1,32 @@
+//! The commands.
+
+mod check;
+mod plan;
+
+use crate::args::{Args, Command, LookArgs, UnitsArg};
+use crate::sheet::Look;
+use crate::words::Words;
+use crate::{Exit, Io};
+
+/// Runs one command.
+pub(crate) fn run(args: &Args, io: &mut Io<'_>) -> Exit {
+    match &args.command {
+        Command::Plan(args) => plan::run(args, io),
+        Command::Check(args) => check::run(args, io),
+    }
+}
+
+/// Units as asked for.
+fn adapt(words: &mut Words, look: &LookArgs) {
+    use rangewright::models::feast::Units;
+    if let Some(units) = look.units {
+        words.labels.units = match units {
+            UnitsArg::Metric => Units::Metric,
+            UnitsArg::Customary => Units::Customary,
+        };
+    }
+}
+
+fn look(look: &LookArgs, io: &Io<'_>) -> Look {
+    Look::new(io.terminal, look.width, look.ascii)
+}

@@ -1,0 +1,106 @@
+//! What is to be planned: a menu with its kitchen, a bare problem, or the built-in demo.
+
+use std::cell::RefCell;
+use std::path::Path;
+
+use rangewright::models::compile::{Compiled, compile};
+use rangewright::models::problem::Problem;
+use rangewright::models::{examples, read};
+
+use crate::words::Words;
+use crate::{Exit, Io, excerpt};
+
+/// A problem, and the words for it.
+pub(crate) struct Input {
+    pub(crate) problem: Problem,
+    pub(crate) words: Words,
+}
+
+/// Why there is nothing to plan: what to say, and the exit code.
+pub(crate) struct Refusal {
+    pub(crate) text: String,
+    pub(crate) exit: Exit,
+}
+
+impl Refusal {
+    pub(crate) fn new(text: impl Into<String>, exit: Exit) -> Self {
+        Refusal { text: text.into(), exit }
+    }
+}
+
+/// Reads what is to be planned; without a path, the demo.
+pub(crate) fn read(path: Option<&Path>, io: &mut Io<'_>) -> Result<Input, Refusal> {
+    let Some(path) = path else {
+        let demo = examples::Example { name: "", shows: "", menu: "", kitchen: "" };
+        return menu(demo.menu, "demo menu", |_| Ok(demo.kitchen.to_owned()), "demo kitchen", io);
+    };
+    let shown = if path == Path::new("-") { "standard input".to_owned() } else { path.display().to_string() };
+    let text = match io.read(path) {
+        Ok(text) => text,
+        Err(error) => return Err(Refusal::new(format!("error: cannot read {shown}: {}\n", error.why), error.exit)),
+    };
+    if is_problem(&text) {
+        return problem(&text, &shown);
+    }
+    let folder = match path.parent() {
+        Some(parent) if path != Path::new("-") => io.folder.join(parent),
+        _ => io.folder.clone(),
+    };
+    let kitchen = |name: &str| {
+        let file = folder.join(name);
+        if file.is_dir() {
+            return Err("it is a folder".to_owned());
+        }
+        std::fs::read_to_string(&file).map_err(|error| match error.kind() {
+            std::io::ErrorKind::NotFound => format!("there is no such file in {}", folder.display()),
+            _ => error.to_string(),
+        })
+    };
+    menu(&text, &shown, kitchen, "kitchen", io)
+}
+
+fn menu(
+    text: &str,
+    shown: &str,
+    kitchen: impl FnOnce(&str) -> Result<String, String>,
+    kitchen_shown: &str,
+    io: &Io<'_>,
+) -> Result<Input, Refusal> {
+    // The excerpts of faults need the kitchen's text as well.
+    let kept: RefCell<Option<(String, String)>> = RefCell::new(None);
+    let remembered = |name: &str| {
+        let text = kitchen(name)?;
+        let name = if name.is_empty() { kitchen_shown } else { name };
+        *kept.borrow_mut() = Some((name.to_owned(), text.clone()));
+        Ok(text)
+    };
+    let feast = read::feast(text, shown, remembered);
+    let compiled = feast.and_then(|feast| compile(&feast));
+    match compiled {
+        Ok(Compiled { problem, labels }) => Ok(Input { problem, words: Words::of(labels) }),
+        Err(faults) => {
+            let mut sources = vec![(shown.to_owned(), text.to_owned())];
+            sources.extend(kept.into_inner());
+            Err(Refusal::new(excerpt::faults(&faults, &sources, io.terminal), Exit::BadInput))
+        }
+    }
+}
+
+/// A JSON object with steps and links is a problem; a menu has dishes with steps in them.
+fn is_problem(text: &str) -> bool {
+    text.trim_start().starts_with('{')
+        && serde_json::from_str::<serde_json::Value>(text)
+            .is_ok_and(|value| ["places", "steps", "links"].iter().all(|key| value.get(key).is_some()))
+}
+
+fn problem(text: &str, shown: &str) -> Result<Input, Refusal> {
+    let problem: Problem = serde_json::from_str(text)
+        .map_err(|error| Refusal::new(format!("error: {shown} is no problem: {error}\n"), Exit::BadInput))?;
+    let faults = problem.faults();
+    if !faults.is_empty() {
+        let lines: Vec<String> = faults.iter().map(|fault| format!("error: {shown}: {fault}\n")).collect();
+        return Err(Refusal::new(lines.concat(), Exit::BadInput));
+    }
+    let words = Words::of_problem(&problem);
+    Ok(Input { problem, words })
+}

@@ -1,0 +1,106 @@
+//! Everything the command has to do with the world outside.
+
+use std::ffi::OsString;
+use std::io::{ErrorKind, Read, Write};
+use std::path::{Path, PathBuf};
+use std::time::Duration;
+
+use crate::Exit;
+
+/// The world as the command sees it.
+pub struct Io<'a> {
+    /// What `-` reads.
+    pub stdin: &'a mut dyn Read,
+    /// Where answers go.
+    pub stdout: &'a mut dyn Write,
+    /// Where complaints go.
+    pub stderr: &'a mut dyn Write,
+    /// The folder that relative paths start from.
+    pub folder: PathBuf,
+    /// Time since the command was started.
+    pub clock: &'a (dyn Fn() -> Duration + Sync),
+    /// What is known of the terminal.
+    pub terminal: Terminal,
+}
+
+/// What is known of the terminal behind the standard output.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Terminal {
+    /// Columns; absent if there is no terminal or it does not say.
+    pub width: Option<usize>,
+    /// Whether bold and colours are wanted.
+    pub colour: bool,
+    /// Whether more than ASCII can be shown.
+    pub unicode: bool,
+}
+
+impl Terminal {
+    /// Looks at the usual variables: `NO_COLOR`, `TERM`, `COLUMNS`, and the locale.
+    pub fn from_environment(is_terminal: bool, variable: impl Fn(&str) -> Option<OsString>) -> Self {
+        let filled = |name: &str| variable(name).filter(|value| !value.is_empty());
+        let text = |name: &str| filled(name).map(|value| value.to_string_lossy().to_lowercase());
+        let locale = ["LC_ALL", "LC_CTYPE", "LANG"].iter().find_map(|name| text(name)).unwrap_or_default();
+        let columns = text("COLUMNS").and_then(|columns| columns.parse().ok());
+        let size =
+            if is_terminal { terminal_size::terminal_size().map(|(width, _)| usize::from(width.0)) } else { None };
+        Terminal {
+            width: size.or(columns).filter(|&width| width > 0),
+            colour: is_terminal && filled("NO_COLOR").is_none() && text("TERM").as_deref() != Some("dumb"),
+            unicode: locale.contains("utf-8") || locale.contains("utf8"),
+        }
+    }
+}
+
+impl Io<'_> {
+    /// Writes an answer and passes the exit code on. A reader who has gone away is no fault; another failure is.
+    pub(crate) fn print(&mut self, text: &str, exit: Exit) -> Exit {
+        match self.stdout.write_all(text.as_bytes()).and_then(|()| self.stdout.flush()) {
+            Err(error) if error.kind() != ErrorKind::BrokenPipe => {
+                self.complain(&format!("error: the answer cannot be written: {error}\n"), Exit::Io)
+            }
+            _ => exit,
+        }
+    }
+
+    /// Writes a complaint and passes the exit code on. There is nobody left to complain to if that fails.
+    pub(crate) fn complain(&mut self, text: &str, exit: Exit) -> Exit {
+        let _ = self.stderr.write_all(text.as_bytes()).and_then(|()| self.stderr.flush());
+        exit
+    }
+
+    /// Reads a text file, or standard input for `-`.
+    pub(crate) fn read(&mut self, path: &Path) -> Result<String, Unreadable> {
+        let mut bytes = Vec::new();
+        let result = if path == Path::new("-") {
+            self.stdin.read_to_end(&mut bytes).map(drop)
+        } else {
+            let path = self.folder.join(path);
+            if path.is_dir() {
+                return Err(Unreadable { why: "it is a folder; name a file in it".to_owned(), exit: Exit::Io });
+            }
+            std::fs::read(path).map(|read| bytes = read)
+        };
+        match result {
+            Err(error) => Err(Unreadable { why: reason(&error), exit: Exit::Io }),
+            Ok(()) => String::from_utf8(bytes).map_err(|error| {
+                let at = error.utf8_error().valid_up_to();
+                let why = format!("it is no text: the byte at {at} is not UTF-8; save it as UTF-8");
+                Unreadable { why, exit: Exit::BadInput }
+            }),
+        }
+    }
+}
+
+/// Why a file was not read.
+pub(crate) struct Unreadable {
+    pub(crate) why: String,
+    pub(crate) exit: Exit,
+}
+
+fn reason(error: &std::io::Error) -> String {
+    match error.kind() {
+        ErrorKind::NotFound => "there is no such file".to_owned(),
+        ErrorKind::PermissionDenied => "it may not be read".to_owned(),
+        _ => error.to_string(),
+    }
+}

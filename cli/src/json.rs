@@ -1,0 +1,83 @@
+//! The answer for other programs. The number of the schema grows when a field changes its meaning or goes away.
+
+use std::collections::BTreeMap;
+
+use rangewright::models::caution::{Caution, DEFERENCE};
+use rangewright::models::plan::Plan;
+use rangewright::models::schedule::Schedule;
+use rangewright::{Conflict, Progress, StopReason};
+use serde::Serialize;
+
+use crate::sheet::View;
+use crate::words::Words;
+
+const SCHEMA: u32 = 1;
+
+#[derive(Serialize)]
+struct Answer<'a, T> {
+    schema: u32,
+    outcome: &'static str,
+    name: &'a str,
+    #[serde(flatten)]
+    rest: T,
+}
+
+#[derive(Serialize)]
+struct Planned<'a> {
+    stopped_by: StopReason,
+    work: u64,
+    /// The date of minute 0; absent for a bare problem.
+    day_zero: Option<String>,
+    plan: &'a Plan,
+    schedule: &'a Schedule,
+    titles: BTreeMap<&'a str, &'a str>,
+    cautions: Vec<Care<'a>>,
+    deference: &'static str,
+}
+
+#[derive(Serialize)]
+struct Care<'a> {
+    caution: Caution,
+    steps: Vec<&'a str>,
+    text: &'static str,
+    source: &'static str,
+}
+
+/// A plan, with the schedule that follows from it.
+pub(crate) fn planned(view: &View<'_>) -> String {
+    let words = view.words;
+    let mut cautions: BTreeMap<Caution, Vec<&str>> = BTreeMap::new();
+    for step in &view.problem.steps {
+        for caution in words.cautions(&step.id) {
+            cautions.entry(*caution).or_default().push(&step.id);
+        }
+    }
+    let care =
+        |(caution, steps): (Caution, Vec<_>)| Care { caution, steps, text: caution.text(), source: caution.source() };
+    let rest = Planned {
+        stopped_by: view.planned.stopped_by,
+        work: view.planned.work,
+        day_zero: words.dated.then(|| words.labels.calendar.moment(0).to_string()),
+        plan: &view.planned.plan,
+        schedule: view.day,
+        titles: view.problem.steps.iter().map(|step| (step.id.as_str(), words.title(&step.id))).collect(),
+        cautions: cautions.into_iter().map(care).collect(),
+        deference: DEFERENCE,
+    };
+    text(&Answer { schema: SCHEMA, outcome: "planned", name: &words.labels.name, rest })
+}
+
+/// A proof that there is no plan.
+pub(crate) fn impossible(words: &Words, conflict: &Conflict) -> String {
+    text(&Answer { schema: SCHEMA, outcome: "impossible", name: &words.labels.name, rest: conflict })
+}
+
+/// A limit that came first.
+pub(crate) fn undecided(words: &Words, progress: &Progress) -> String {
+    text(&Answer { schema: SCHEMA, outcome: "undecided", name: &words.labels.name, rest: progress })
+}
+
+fn text<T: Serialize>(answer: &Answer<'_, T>) -> String {
+    let text = serde_json::to_string_pretty(answer).expect("plain data with text keys always becomes JSON");
+    text + "\n"
+}

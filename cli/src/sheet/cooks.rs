@@ -1,0 +1,167 @@
+//! One sheet for each cook, in order of time.
+
+use rangewright::models::problem::Minute;
+use rangewright::models::schedule::{Job, Setting, What};
+
+use super::phrases::{self, Planned, dial, place, planned};
+use super::{Page, View, cautions};
+use crate::words::{capital, minutes};
+
+pub(super) fn write(view: &View<'_>, page: &mut Page) {
+    for (cook, name) in view.day.cooks.iter().enumerate() {
+        let own: Vec<&Job> = view.day.jobs.iter().filter(|job| job.cooks.contains(&cook)).collect();
+        if own.iter().all(|job| matches!(job.what, What::Serve { .. })) {
+            continue;
+        }
+        let (mut day, mut quarter) = (String::new(), Minute::MIN);
+        for job in own {
+            let Some(entry) = entry(view, job) else { continue };
+            let today = view.words.day(job.at);
+            if today != day {
+                page.heading(&format!("{name}, {today}"));
+                page.gap();
+                day = today;
+            } else if job.at.div_euclid(15) != quarter {
+                page.gap();
+            }
+            quarter = job.at.div_euclid(15);
+            page.entry(&view.words.clock(job.at), &entry.head);
+            let with: Vec<&str> =
+                job.cooks.iter().filter(|&&other| other != cook).map(|&other| view.day.cooks[other].as_str()).collect();
+            if job.what.busy() && !with.is_empty() {
+                page.more(&format!("Together with {}", with.join(" and ")));
+            }
+            for line in entry.more {
+                page.more(&line);
+            }
+        }
+    }
+}
+
+/// A job in words.
+struct Entry {
+    head: String,
+    more: Vec<String>,
+}
+
+fn entry(view: &View<'_>, job: &Job) -> Option<Entry> {
+    let (head, more) = match &job.what {
+        What::Dial { place, setting } => turn(view, place, *setting)?,
+        What::Serve { course } => (
+            format!("SERVE {}", view.words.course(course).to_uppercase()),
+            vec![capital(&phrases::dishes_of(view, course))],
+        ),
+        What::Shift { place, step } => shift(view, place, step, job.at)?,
+        What::Work { step } => {
+            let own = planned(view, step)?;
+            let mut more: Vec<String> = place(view, own).into_iter().collect();
+            more.extend(care(view, own));
+            more.extend(look(view, step));
+            (timed(view.words.title(step), job), more)
+        }
+        What::PutIn { step } | What::Leave { step } => begin(view, job, planned(view, step)?)?,
+        What::TakeOut { step } => {
+            let own = planned(view, step)?;
+            let name = view.words.dish_of(step);
+            let from = own.mode.place.as_deref().map_or(String::new(), |id| {
+                let cavity = view.day.cavities.iter().any(|day| day.place == id);
+                format!(" {} {}", if cavity { "out of" } else { "off" }, name_in_sentence(view, own, id))
+            });
+            (timed(&format!("Take {name}{from}"), job), look(view, step).into_iter().collect())
+        }
+        What::Touch { step, index } => {
+            let own = planned(view, step)?;
+            let words =
+                view.words.step(step).and_then(|label| label.modes.get(own.index)?.touches.get(*index).cloned());
+            let what = capital(words.as_deref().unwrap_or("tend"));
+            let at = own.mode.place.as_deref().map(|id| format!("In {}", name_in_sentence(view, own, id)));
+            (timed(&format!("{what}: {}", view.words.dish_of(step)), job), at.into_iter().collect())
+        }
+    };
+    Some(Entry { head, more })
+}
+
+/// A title with the minutes its hands are busy.
+fn timed(title: &str, job: &Job) -> String {
+    format!("{} ({})", capital(title), minutes(job.until - job.at))
+}
+
+/// The name of an appliance in the middle of a sentence, with the number of the burner.
+fn name_in_sentence(view: &View<'_>, own: Planned<'_>, id: &str) -> String {
+    let burner = view.day.hobs.iter().find(|day| day.place == id).and_then(|day| {
+        let spot = day.spots.iter().find(|spot| spot.step == own.step.id)?;
+        Some(format!(", burner {}", spot.burner))
+    });
+    format!("{}{}", view.words.place(id), burner.unwrap_or_default())
+}
+
+/// Something is put in its place, or left to itself.
+fn begin(view: &View<'_>, job: &Job, own: Planned<'_>) -> Option<(String, Vec<String>)> {
+    let step = own.step.id.as_str();
+    if own.start == own.end {
+        return None;
+    }
+    let stays = view.problem.links.iter().any(|link| link.stay && link.to == step);
+    let place = place(view, own).map(|place| if stays { format!("Stays in: {place}") } else { place });
+    let mut more: Vec<String> = place.into_iter().collect();
+    let length = minutes(own.end - own.start);
+    let until = view.words.clock_from(own.start, own.end);
+    more.push(format!("Until {until}, {length}"));
+    if own.mode.shut > 0 {
+        let open = view.words.clock_from(own.start, own.start + own.mode.shut);
+        more.push(format!("Keep the door shut until {open}"));
+    }
+    more.extend(unmet(view, own));
+    more.extend(care(view, own));
+    if own.mode.unload == 0 {
+        more.extend(look(view, step));
+    }
+    let title = view.words.title(step);
+    let head = if job.what.busy() { timed(title, job) } else { capital(title) };
+    Some((head, more))
+}
+
+fn turn(view: &View<'_>, place: &str, setting: usize) -> Option<(String, Vec<String>)> {
+    let day = view.day.cavities.iter().find(|day| day.place == place)?;
+    let new = day.settings.get(setting)?;
+    let before: Option<&Setting> = setting.checked_sub(1).and_then(|index| day.settings.get(index));
+    let name = view.words.place(place);
+    let Some(degrees) = new.degrees else { return Some((format!("Switch {name} off"), Vec::new())) };
+    let verb = match before.and_then(|before| before.degrees) {
+        None => format!("Heat {name} to"),
+        Some(old) if old < degrees => format!("Turn {name} up to"),
+        Some(old) if old > degrees => format!("Turn {name} down to"),
+        Some(_) => format!("Set {name} to"),
+    };
+    let there = view.words.clock_from(new.at, new.there);
+    let more = if new.there > new.at { vec![format!("There by {there}")] } else { Vec::new() };
+    Some((format!("{verb} {}", dial(view, new)), more))
+}
+
+fn shift(view: &View<'_>, place: &str, step: &str, at: Minute) -> Option<(String, Vec<String>)> {
+    let day = view.day.cavities.iter().find(|day| day.place == place)?;
+    let spot = day.spots.iter().find(|spot| spot.step == step && spot.from == at)?;
+    let head = format!("Shift {} in {}", view.words.dish_of(step), view.words.place(place));
+    Some((head, vec![format!("To the {} rack: what comes next has no room otherwise", phrases::rack(spot.height))]))
+}
+
+/// A wish for a height that is not met.
+fn unmet(view: &View<'_>, own: Planned<'_>) -> Option<String> {
+    let unmet = view.day.cavities.iter().flat_map(|day| &day.unmet).find(|unmet| unmet.step == own.step.id)?;
+    let wish = phrases::rack(unmet.wish);
+    Some(format!("Would rather be on the {wish} rack, but the other pans leave no room there"))
+}
+
+fn look(view: &View<'_>, step: &str) -> Option<String> {
+    let look = view.words.step(step)?.look.as_deref()?;
+    Some(format!("Look for: {look}"))
+}
+
+/// A note of the menu, and the cautions that bite at this step.
+fn care(view: &View<'_>, own: Planned<'_>) -> Vec<String> {
+    let note = view.words.step(&own.step.id).and_then(|label| label.note.clone());
+    let cautions = view.words.cautions(&own.step.id);
+    let short: Vec<&str> = cautions.iter().map(|caution| cautions::short(*caution)).collect();
+    let care = (!short.is_empty()).then(|| format!("! Take care: {}", short.join(", ")));
+    note.into_iter().map(|note| capital(&note)).chain(care).collect()
+}

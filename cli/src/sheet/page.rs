@@ -1,0 +1,203 @@
+//! Lines of a given width.
+
+use unicode_width::UnicodeWidthStr;
+
+use crate::Terminal;
+
+/// How a page looks.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Look {
+    pub(crate) width: usize,
+    pub(crate) colour: bool,
+    pub(crate) unicode: bool,
+}
+
+impl Look {
+    /// As wide as asked for, else as the terminal, else 80; never under 40.
+    pub(crate) fn new(terminal: Terminal, width: Option<u16>, ascii: bool) -> Self {
+        let width = width.map(usize::from).or(terminal.width).unwrap_or(80).clamp(40, 200);
+        Look { width, colour: terminal.colour, unicode: terminal.unicode && !ascii }
+    }
+}
+
+/// Column in which the text of an entry begins.
+const INDENT: usize = 8;
+
+/// A space at which no line is broken: between a number and its unit.
+pub(crate) const TIED: &str = "\u{a0}";
+
+/// A page that grows line by line.
+pub(crate) struct Page {
+    look: Look,
+    text: String,
+}
+
+impl Page {
+    pub(crate) fn new(look: Look) -> Self {
+        Page { look, text: String::new() }
+    }
+
+    pub(crate) fn look(&self) -> Look {
+        self.look
+    }
+
+    pub(crate) fn finish(self) -> String {
+        self.text
+    }
+
+    /// An empty line, unless there is one already.
+    pub(crate) fn gap(&mut self) {
+        if !self.text.is_empty() && !self.text.ends_with("\n\n") {
+            self.text.push('\n');
+        }
+    }
+
+    /// A line over the whole page, in bold capitals.
+    pub(crate) fn title(&mut self, text: &str) {
+        self.gap();
+        let text = clean(text).to_uppercase();
+        for line in wrap(&text, self.look.width) {
+            let line = self.bold(&line);
+            self.raw(&line);
+        }
+    }
+
+    /// A heading with a rule behind it.
+    pub(crate) fn heading(&mut self, text: &str) {
+        self.gap();
+        let text = shorten(&clean(text).to_uppercase(), self.look.width - 8);
+        let rule = self.look.width.saturating_sub(text.width() + 5);
+        let glyph = if self.look.unicode { '━' } else { '=' };
+        let (left, right) = (glyph.to_string().repeat(3), glyph.to_string().repeat(rule));
+        let text = self.bold(&text);
+        self.raw(&format!("{left} {text} {right}"));
+    }
+
+    /// A paragraph from the left edge.
+    pub(crate) fn line(&mut self, text: &str) {
+        for line in wrap(&clean(text), self.look.width) {
+            self.raw(&line);
+        }
+    }
+
+    /// A clock time or another short mark in the margin, and a text in bold beside it.
+    pub(crate) fn entry(&mut self, margin: &str, text: &str) {
+        let margin = clean(margin);
+        for (index, line) in wrap(&clean(text), self.look.width - INDENT).into_iter().enumerate() {
+            let line = self.bold(&line);
+            if index == 0 {
+                let pad = " ".repeat(INDENT.saturating_sub(margin.width() + 1));
+                let margin = self.bold(&margin);
+                self.raw(&format!(" {margin}{pad}{line}"));
+            } else {
+                self.raw(&format!("{}{line}", " ".repeat(INDENT)));
+            }
+        }
+    }
+
+    /// More about the entry above.
+    pub(crate) fn more(&mut self, text: &str) {
+        for line in wrap(&clean(text), self.look.width - INDENT) {
+            self.raw(&format!("{}{line}", " ".repeat(INDENT)));
+        }
+    }
+
+    /// A point of a list.
+    pub(crate) fn point(&mut self, text: &str) {
+        for (index, line) in wrap(&clean(text), self.look.width - 2).into_iter().enumerate() {
+            self.raw(&format!("{}{line}", if index == 0 { "- " } else { "  " }));
+        }
+    }
+
+    /// A line as it is, for charts.
+    pub(crate) fn raw(&mut self, line: &str) {
+        self.text.push_str(&line.trim_end().replace(TIED, " "));
+        self.text.push('\n');
+    }
+
+    fn bold(&self, text: &str) -> String {
+        if self.look.colour { format!("\x1b[1m{text}\x1b[0m") } else { text.to_owned() }
+    }
+}
+
+/// Without control characters: names come from files, and a name must not steer the terminal.
+pub(crate) fn clean(text: &str) -> String {
+    text.chars().map(|letter| if letter.is_control() { ' ' } else { letter }).collect()
+}
+
+/// Cut to a width, with a mark where something is missing.
+pub(crate) fn shorten(text: &str, width: usize) -> String {
+    if text.width() <= width {
+        return text.to_owned();
+    }
+    let mut short = String::new();
+    for letter in text.chars() {
+        let mut longer = short.clone();
+        longer.push(letter);
+        if longer.width() + 1 > width {
+            break;
+        }
+        short = longer;
+    }
+    short + "."
+}
+
+/// Words over lines of a width; a word longer than a line is cut.
+fn wrap(text: &str, width: usize) -> Vec<String> {
+    let mut lines = vec![String::new()];
+    for word in text.split(' ').filter(|word| !word.is_empty()) {
+        let mut word = word.to_owned();
+        loop {
+            let line = lines.last_mut().expect("there is always a line");
+            let space = usize::from(!line.is_empty());
+            if line.width() + space + word.width() <= width {
+                line.push_str(&" ".repeat(space));
+                line.push_str(&word);
+                break;
+            }
+            if !line.is_empty() {
+                lines.push(String::new());
+                continue;
+            }
+            let head: String = take(&word, width);
+            word = word[head.len()..].to_owned();
+            line.push_str(&head);
+            lines.push(String::new());
+        }
+    }
+    lines
+}
+
+/// The first letters of a text, at least one, as far as a width reaches.
+fn take(text: &str, width: usize) -> String {
+    let mut head = String::new();
+    for letter in text.chars() {
+        head.push(letter);
+        if head.width() > width && head.chars().count() > 1 {
+            head.pop();
+            break;
+        }
+    }
+    head
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn long_words_and_wide_letters_keep_to_the_width() {
+        for text in ["a bc def", "abcdefghijkl", "漢字漢字漢字", "ab 漢字漢字漢字漢字 c", ""] {
+            for width in 2..6 {
+                assert!(wrap(text, width).iter().all(|line| line.width() <= width), "{text} {width}");
+                let letters = |text: &str| text.chars().filter(|letter| *letter != ' ').collect::<String>();
+                assert_eq!(letters(&wrap(text, width).concat()), letters(text));
+            }
+        }
+    }
+
+    #[test]
+    fn a_name_cannot_steer_the_terminal() {
+        assert_eq!(clean("a\x1b[2Jb\nc"), "a [2Jb c");
+    }
+}

@@ -1,0 +1,164 @@
+//! Where, how hot, how long: the words for one job.
+
+use rangewright::models::problem::{Heat, Minute, Mode, Rack, Step};
+use rangewright::models::schedule::{CavityDay, Setting, Spot, TopSpot};
+
+use super::View;
+use crate::words::capital;
+
+/// The names of a course's dishes.
+pub(super) fn dishes_of(view: &View<'_>, course: &str) -> String {
+    let mut names: Vec<&str> = Vec::new();
+    for own in view.problem.courses.iter().filter(|own| own.id == course) {
+        for sink in &own.sinks {
+            let name = view.words.dish_of(&sink.step);
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
+    }
+    names.join(", ")
+}
+
+/// A step with its chosen mode and its minutes.
+#[derive(Clone, Copy)]
+pub(super) struct Planned<'a> {
+    pub(super) step: &'a Step,
+    pub(super) mode: &'a Mode,
+    pub(super) index: usize,
+    pub(super) start: Minute,
+    pub(super) end: Minute,
+}
+
+/// Looks a step up in the plan.
+pub(super) fn planned<'a>(view: &View<'a>, step: &str) -> Option<Planned<'a>> {
+    let planned = view.planned.plan.steps.get(step)?;
+    let step = view.problem.steps.iter().find(|own| own.id == step)?;
+    let mode = step.modes.get(planned.mode)?;
+    Some(Planned { step, mode, index: planned.mode, start: planned.start, end: planned.end })
+}
+
+/// Where a step is done and how hot: `big oven, upper rack, 180 C fan`. Nothing for the counter.
+pub(super) fn place(view: &View<'_>, own: Planned<'_>) -> Option<String> {
+    let id = own.mode.place.as_deref()?;
+    let name = view.words.place(id);
+    let words = view.words.step(&own.step.id).and_then(|label| label.modes.get(own.index));
+    let level = |level: [i64; 2]| {
+        let marks = if level[0] == level[1] {
+            format!("heat {}", level[0])
+        } else {
+            format!("heat {} to {}", level[0], level[1])
+        };
+        match words.and_then(|words| words.level.as_deref()) {
+            Some(word) => format!("{word} heat ({})", marks.trim_start_matches("heat ")),
+            None => marks,
+        }
+    };
+    let mut parts = Vec::new();
+    if let Some(day) = view.day.cavities.iter().find(|day| day.place == id) {
+        parts.push(capital(name));
+        let racks = view.problem.places.iter().find_map(|place| match place {
+            rangewright::models::problem::Place::Cavity(cavity) if cavity.id == id => Some(cavity.racks),
+            _ => None,
+        });
+        if let Some(spot) = day.spots.iter().find(|spot| spot.step == own.step.id && spot.from == own.start) {
+            if racks.is_some_and(|racks| racks > 1) {
+                parts.push(format!("{} rack{}", rack(spot.height), beside(day, spot)));
+            } else if !beside(day, spot).is_empty() {
+                parts.push(beside(day, spot).trim_start_matches([',', ' ']).to_owned());
+            }
+            if spot.turned {
+                parts.push("short side to the front".to_owned());
+            }
+        }
+        parts.extend(setting_at(day, own.start).map(|setting| dial(view, setting)));
+    } else if let Some(day) = view.day.hobs.iter().find(|day| day.place == id) {
+        let spot = day.spots.iter().find(|spot| spot.step == own.step.id)?;
+        let several = view.problem.places.iter().any(
+            |place| matches!(place, rangewright::models::problem::Place::Hob(hob) if hob.id == id && hob.count > 1),
+        );
+        parts.push(if several { format!("{}, burner {}", capital(name), spot.burner) } else { capital(name) });
+        parts.push(level(spot.level));
+    } else if let Some(day) = view.day.tops.iter().find(|day| day.place == id) {
+        let spot = day.spots.iter().find(|spot| spot.step == own.step.id)?;
+        let (width, depth) = view.problem.places.iter().find_map(|place| match place {
+            rangewright::models::problem::Place::Top(top) if top.id == id => Some((top.width, top.depth)),
+            _ => None,
+        })?;
+        parts.push(capital(name));
+        parts.extend(corner(spot, width, depth));
+        parts.push(level(spot.level));
+    }
+    if let Some(pan) = words.and_then(|words| words.pan.as_deref()) {
+        parts.push(pan.to_owned());
+    }
+    Some(parts.join(", "))
+}
+
+/// The setting in force once a step has begun.
+pub(super) fn setting_at(day: &CavityDay, minute: Minute) -> Option<&Setting> {
+    day.settings.iter().rfind(|setting| setting.at <= minute)
+}
+
+/// `180 C fan`, or `off`.
+pub(super) fn dial(view: &View<'_>, setting: &Setting) -> String {
+    match (setting.degrees, setting.heat) {
+        (Some(degrees), Some(kind)) => format!("{} {}", view.words.degrees(degrees), heat(kind)),
+        (Some(degrees), None) => view.words.degrees(degrees),
+        (None, _) => "off".to_owned(),
+    }
+}
+
+pub(super) fn heat(heat: Heat) -> &'static str {
+    match heat {
+        Heat::Fan => "fan",
+        Heat::Static => "still heat",
+        Heat::Steam => "steam",
+        Heat::Grill => "grill",
+        Heat::Spit => "spit",
+    }
+}
+
+pub(super) fn rack(rack: Rack) -> &'static str {
+    match rack {
+        Rack::Upper => "upper",
+        Rack::Middle => "middle",
+        Rack::Lower => "lower",
+    }
+}
+
+/// Which side of a shelf, if it is shared.
+fn beside(day: &CavityDay, spot: &Spot) -> String {
+    let shares = |other: &&Spot| {
+        other.step != spot.step && other.floor == spot.floor && other.from < spot.until && spot.from < other.until
+    };
+    let others: Vec<&Spot> = day.spots.iter().filter(shares).collect();
+    if others.is_empty() {
+        return String::new();
+    }
+    let across = if others.iter().all(|other| spot.x + spot.width <= other.x) {
+        " on the left"
+    } else if others.iter().all(|other| other.x + other.width <= spot.x) {
+        " on the right"
+    } else if others.iter().all(|other| spot.y + spot.depth <= other.y) {
+        " at the back"
+    } else if others.iter().all(|other| other.y + other.depth <= spot.y) {
+        " at the front"
+    } else {
+        " between the others"
+    };
+    across.to_owned()
+}
+
+/// Which part of a top a pan stands on; nothing if it is all one.
+fn corner(spot: &TopSpot, width: i64, depth: i64) -> Option<String> {
+    let third = |from: i64, side: i64, words: [&'static str; 3]| {
+        let middle = 2 * from + spot.diameter;
+        let index = if 3 * middle < 2 * side { 0 } else { 1 + usize::from(3 * middle > 4 * side) };
+        words[index]
+    };
+    let along = third(spot.y, depth, ["back", "", "front"]);
+    let across = third(spot.x, width, ["left", "", "right"]);
+    let words = [along, across].into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ");
+    (!words.is_empty()).then_some(words)
+}

@@ -1,0 +1,62 @@
+//! What was proved, in words.
+
+use rangewright::StopReason;
+use rangewright::models::plan::{Plan, Status};
+use rangewright::models::problem::Minute;
+
+use super::{Page, View};
+use crate::words::minutes;
+
+pub(super) fn write(view: &View<'_>, page: &mut Page) {
+    page.heading("How good this plan is");
+    let plan = &view.planned.plan;
+    for line in lines(plan) {
+        page.line(&line);
+    }
+    let ovens: Minute = view.day.cavities.iter().flat_map(|day| &day.spells).map(|spell| spell.end - spell.start).sum();
+    if ovens > 0 {
+        page.line(&format!("Ovens are in use for {} in all.", minutes(ovens)));
+    }
+    let stop = match view.planned.stopped_by {
+        StopReason::Proof => None,
+        StopReason::Gap => Some("The search stopped at the gap asked for."),
+        StopReason::Work => Some("The search stopped at its work limit; a larger --work may find better."),
+        StopReason::Stop => Some("The search stopped at its time limit; a longer --time may find better."),
+    };
+    if let (Status::Feasible, Some(stop)) = (plan.status, stop) {
+        page.line(stop);
+    }
+}
+
+fn lines(plan: &Plan) -> Vec<String> {
+    let mut lines = Vec::new();
+    let sooner = plan.lateness > plan.bounds[0];
+    let on_time = plan.lateness == 0;
+    if sooner {
+        lines.push("Whether everything can be served sooner is not known yet.".to_owned());
+        return lines;
+    }
+    let waits_less = plan.waiting > plan.bounds[1];
+    let first = if on_time { "Every course is on time" } else { "No plan serves sooner" };
+    match (waits_less, plan.status) {
+        (false, Status::Optimal) => {
+            lines.push(format!("{first}; none as punctual lets food wait less; and none as kind to the food keeps ovens hot for fewer minutes."));
+        }
+        (false, Status::Feasible) => {
+            lines.push(format!("{first}, and none as punctual lets food wait less. Ovens could perhaps be hot for fewer minutes: {} as planned, at least {} in any such plan.", minutes(plan.hot), minutes(plan.bounds[2])));
+        }
+        (true, _) => {
+            lines.push(format!("{first}. Food could perhaps wait less, {}.", gap(plan.waiting, plan.bounds[1])));
+        }
+    }
+    lines
+}
+
+/// How far off the best the waiting may be.
+fn gap(value: i64, bound: i64) -> String {
+    if bound <= 0 || value <= 0 {
+        return "how much less is not known yet".to_owned();
+    }
+    let percent = (100 * (value - bound) + value - 1) / value;
+    format!("by at most {percent} % of what waiting costs here")
+}

@@ -1,0 +1,147 @@
+//! What the sheets call the parts of a problem.
+
+use std::collections::BTreeMap;
+
+use rangewright::models::caution::Caution;
+use rangewright::models::compile::{CookLabel, CourseLabel, DishLabel, Labels, ModeLabel, PlaceLabel, StepLabel};
+use rangewright::models::feast::{Calendar, Units};
+use rangewright::models::menu::Kind;
+use rangewright::models::problem::{Minute, Problem, Step};
+use rangewright::models::schedule::Crew;
+
+use crate::sheet::TIED;
+
+/// The labels of a feast, or makeshift ones for a bare problem.
+pub(crate) struct Words {
+    pub(crate) labels: Labels,
+    /// Whether days have dates; a bare problem has none.
+    pub(crate) dated: bool,
+}
+
+impl Words {
+    pub(crate) fn of(labels: Labels) -> Self {
+        Words { labels, dated: true }
+    }
+
+    /// Ids serve as names where a problem has no better ones.
+    pub(crate) fn of_problem(problem: &Problem) -> Self {
+        let cook = |cook: rangewright::models::schedule::Cook| CookLabel { name: cook.name, shifts: cook.present };
+        let course_of = |dish: &str| {
+            let sink = |step: &str| problem.steps.iter().any(|other| other.id == step && other.dish == dish);
+            problem.courses.iter().find(|course| course.sinks.iter().any(|s| sink(&s.step))).map(|c| c.id.clone())
+        };
+        let dishes: BTreeMap<String, DishLabel> = problem
+            .dishes
+            .iter()
+            .map(|dish| (dish.id.clone(), DishLabel { name: dish.name.clone(), course: course_of(&dish.id) }))
+            .collect();
+        let step = |step: &Step| StepLabel {
+            title: format!("{}: {}", capital(&step.kind), dishes.get(&step.dish).map_or("", |dish| &dish.name)),
+            kind: Kind::Other(step.kind.clone()),
+            dish: step.dish.clone(),
+            look: None,
+            note: None,
+            cautions: Vec::new(),
+            modes: vec![ModeLabel::default(); step.modes.len()],
+        };
+        let place = |id: &str| PlaceLabel { name: id.to_owned(), sort: None };
+        let labels = Labels {
+            name: problem.name.clone(),
+            kitchen: String::new(),
+            guests: 0,
+            units: Units::Metric,
+            calendar: undated(),
+            cooks: Crew::of(problem).cooks.into_iter().map(cook).collect(),
+            places: problem.places.iter().map(|own| (own.id().to_owned(), place(own.id()))).collect(),
+            pools: problem.pools.keys().map(|pool| (pool.clone(), pool.clone())).collect(),
+            courses: problem.courses.iter().map(|c| (c.id.clone(), CourseLabel { name: c.id.clone() })).collect(),
+            steps: problem.steps.iter().map(|own| (own.id.clone(), step(own))).collect(),
+            dishes,
+        };
+        Words { labels, dated: false }
+    }
+
+    pub(crate) fn step(&self, step: &str) -> Option<&StepLabel> {
+        self.labels.steps.get(step)
+    }
+
+    pub(crate) fn title<'a>(&'a self, step: &'a str) -> &'a str {
+        self.step(step).map_or(step, |label| &label.title)
+    }
+
+    /// The name of a step's dish.
+    pub(crate) fn dish_of<'a>(&'a self, step: &'a str) -> &'a str {
+        self.step(step).map_or(step, |label| self.dish(&label.dish))
+    }
+
+    pub(crate) fn dish<'a>(&'a self, dish: &'a str) -> &'a str {
+        self.labels.dishes.get(dish).map_or(dish, |label| &label.name)
+    }
+
+    pub(crate) fn place<'a>(&'a self, place: &'a str) -> &'a str {
+        self.labels.places.get(place).map_or(place, |label| &label.name)
+    }
+
+    pub(crate) fn course<'a>(&'a self, course: &'a str) -> &'a str {
+        self.labels.courses.get(course).map_or(course, |label| &label.name)
+    }
+
+    pub(crate) fn cautions(&self, step: &str) -> &[Caution] {
+        self.step(step).map_or(&[], |label| &label.cautions)
+    }
+
+    /// The time on the wall clock.
+    pub(crate) fn clock(&self, minute: Minute) -> String {
+        self.labels.calendar.civil(minute).strftime("%H:%M").to_string()
+    }
+
+    /// The day a minute lies in; days with the same text are the same day.
+    pub(crate) fn day(&self, minute: Minute) -> String {
+        if self.dated {
+            self.labels.calendar.civil(minute).strftime("%A %-d %B %Y").to_string()
+        } else {
+            format!("Day {}", minute.div_euclid(24 * 60))
+        }
+    }
+
+    /// The clock time, with the weekday where the day differs from that of `from`.
+    pub(crate) fn clock_from(&self, from: Minute, minute: Minute) -> String {
+        if self.day(from) == self.day(minute) {
+            self.clock(minute)
+        } else if self.dated {
+            self.labels.calendar.civil(minute).strftime("%A %H:%M").to_string()
+        } else {
+            format!("{} {}", self.day(minute).to_lowercase(), self.clock(minute))
+        }
+    }
+
+    pub(crate) fn degrees(&self, celsius: i64) -> String {
+        self.labels.units.temperature(celsius).replace(' ', TIED)
+    }
+}
+
+/// A calendar that only serves to turn minutes into clock times.
+fn undated() -> Calendar {
+    Calendar::new(jiff::civil::date(2001, 1, 1), jiff::tz::TimeZone::UTC, 0).expect("that day is in the calendar")
+}
+
+/// With a capital first letter.
+pub(crate) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// Minutes in words: `45 min`, `2 h`, `3 h 20`.
+pub(crate) fn minutes(minutes: Minute) -> String {
+    let text = match (minutes / 60, minutes % 60) {
+        _ if minutes < 100 => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, rest) => format!("{hours} h {rest:02}"),
+    };
+    text.replace(' ', TIED)
+}
+
+/// One thing or several: `1 plan`, `2 plans`.
+pub(crate) fn count(number: usize, one: &str, many: &str) -> String {
+    format!("{number} {}", if number == 1 { one } else { many })
+}
