@@ -3,6 +3,7 @@
 use super::data::{Spot, TopDay, TopSpot, Unmet};
 use super::running::{Run, Runs};
 use super::shelves::{Pan, Room, arrange};
+use crate::pack::Packer;
 use crate::problem::{Cavity, Top};
 
 /// Where each pan of a cavity stands, and the wishes that are not met. A pan that stays in from one step to the next is
@@ -34,7 +35,8 @@ pub(super) fn in_cavity(cavity: &Cavity, here: &[Run<'_>], runs: &Runs<'_>) -> (
         racks: usize::try_from(cavity.racks).unwrap_or(1),
     };
     let (mut spots, mut unmet) = (Vec::new(), Vec::new());
-    for stand in arrange(room, &pans) {
+    let mut packer = Packer::new();
+    for stand in arrange(room, &pans, |sizes| packer.fits_cavity(cavity, sizes, &vec![0; sizes.len()])) {
         let [mut width, mut depth, _] = pans[stand.pan].size;
         if stand.corner.turned {
             (width, depth) = (depth, width);
@@ -85,5 +87,8 @@ pub(super) fn on_top(top: &Top, here: &[Run<'_>]) -> TopDay {
         diameter: pans[stand.pan].size[0],
         level: here[stand.pan].mode.level.unwrap_or(top.scale),
     };
-    TopDay { place: top.id.clone(), spots: arrange(room, &pans).into_iter().map(spot).collect() }
+    let mut packer = Packer::new();
+    let diameters = |sizes: &[[i64; 3]]| sizes.iter().map(|size| size[0]).collect::<Vec<_>>();
+    let stands = arrange(room, &pans, |sizes| packer.fits_top(top, &diameters(sizes)));
+    TopDay { place: top.id.clone(), spots: stands.into_iter().map(spot).collect() }
 }

@@ -7,10 +7,12 @@ use std::collections::BTreeMap;
 
 use super::heights::{Heights, Level};
 use super::spots::{Corner, Tile, place};
+use crate::pack::Fit;
 use crate::problem::{Minute, Rack};
 
-/// How many shelves may be tried for the pans of one stretch.
-const TRIALS: usize = 4_000;
+/// How many corners may be tried for the pans of one stretch. Trying a shelf counts for [`SHELF`] of them.
+const TRIALS: usize = 400_000;
+const SHELF: usize = 50;
 
 /// The space that is shared.
 #[derive(Clone, Copy, Debug)]
@@ -50,8 +52,9 @@ pub(super) struct Stand {
 /// A shelf and a corner on it.
 type Slot = (usize, Corner);
 
-/// Gives each pan its spots; `pans` in order of `from`.
-pub(super) fn arrange(room: Room, pans: &[Pan]) -> Vec<Stand> {
+/// Gives each pan its spots; `pans` in order of `from`. `exact` packs pans of given sizes for one moment: it is asked when
+/// the search for lasting spots gives up.
+pub(super) fn arrange(room: Room, pans: &[Pan], mut exact: impl FnMut(&[[i64; 3]]) -> Fit) -> Vec<Stand> {
     let mut stands: Vec<Stand> = Vec::new();
     let mut slots: BTreeMap<usize, Slot> = BTreeMap::new();
     let mut next = 0;
@@ -60,7 +63,7 @@ pub(super) fn arrange(room: Room, pans: &[Pan]) -> Vec<Stand> {
         let mut members: Vec<usize> = slots.keys().copied().filter(|&pan| pans[pan].until > begin).collect();
         members.push(next);
         let mut search = Search::new(room, pans, &members, &slots);
-        let mut found = search.best().unwrap_or_else(|| search.heap());
+        let mut found = search.best().unwrap_or_else(|| search.packed(&mut exact));
         next += 1;
         while let Some(pan) = pans.get(next) {
             if members.iter().all(|&member| pans[member].until <= pan.from) {
@@ -143,7 +146,7 @@ impl<'a> Search<'a> {
         if self.trials == 0 || self.best.as_ref().is_some_and(|best| best.unmet == 0) {
             return;
         }
-        self.trials -= 1;
+        self.trials = self.trials.saturating_sub(SHELF);
         let Some(&pan) = self.order.get(depth) else {
             return self.keep();
         };
@@ -193,7 +196,7 @@ impl<'a> Search<'a> {
     /// Corners of the pans on a shelf.
     fn spots(&mut self, level: usize) -> Option<&Vec<Corner>> {
         let set: Vec<usize> = (0..self.pans.len()).filter(|&pan| self.on[pan] == Some(level)).collect();
-        let (room, pans, hints) = (self.room, &self.pans, &self.hints);
+        let (room, pans, hints, trials) = (self.room, &self.pans, &self.hints, &mut self.trials);
         self.known
             .entry(set)
             .or_insert_with_key(|set| {
@@ -204,7 +207,7 @@ impl<'a> Search<'a> {
                     depth: pans[pan].size[1],
                     hint: hints[pan].filter(|hint| hint.0 == level).map(|hint| hint.1),
                 };
-                place(room.width, room.depth, &set.iter().map(tile).collect::<Vec<_>>())
+                place(room.width, room.depth, &set.iter().map(tile).collect::<Vec<_>>(), trials)
             })
             .as_ref()
     }
@@ -228,16 +231,25 @@ impl<'a> Search<'a> {
         self.best = Some(Found { slots, heights, unmet });
     }
 
-    /// What is left for pans that do not fit: all in one heap, for the check to see.
-    fn heap(&self) -> Found {
-        let heights = Heights::new(self.room.height, vec![Level { need: self.room.height, wishes: Vec::new() }]);
-        Found { slots: vec![(0, Corner::default()); self.pans.len()], heights, unmet: 0 }
+    /// An arrangement for this moment only. Pans that do not fit are all in one heap, for the check to see.
+    fn packed(&mut self, exact: impl FnOnce(&[[i64; 3]]) -> Fit) -> Found {
+        let sizes: Vec<[i64; 3]> = self.pans.iter().map(|pan| pan.size).collect();
+        let slots: Vec<Slot> = match exact(&sizes) {
+            Fit::Yes(spots) => spots.iter().map(|s| (s.rack, Corner { x: s.x, y: s.y, turned: s.turned })).collect(),
+            Fit::No | Fit::Unknown => vec![(0, Corner::default()); sizes.len()],
+        };
+        self.on = slots.iter().map(|slot| Some(slot.0)).collect();
+        let highest = slots.iter().map(|slot| slot.0).max().unwrap_or(0);
+        let heights = Heights::new(self.room.height, (0..=highest).map(|level| self.level(level)).collect());
+        Found { unmet: heights.unmet(), slots, heights }
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::pack::Packer;
+    use crate::problem::Cavity;
 
     fn pan(from: Minute, until: Minute, size: [i64; 3], wish: Option<Rack>) -> Pan {
         Pan { from, until, size, wish }
@@ -252,7 +264,7 @@ mod tests {
         let pans: Vec<Pan> = [(2, 0, 2), (3, 0, 1), (2, 1, 3), (1, 1, 4), (1, 2, 4), (3, 3, 5), (2, 4, 5)]
             .map(|(side, from, until)| pan(from, until, [100 * side, 400, 300], None))
             .to_vec();
-        let shifted = |pans: &[Pan]| arrange(OVEN, pans).iter().filter(|stand| stand.shifted).count();
+        let shifted = |pans: &[Pan]| arrange(OVEN, pans, |_| Fit::Unknown).iter().filter(|stand| stand.shifted).count();
         assert!((1..=2).contains(&shifted(&pans)), "{}", shifted(&pans));
         for left_out in 0..pans.len() {
             let mut fewer = pans.clone();
@@ -263,7 +275,8 @@ mod tests {
 
     #[test]
     fn each_gets_the_height_it_asks_for_as_far_as_there_is_room() {
-        let heights = |pans: &[Pan]| arrange(OVEN, pans).iter().map(|stand| stand.height).collect::<Vec<_>>();
+        let heights =
+            |pans: &[Pan]| arrange(OVEN, pans, |_| Fit::Unknown).iter().map(|stand| stand.height).collect::<Vec<_>>();
         let wide = |wish| pan(0, 60, [480, 390, 60], Some(wish));
         assert_eq!(
             heights(&[wide(Rack::Lower), wide(Rack::Upper), wide(Rack::Middle)]),
@@ -277,8 +290,52 @@ mod tests {
     }
 
     #[test]
+    fn a_moment_too_crowded_for_the_search_is_packed_exactly() {
+        // Two dozen equal pans on four full racks: too many for the search, not for the packer.
+        let cavity = Cavity {
+            id: "rack oven".to_owned(),
+            width: 600,
+            depth: 400,
+            height: 800,
+            racks: 4,
+            clearance: 20,
+            max_weight: 100_000,
+            t_min: 30,
+            t_max: 250,
+            t_open: 20,
+            rise: 100,
+            fall: 50,
+            settle: 0,
+            cool_off: 0,
+            heats: Vec::new(),
+        };
+        let room = Room { width: 600, depth: 400, height: 800, clearance: 20, racks: 4 };
+        let pans: Vec<Pan> = (0..24).map(|at| pan(at, 90, [190 + at % 3, 190 - at % 2, 150 + at], None)).collect();
+        let mut packer = Packer::new();
+        let stands = arrange(room, &pans, |sizes| packer.fits_cavity(&cavity, sizes, &vec![1; sizes.len()]));
+        for now in 0..24 {
+            let there: Vec<&Stand> = stands.iter().filter(|s| s.from <= now && now < s.until).collect();
+            assert_eq!(i64::try_from(there.len()), Ok(now + 1));
+            for (index, a) in there.iter().enumerate() {
+                for b in &there[index + 1..] {
+                    let apart = |p: i64, wide: i64, q: i64, broad: i64| p + wide <= q || q + broad <= p;
+                    let [aw, ad, _] = pans[a.pan].size;
+                    let [bw, bd, _] = pans[b.pan].size;
+                    let ((aw, ad), (bw, bd)) = (
+                        if a.corner.turned { (ad, aw) } else { (aw, ad) },
+                        if b.corner.turned { (bd, bw) } else { (bw, bd) },
+                    );
+                    let beside = apart(a.corner.x, aw, b.corner.x, bw) || apart(a.corner.y, ad, b.corner.y, bd);
+                    assert!(a.floor != b.floor || beside, "{a:?} {b:?}");
+                }
+            }
+        }
+    }
+
+    #[test]
     fn what_cannot_fit_is_heaped_up_and_not_lost() {
-        let stands = arrange(OVEN, &[pan(0, 10, [480, 390, 290], None), pan(5, 15, [480, 390, 290], None)]);
+        let stands =
+            arrange(OVEN, &[pan(0, 10, [480, 390, 290], None), pan(5, 15, [480, 390, 290], None)], |_| Fit::No);
         assert_eq!(stands.iter().filter(|stand| stand.pan == 1).count(), 1);
     }
 }

@@ -4,9 +4,6 @@ use std::collections::BTreeSet;
 
 use crate::problem::Minute;
 
-/// How many spots may be tried for the pans of one shelf.
-const TRIALS: usize = 20_000;
-
 /// A pan as it is seen from above, and when it is there.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Tile {
@@ -39,12 +36,12 @@ impl Tile {
 
 /// A spot for every tile such that no two that are there together overlap.
 ///
-/// Corners are tried at sums of sides only: pushing all pans to the back and to the left ends in such a spot.
-pub(super) fn place(width: i64, depth: i64, tiles: &[Tile]) -> Option<Vec<Corner>> {
-    let mut trials = TRIALS;
+/// Corners are tried at sums of sides only: pushing all pans to the back and to the left ends in such a spot. Each trial
+/// is taken off `trials`; with none left the answer is that there is no spot.
+pub(super) fn place(width: i64, depth: i64, tiles: &[Tile], trials: &mut usize) -> Option<Vec<Corner>> {
     let mut placed = Vec::with_capacity(tiles.len());
     let (across, along) = (sums(width, tiles), sums(depth, tiles));
-    descend(width, depth, tiles, (&across, &along), &mut placed, &mut trials).then_some(placed)
+    descend(width, depth, tiles, (&across, &along), &mut placed, trials).then_some(placed)
 }
 
 fn descend(
@@ -61,6 +58,10 @@ fn descend(
         .iter()
         .flat_map(|&turned| sums.1.iter().flat_map(move |&y| sums.0.iter().map(move |&x| Corner { x, y, turned })));
     for corner in tile.hint.into_iter().chain(spots) {
+        if *trials == 0 {
+            return false;
+        }
+        *trials -= 1;
         let (wide, deep) = tile.size(corner.turned);
         if corner.x + wide > width || corner.y + deep > depth {
             continue;
@@ -76,10 +77,6 @@ fn descend(
         if !clear {
             continue;
         }
-        if *trials == 0 {
-            return false;
-        }
-        *trials -= 1;
         placed.push(corner);
         if descend(width, depth, tiles, sums, placed, trials) {
             return true;
@@ -115,14 +112,14 @@ mod tests {
     #[test]
     fn a_pinwheel_that_no_straight_cut_divides_is_found() {
         let pans = [(3, 2), (2, 3), (3, 2), (2, 3), (1, 1)].map(|(w, d)| tile(0, 1, w, d));
-        assert!(place(5, 5, &pans).is_some());
-        assert!(place(5, 4, &pans).is_none());
+        assert!(place(5, 5, &pans, &mut 10_000).is_some());
+        assert!(place(5, 4, &pans, &mut 10_000).is_none());
     }
 
     #[test]
     fn a_spot_is_used_again_once_it_is_free() {
         let pans = [tile(0, 10, 4, 4), tile(10, 20, 4, 4), tile(5, 15, 4, 1)];
-        assert_eq!(place(4, 5, &pans).map(|spots| spots[0] == spots[1]), Some(true));
-        assert!(place(4, 5, &[tile(0, 11, 4, 4), tile(10, 20, 4, 4)]).is_none());
+        assert_eq!(place(4, 5, &pans, &mut 100).map(|spots| spots[0] == spots[1]), Some(true));
+        assert!(place(4, 5, &[tile(0, 11, 4, 4), tile(10, 20, 4, 4)], &mut 100).is_none());
     }
 }
