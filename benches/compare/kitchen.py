@@ -24,6 +24,7 @@ class Problem:
             step["id"]: [m for m, mode in enumerate(step["modes"]) if self.is_legal(mode)] for step in data["steps"]
         }
         self.latest = self.latest_ends()
+        self.soonest = self.earliest_starts()
 
     def is_legal(self, mode):
         place = self.places.get(mode["place"])
@@ -70,8 +71,27 @@ class Problem:
             latest_end(step)
         return latest
 
+    def earliest_starts(self):
+        """The earliest start of each step that the opening and the links leave."""
+        before, earliest = {}, {}
+        for link in self.links:
+            before.setdefault(link["to"], []).append(link)
+
+        def earliest_start(step):
+            if step not in earliest:
+                starts = [self.opening, self.steps[step]["earliest"] or 0]
+                for link in before.get(step, []):
+                    shortest = min((self.mode(link["from"], m)["min"] for m in self.legal[link["from"]]), default=0)
+                    starts.append(earliest_start(link["from"]) + shortest + link["min"])
+                earliest[step] = max(starts)
+            return earliest[step]
+
+        for step in self.steps:
+            earliest_start(step)
+        return earliest
+
     def earliest(self, step):
-        return max(self.opening, self.steps[step]["earliest"] or self.opening)
+        return self.soonest[step]
 
     def mode(self, step, index):
         return self.steps[step]["modes"][index]

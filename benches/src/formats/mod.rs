@@ -61,7 +61,7 @@ fn step(id: &str, dish: &str, kind: &str, modes: Vec<Mode>) -> Step {
 }
 
 /// A mode that takes exactly these minutes and nothing else.
-fn rigid(minutes: Minute) -> Mode {
+pub(crate) fn rigid(minutes: Minute) -> Mode {
     Mode {
         place: None,
         min: minutes,
