@@ -15,6 +15,7 @@ mod outcome;
 mod portfolio;
 mod probe;
 mod search;
+mod timetable;
 pub mod why;
 
 pub use error::Error;
