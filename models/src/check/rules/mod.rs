@@ -1,0 +1,41 @@
+//! The rules, one file each.
+
+mod air;
+mod changeover;
+mod courses;
+mod door;
+mod hands;
+mod hob;
+mod links;
+mod modes;
+mod pools;
+mod room;
+mod stands;
+pub(super) mod stated;
+mod sweep;
+mod times;
+mod top;
+
+use super::facts::{Facts, Run};
+use super::violation::Violation;
+
+/// Everything but what the plan states of itself.
+pub(super) fn check(facts: &Facts<'_>, violations: &mut Vec<Violation>) {
+    modes::check(facts, violations);
+    times::check(facts, violations);
+    links::check(facts, violations);
+    courses::check(facts, violations);
+    hands::check(facts, violations);
+    pools::check(facts, violations);
+    hob::check(facts, violations);
+    top::check(facts, violations);
+    room::check(facts, violations);
+    air::check(facts, violations);
+    changeover::check(facts, violations);
+    door::check(facts, violations);
+}
+
+/// The ids of some runs, in their order.
+fn ids<'a>(runs: impl IntoIterator<Item = &'a Run<'a>>) -> Vec<String> {
+    runs.into_iter().map(Run::id).collect()
+}
