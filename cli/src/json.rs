@@ -2,13 +2,15 @@
 
 use std::collections::BTreeMap;
 
+use rangewright::change::Change;
 use rangewright::models::caution::{Caution, DEFERENCE};
 use rangewright::models::plan::Plan;
 use rangewright::models::schedule::Schedule;
-use rangewright::{Conflict, Progress, StopReason};
+use rangewright::why::Fact;
+use rangewright::{Progress, Reason, StopReason};
 use serde::Serialize;
 
-use crate::sheet::View;
+use crate::sheet::{No, View};
 use crate::words::Words;
 
 const SCHEMA: u32 = 1;
@@ -67,9 +69,22 @@ pub(crate) fn planned(view: &View<'_>) -> String {
     text(&Answer { schema: SCHEMA, outcome: "planned", name: &words.labels.name, rest })
 }
 
+#[derive(Serialize)]
+struct Impossible<'a> {
+    reasons: &'a [Reason],
+    /// Facts that cannot all hold; absent if they were not found within the limits.
+    facts: Option<&'a [Fact]>,
+    remedies: Vec<&'a [Change]>,
+}
+
 /// A proof that there is no plan.
-pub(crate) fn impossible(words: &Words, conflict: &Conflict) -> String {
-    text(&Answer { schema: SCHEMA, outcome: "impossible", name: &words.labels.name, rest: conflict })
+pub(crate) fn impossible(words: &Words, no: &No) -> String {
+    let rest = Impossible {
+        reasons: &no.conflict.reasons,
+        facts: no.explanation.as_ref().map(|explanation| explanation.facts.as_slice()),
+        remedies: no.remedies.iter().map(|remedy| remedy.changes.as_slice()).collect(),
+    };
+    text(&Answer { schema: SCHEMA, outcome: "impossible", name: &words.labels.name, rest })
 }
 
 /// A limit that came first.

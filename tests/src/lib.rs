@@ -1,4 +1,5 @@
 //! What the whole-product tests share: oracles, generators of random problems, and test data.
 
+pub mod command;
 pub mod data;
 pub mod oracle;

@@ -3,6 +3,7 @@
 mod cautions;
 mod chart;
 mod cooks;
+mod facts;
 mod no;
 mod page;
 mod phrases;
@@ -15,7 +16,7 @@ use rangewright::models::schedule::Schedule;
 
 use crate::words::{Words, capital, count};
 
-pub(crate) use no::{impossible, undecided};
+pub(crate) use no::{No, impossible, undecided};
 pub(crate) use page::{Look, Page, TIED};
 
 /// Everything a sheet is made from.

@@ -1,39 +1,72 @@
 //! When there is no plan.
 
+use rangewright::change::Remedy;
+use rangewright::models::problem::Problem;
+use rangewright::why::Explanation;
 use rangewright::{Conflict, Progress, Reason, StopReason};
 
+use super::facts;
 use super::page::{Look, Page};
-use crate::words::Words;
+use crate::words::{Words, capital};
 
-/// There is no plan, and why.
-pub(crate) fn impossible(words: &Words, conflict: &Conflict, look: Look) -> String {
+/// Everything that is known about a "no".
+pub(crate) struct No {
+    pub(crate) conflict: Conflict,
+    /// Facts that cannot all hold, if they were found within the limits.
+    pub(crate) explanation: Option<Explanation>,
+    /// Changes that each make it possible.
+    pub(crate) remedies: Vec<Remedy>,
+}
+
+/// There is no plan; why, and what would help.
+pub(crate) fn impossible(problem: &Problem, words: &Words, no: &No, look: Look) -> String {
     let mut page = Page::new(look);
-    page.title("This cannot be done");
+    page.title(&format!("{}: this cannot be done", words.labels.name));
     page.gap();
-    page.line("It is proved that no plan keeps to this menu in this kitchen. What cannot hold:");
-    page.gap();
-    for reason in &conflict.reasons {
-        page.point(&sentence(words, reason));
+    page.line("It is proved that no plan keeps to this menu in this kitchen.");
+    page.heading("These cannot all hold");
+    match &no.explanation {
+        Some(explanation) => {
+            for fact in &explanation.facts {
+                page.point(&facts::fact(problem, words, fact));
+            }
+        }
+        None => {
+            for reason in &no.conflict.reasons {
+                page.point(&sentence(words, reason));
+            }
+        }
     }
-    page.gap();
-    page.line("Something has to give: a later hour, more minutes between dishes, another way to do a step, more hands, or one thing less on the menu.");
+    if no.remedies.is_empty() {
+        page.gap();
+        page.line(
+            "Something has to give: a later hour, longer waits between steps, another way to do a step, more hands, or one \
+             thing less on the menu.",
+        );
+    } else {
+        page.heading("Any one of these makes it possible");
+        for remedy in &no.remedies {
+            let changes: Vec<String> = remedy.changes.iter().map(|change| facts::change(words, change)).collect();
+            page.point(&changes.join(", and: "));
+        }
+    }
     page.finish()
 }
 
 fn sentence(words: &Words, reason: &Reason) -> String {
     match reason {
         Reason::NoMode { step } => {
-            format!("No appliance of this kitchen can do this: {} ({}).", words.title(step), words.dish_of(step))
+            format!("No appliance of this kitchen can do this: {} ({})", words.title(step), words.dish_of(step))
         }
         Reason::NoTime { steps } => {
-            let titles: Vec<&str> = steps.iter().map(|step| words.title(step)).collect();
+            let titles: Vec<String> = steps.iter().map(|step| capital(words.title(step))).collect();
             format!(
-                "These steps, one after the other, need more minutes than there are between the times they are held to: {}.",
+                "These steps, one after the other, need more minutes than there are between the times they are held to: {}",
                 titles.join("; ")
             )
         }
         Reason::Exhausted => {
-            "Each step alone is possible, but all of them together do not fit the places, the hands and the hours."
+            "Each step alone is possible, but all of them together do not fit the places, the hands and the hours"
                 .to_owned()
         }
     }
@@ -48,9 +81,9 @@ pub(crate) fn undecided(words: &Words, progress: &Progress, look: Look) -> Strin
         Some(StopReason::Work) => ("its work limit", "--work"),
         _ => ("its time limit", "--time"),
     };
-    page.line(&format!("The search reached {limit} before it found a plan, and without a proof that there is none."));
     page.line(&format!(
-        "Give it more with {more}, let courses slip further, or take a dish off the menu and try again."
+        "The search reached {limit} before it found a plan, and without a proof that there is none. Give it more with {more}, \
+         let courses slip further, or take a dish off the menu and try again."
     ));
     page.finish()
 }

@@ -1,0 +1,112 @@
+//! Demands and changes of a problem in a cook's words.
+
+use rangewright::change::Change;
+use rangewright::models::problem::{Place, Problem};
+use rangewright::why::Fact;
+
+use crate::words::{Words, capital, minutes};
+
+/// A demand that takes part in a "no".
+pub(super) fn fact(problem: &Problem, words: &Words, fact: &Fact) -> String {
+    let step = |step: &str| format!("\"{}\"", words.title(step));
+    let place = |place: &str| words.place(place).to_owned();
+    let text = match fact {
+        Fact::Dish { dish } => format!("{} is on the menu", words.dish(dish)),
+        Fact::Serving { course } => {
+            let last = problem.courses.iter().find(|own| own.id == *course).map(|own| own.serve + own.max_slip);
+            let by = last.map_or(String::new(), |last| format!(" by {}", words.clock(last)));
+            format!("{} goes out{by} at the latest", words.course(course))
+        }
+        Fact::Together { course } => {
+            let together = problem.courses.iter().find(|own| own.id == *course).map_or(0, |own| own.together);
+            format!("the dishes of {} are done within {} of each other", words.course(course), minutes(together))
+        }
+        Fact::Following { course } => {
+            format!("{} follows the course before it at the distance the menu asks for", words.course(course))
+        }
+        Fact::Opening => format!("nothing can start before {}", words.clock(problem.opening)),
+        Fact::Earliest { step: id } => format!("{} cannot start before its earliest time", step(id)),
+        Fact::Latest { step: id } => format!("{} must be done by its latest time", step(id)),
+        Fact::Keeping { step: id } => format!("{} cannot go on longer than the menu allows", step(id)),
+        Fact::Gap { from, to } => format!("after {}, {} cannot wait longer than the menu allows", step(from), step(to)),
+        Fact::Hands { from, to } => {
+            let shifts = || problem.shifts.iter().filter(|shift| shift.start < *to && *from < shift.end);
+            let hands = shifts().map(|shift| shift.hands).max().unwrap_or(0);
+            let who = if hands == 1 { "one pair of hands".to_owned() } else { format!("{hands} pairs of hands") };
+            // The whole day needs no times.
+            let whole = shifts().count() == problem.shifts.len();
+            let when =
+                if whole { String::new() } else { format!(" from {} to {}", words.clock(*from), words.clock(*to)) };
+            format!("there is only {who}{when}")
+        }
+        Fact::Pool { pool } => {
+            let amount = problem.pools.get(pool).copied().unwrap_or(0);
+            format!("there is only so much of this: {} ({amount})", words.labels.pools.get(pool).unwrap_or(pool))
+        }
+        Fact::Burners { place: id } => {
+            let count = problem.places.iter().find_map(|own| match own {
+                Place::Hob(hob) if hob.id == *id => Some(hob.count),
+                _ => None,
+            });
+            format!("{} has only {} burners", place(id), count.unwrap_or(0))
+        }
+        Fact::Room { place: id } => format!("{} has only so much room", place(id)),
+        Fact::Weight { place: id } => format!("{} bears only so much weight", place(id)),
+        Fact::Temperature { place: id } => format!("{} has one temperature at a time", place(id)),
+        Fact::Changeover { place: id } => format!("{} takes time to change its temperature", place(id)),
+        Fact::Heat { place: id } => {
+            format!("{} has one kind of heat at a time, and only the kinds it offers", place(id))
+        }
+        Fact::Moisture { place: id } => {
+            format!("in {} what gives off moist air would spoil what must stay dry", place(id))
+        }
+        Fact::Shut { step: id } => format!("the door stays shut when {} has just gone in", step(id)),
+        other => other.to_string(),
+    };
+    capital(&text)
+}
+
+/// A change that would turn a "no" into a "yes".
+pub(super) fn change(words: &Words, change: &Change) -> String {
+    let step = |step: &str| format!("\"{}\"", words.title(step));
+    let place = |place: &str| words.place(place).to_owned();
+    let text = match change {
+        Change::KeepLonger { step: id, minutes: more } => format!("let {} go on {} longer", step(id), minutes(*more)),
+        Change::WaitLonger { from, to, minutes: more } => {
+            format!("let {} wait {} longer after {}", step(to), minutes(*more), step(from))
+        }
+        Change::ServeLater { course, minutes: more } => {
+            format!("let {} go out up to {} later", words.course(course), minutes(*more))
+        }
+        Change::SpreadOut { course, minutes: more } => {
+            format!("let the dishes of {} be done {} further apart", words.course(course), minutes(*more))
+        }
+        Change::PauseLonger { course, minutes: more } => {
+            format!("let the pause before {} be {} longer", words.course(course), minutes(*more))
+        }
+        Change::AcceptDegrees { step: id, degrees } => {
+            format!("accept {degrees} degrees C more or less for {}", step(id))
+        }
+        Change::StartEarlier { step: id, minutes: more } => {
+            format!("let {} start {} earlier", step(id), minutes(*more))
+        }
+        Change::EndLater { step: id, minutes: more } => format!("let {} end {} later", step(id), minutes(*more)),
+        Change::SmallerPan { step: id, millimetres } => {
+            format!("take a pan {millimetres} mm smaller on every side for {}", step(id))
+        }
+        Change::Cover { step: id } => format!("cover the pan of {}, so that it gives off no moist air", step(id)),
+        Change::OpenEarlier { minutes: more } => format!("begin {} earlier", minutes(*more)),
+        Change::DayBefore { minutes: more } => format!("work {} on the day before", minutes(*more)),
+        Change::MoreOf { pool, amount } => {
+            format!("have {amount} more of this: {}", words.labels.pools.get(pool).unwrap_or(pool))
+        }
+        Change::MoreBurners { place: id, count } => format!("have {count} more burners like those of {}", place(id)),
+        Change::MoreRacks { place: id, count } => format!("put {count} more racks into {}", place(id)),
+        Change::MoreHands { hands: 1 } => "have one more pair of hands".to_owned(),
+        Change::MoreHands { hands } => format!("have {hands} more pairs of hands"),
+        Change::Second { place: id } => format!("have a second appliance like {}", place(id)),
+        Change::DropDish { dish } => format!("leave {} off the menu", words.dish(dish)),
+        other => other.to_string(),
+    };
+    capital(&text)
+}

@@ -1,0 +1,125 @@
+//! The command from outside: exit codes, formats, streams, and whatever a terminal can be.
+
+use std::io::{self, Write};
+
+use rangewright_cli::{Exit, Terminal};
+use rangewright_tests::command::{Answer, World, rangewright, rangewright_into};
+
+const EVENING: &str = "data/kitchens/instances/small-1.json";
+
+fn plain(args: &[&str]) -> Answer {
+    rangewright(args, &World::default())
+}
+
+/// A stream that cannot be written to, for a reason.
+struct Stuck(io::ErrorKind);
+
+impl Write for Stuck {
+    fn write(&mut self, _: &[u8]) -> io::Result<usize> {
+        Err(self.0.into())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        Ok(())
+    }
+}
+
+#[test]
+fn help_and_version_are_answers_and_nonsense_is_not() {
+    for args in [&["--help"][..], &["plan", "--help"], &["check", "--help"], &["--version"]] {
+        let answer = plain(args);
+        assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""), "{args:?}");
+        assert!(!answer.out.contains('\x1b'), "{args:?}");
+    }
+    for args in [
+        &[][..],
+        &["roast"],
+        &["check"],
+        &["plan", "a", "b"],
+        &["plan", "--format", "html"],
+        &["plan", "--time", "soon"],
+        &["plan", "--time", "-1"],
+        &["plan", "--time", "NaN"],
+        &["plan", "--gap", "101"],
+        &["plan", "--work", "-1"],
+        &["plan", "--threads", "0"],
+        &["plan", "--width", "39"],
+    ] {
+        let answer = plain(args);
+        assert_eq!((answer.exit, answer.out.as_str()), (Exit::BadInput, ""), "{args:?}");
+        assert!(!answer.err.is_empty(), "{args:?}");
+    }
+}
+
+#[test]
+fn what_cannot_be_read_is_said_with_its_name() {
+    for (path, exit, said) in [
+        ("data/no-such-menu.ron", Exit::Io, "no such file"),
+        ("data", Exit::Io, "folder"),
+        ("data/kitchens/instances", Exit::Io, "folder"),
+    ] {
+        for command in ["plan", "check"] {
+            let answer = plain(&[command, path]);
+            assert_eq!((answer.exit, answer.out.as_str()), (exit, ""), "{path}");
+            assert!(answer.err.contains(said) && answer.err.contains(path), "{}", answer.err);
+        }
+    }
+    let answer = rangewright(&["plan", "-"], &World { stdin: b"Menu(name: \"\xff\")", ..World::default() });
+    assert_eq!(answer.exit, Exit::BadInput);
+    assert!(answer.err.contains("UTF-8"), "{}", answer.err);
+}
+
+#[test]
+fn a_problem_that_makes_no_sense_is_refused_with_all_its_faults() {
+    let answer = plain(&["plan", "data/kitchens/refused/three-faults.json"]);
+    assert_eq!((answer.exit, answer.out.as_str()), (Exit::BadInput, ""));
+    assert_eq!(answer.err.lines().count(), 3, "{}", answer.err);
+    let answer = plain(&["check", "data/kitchens/refused/cyclic.json"]);
+    assert_eq!(answer.exit, Exit::BadInput);
+}
+
+#[test]
+fn a_limit_that_comes_first_is_an_answer_of_its_own() {
+    let answer = plain(&["plan", EVENING, "--work", "0"]);
+    assert_eq!((answer.exit, answer.err.as_str()), (Exit::Undecided, ""));
+    assert!(answer.out.contains("--work"), "{}", answer.out);
+    let answer = plain(&["plan", EVENING, "--work", "0", "--format", "json"]);
+    assert_eq!(answer.exit, Exit::Undecided);
+    let value: serde_json::Value = serde_json::from_str(&answer.out).expect("JSON");
+    assert_eq!((&value["schema"], &value["outcome"]), (&1.into(), &"undecided".into()));
+}
+
+#[test]
+fn a_reader_who_goes_away_is_no_fault_and_a_full_disk_is() {
+    let args = ["plan", EVENING, "--work", "0"];
+    let mut err = Vec::new();
+    let exit = rangewright_into(&args, &World::default(), &mut Stuck(io::ErrorKind::BrokenPipe), &mut err);
+    assert_eq!((exit, err.as_slice()), (Exit::Undecided, &b""[..]));
+    let exit = rangewright_into(&args, &World::default(), &mut Stuck(io::ErrorKind::StorageFull), &mut err);
+    assert_eq!(exit, Exit::Io);
+    assert!(!err.is_empty());
+    // With nobody to complain to there is still the exit code.
+    let mut gone = Stuck(io::ErrorKind::BrokenPipe);
+    let exit = rangewright_into(&["plan", "data"], &World::default(), &mut Vec::new(), &mut gone);
+    assert_eq!(exit, Exit::Io);
+}
+
+#[test]
+fn the_terminal_is_what_the_environment_says() {
+    let terminal = |is_terminal, variables: &[(&str, &str)]| {
+        let variables: Vec<(String, String)> =
+            variables.iter().map(|(name, value)| ((*name).to_owned(), (*value).to_owned())).collect();
+        Terminal::from_environment(is_terminal, |name| {
+            variables.iter().find(|(own, _)| own == name).map(|(_, value)| value.into())
+        })
+    };
+    assert!(terminal(true, &[]).colour);
+    assert!(terminal(true, &[("NO_COLOR", "")]).colour, "an empty NO_COLOR says nothing (no-color.org)");
+    assert!(!terminal(true, &[("NO_COLOR", "1")]).colour);
+    assert!(!terminal(true, &[("TERM", "dumb")]).colour);
+    assert!(!terminal(false, &[]).colour);
+    assert_eq!(terminal(false, &[("COLUMNS", "57")]).width, Some(57));
+    assert_eq!(terminal(false, &[("COLUMNS", "wide")]).width, None);
+    assert!(terminal(false, &[("LANG", "en_GB.UTF-8")]).unicode);
+    assert!(!terminal(false, &[("LANG", "en_GB.UTF-8"), ("LC_ALL", "C")]).unicode);
+}
