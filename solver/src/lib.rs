@@ -13,9 +13,12 @@ mod learn;
 mod limits;
 mod outcome;
 mod portfolio;
+mod price;
 mod probe;
 mod search;
+mod simplex;
 mod timetable;
+mod valid;
 pub mod why;
 
 pub use error::Error;

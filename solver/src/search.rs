@@ -72,7 +72,7 @@ pub fn solve(problem: &Problem, limits: &Limits<'_>) -> Result<Outcome, Error> {
 }
 
 /// A checked plan as an assignment.
-fn resume(instance: &Instance<'_>, plan: &Plan) -> Assignment {
+pub(crate) fn resume(instance: &Instance<'_>, plan: &Plan) -> Assignment {
     let steps = instance.problem.steps.iter().zip(&instance.steps).map(|(named, step)| {
         let planned = &plan.steps[&named.id];
         // A checked plan has only legal modes.

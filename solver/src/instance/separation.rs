@@ -124,6 +124,11 @@ impl PlaceTable {
         self.separations[first * self.occupants.len() + second]
     }
 
+    /// Whether two occupants have the same pan.
+    pub(crate) fn alike(&self, first: usize, second: usize) -> bool {
+        self.alike[first] == self.alike[second]
+    }
+
     /// Whether there is room for all these occupants (of different steps) in the same minute. Air is not looked at.
     ///
     /// What cannot be decided counts as not fitting, as it does for the checker.

@@ -1,0 +1,224 @@
+//! The master program: one timetable for each lane, so that no row is exceeded.
+
+use std::collections::BTreeSet;
+
+use super::SCALE;
+use super::domain::{Domain, Ways};
+use super::lane::Lane;
+use super::row::Row;
+use crate::assignment::{Assignment, Choice};
+use crate::instance::{Instance, Time};
+use crate::simplex::{Simplex, Solved};
+
+/// Pivots for one solve of the master program.
+const PIVOTS: usize = 20_000;
+/// What a missing timetable costs in the master program, in points of waiting.
+const MISSING: f64 = 1e6;
+
+/// A timetable of a lane.
+#[derive(Clone, Debug)]
+pub(super) struct Column {
+    pub(super) lane: usize,
+    pub(super) choices: Vec<Choice>,
+    /// Its column in the simplex.
+    id: usize,
+    /// Rounds since it was last worth anything.
+    idle: u32,
+    open: bool,
+}
+
+pub(super) struct Master {
+    simplex: Simplex,
+    lanes: usize,
+    pub(super) rows: Vec<Row>,
+    known: BTreeSet<Row>,
+    pub(super) columns: Vec<Column>,
+    have: BTreeSet<(usize, Vec<Choice>)>,
+}
+
+impl Master {
+    pub(super) fn new(lanes: usize) -> Self {
+        Master {
+            simplex: Simplex::new(lanes, MISSING),
+            lanes,
+            rows: Vec::new(),
+            known: BTreeSet::new(),
+            columns: Vec::new(),
+            have: BTreeSet::new(),
+        }
+    }
+
+    /// Adds a timetable. False if it is there already.
+    pub(super) fn add_column(
+        &mut self,
+        ways: &Ways,
+        lane: &Lane,
+        index: usize,
+        choices: &[Choice],
+        waiting: i64,
+    ) -> bool {
+        if !self.have.insert((index, choices.to_vec())) {
+            return false;
+        }
+        let mut entries = vec![(index, 1.0)];
+        for (number, row) in self.rows.iter().enumerate() {
+            let count = count(ways, lane, row, choices);
+            if count != 0 {
+                entries.push((self.lanes + number, count as f64));
+            }
+        }
+        let id = self.simplex.add_column(waiting as f64, entries);
+        self.columns.push(Column { lane: index, choices: choices.to_vec(), id, idle: 0, open: true });
+        true
+    }
+
+    /// Adds a row. False if it is there already.
+    pub(super) fn add_row(&mut self, ways: &Ways, lanes: &[Lane], row: Row) -> bool {
+        if !self.known.insert(row.clone()) {
+            return false;
+        }
+        let entries = self.columns.iter().filter_map(|column| {
+            let count = count(ways, &lanes[column.lane], &row, &column.choices);
+            (count != 0).then_some((column.id, count as f64))
+        });
+        self.simplex.add_row(row.rhs as f64, &entries.collect::<Vec<_>>());
+        self.rows.push(row);
+        true
+    }
+
+    /// Opens the columns that a node allows, and closes all others.
+    pub(super) fn open(
+        &mut self,
+        ways: &Ways,
+        lanes: &[Lane],
+        domain: &Domain,
+        closed: impl Fn(usize, Choice) -> bool,
+    ) {
+        for column in &mut self.columns {
+            let steps = &lanes[column.lane].steps;
+            let allowed = |(&step, &choice): (&usize, &Choice)| {
+                domain.allows(ways, step, choice) && !closed(ways.way(step, choice.mode), choice)
+            };
+            column.open = steps.iter().zip(&column.choices).all(allowed);
+            self.simplex.set_open(column.id, column.open);
+        }
+    }
+
+    /// Solves the program over the columns there are. False if round-off or the limit on pivots got in the way.
+    pub(super) fn solve(&mut self) -> bool {
+        self.simplex.solve(PIVOTS) == Solved::Optimal
+    }
+
+    pub(super) fn objective(&self) -> f64 {
+        self.simplex.objective()
+    }
+
+    pub(super) fn pivots(&self) -> u64 {
+        self.simplex.pivots()
+    }
+
+    /// Prices of the rows, scaled and rounded, none of them negative.
+    pub(super) fn prices(&self) -> Vec<i64> {
+        let price = |row: usize| (-self.simplex.price(self.lanes + row) * SCALE as f64).round().max(0.0) as i64;
+        (0..self.rows.len()).map(price).collect()
+    }
+
+    /// What a timetable of a lane may cost, prices included, before it is no gain; scaled.
+    pub(super) fn worth(&self, lane: usize) -> f64 {
+        self.simplex.price(lane) * SCALE as f64
+    }
+
+    /// Timetables in use, with their shares.
+    pub(super) fn shares(&self) -> Vec<(&Column, f64)> {
+        let shares = self.columns.iter().map(|column| (column, self.simplex.value(column.id)));
+        shares.filter(|(_, share)| *share > 1e-7).collect()
+    }
+
+    /// Some lane lacks a timetable.
+    pub(super) fn is_missing(&self) -> bool {
+        (0..self.lanes).any(|lane| self.simplex.missing(lane) > 1e-6)
+    }
+
+    /// The plan, if every lane has just one timetable.
+    pub(super) fn plan(&self, instance: &Instance<'_>, lanes: &[Lane], served: &[Time]) -> Option<Assignment> {
+        let mut steps = vec![Choice { mode: 0, start: 0, end: 0 }; instance.steps.len()];
+        let mut found = 0;
+        for (column, share) in self.shares() {
+            if share < 1.0 - 1e-6 {
+                return None;
+            }
+            found += 1;
+            for (&step, &choice) in lanes[column.lane].steps.iter().zip(&column.choices) {
+                steps[step] = choice;
+            }
+        }
+        (found == self.lanes).then(|| Assignment { steps, served: served.to_vec() })
+    }
+
+    /// Tries the program with some columns closed, for so many pivots, and goes back. The value, or none if it got stuck.
+    pub(super) fn try_without(&mut self, keep: impl Fn(&Column) -> bool, pivots: usize) -> f64 {
+        let saved = self.simplex.save();
+        for column in &self.columns {
+            if column.open && !keep(column) {
+                self.simplex.set_open(column.id, false);
+            }
+        }
+        self.simplex.solve(pivots);
+        let value = self.simplex.objective();
+        for column in &self.columns {
+            self.simplex.set_open(column.id, column.open);
+        }
+        self.simplex.load(saved);
+        value
+    }
+
+    /// Drops rows without a price and columns of no worth, now and then.
+    pub(super) fn purge(&mut self, most_columns: usize, most_rows: usize) {
+        for column in &mut self.columns {
+            let useful = self.simplex.is_basic(column.id) || self.simplex.reduced(column.id) < 1.0;
+            column.idle = if useful { 0 } else { column.idle + 1 };
+        }
+        if self.columns.len() <= most_columns && self.rows.len() <= most_rows {
+            return;
+        }
+        let mut keep_column = std::collections::BTreeMap::new();
+        for column in &self.columns {
+            keep_column.insert(column.id, column.idle < 3 && (column.open || column.idle == 0));
+        }
+        let keep_row: Vec<bool> = (0..self.simplex.rows())
+            .map(|row| row < self.lanes || !self.simplex.is_idle(row) || self.simplex.slack(row) < 1e-6)
+            .collect();
+        let keep = |column: usize| keep_column.get(&column).copied().unwrap_or(true);
+        let (columns, rows) = self.simplex.purge(keep, |row| keep_row[row]);
+        let have = &mut self.have;
+        self.columns.retain_mut(|column| match columns[column.id] {
+            Some(id) => {
+                column.id = id;
+                true
+            }
+            None => {
+                have.remove(&(column.lane, column.choices.clone()));
+                false
+            }
+        });
+        let mut number = self.lanes;
+        let known = &mut self.known;
+        self.rows.retain(|row| {
+            number += 1;
+            let stays = rows[number - 1].is_some();
+            if !stays {
+                known.remove(row);
+            }
+            stays
+        });
+    }
+}
+
+/// What a timetable counts in a row.
+fn count(ways: &Ways, lane: &Lane, row: &Row, choices: &[Choice]) -> i64 {
+    let of_step = |(&step, &choice): (&usize, &Choice)| {
+        let terms = row.of_way(ways.way(step, choice.mode));
+        terms.iter().map(|term| term.count(choice)).sum::<i64>()
+    };
+    lane.steps.iter().zip(choices).map(of_step).sum()
+}

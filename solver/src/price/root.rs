@@ -1,0 +1,327 @@
+//! Branch-and-price for one vector of servings.
+
+use std::collections::BTreeMap;
+
+use super::branch;
+use super::domain::{Decision, Domain, Ways};
+use super::lane::Lane;
+use super::master::Master;
+use super::row::Side;
+use super::separate::{Separator, Share};
+use super::timetable::{Closed, Marks, Timetables};
+use super::{NEVER, SCALE};
+use crate::assignment::Choice;
+use crate::board::Board;
+use crate::instance::{Instance, Time};
+use crate::valid::valid;
+
+/// A node that is still to be looked at.
+#[derive(Clone, Debug)]
+struct Node {
+    decisions: Vec<Decision>,
+    /// No plan below it waits less.
+    bound: i64,
+}
+
+/// How a node ended.
+enum End {
+    /// Nothing better than the best plan lies below it.
+    Closed,
+    /// It was split in two, the more promising half last.
+    Split([Node; 2]),
+    /// The slice of work is used up; it has to be looked at again.
+    Paused,
+}
+
+/// The tree below one vector of servings.
+pub(super) struct Root<'i, 'p> {
+    instance: &'i Instance<'p>,
+    served: Vec<Time>,
+    master: Master,
+    timetables: Timetables<'i, 'p>,
+    domain: Option<Domain>,
+    closed: Closed,
+    /// Open nodes by bound, the oldest first; the last element of a list is taken first.
+    open: BTreeMap<i64, Vec<Node>>,
+    /// The node to go on with, to stay on one path as long as it is promising.
+    plunge: Option<Node>,
+    /// The waiting for which minutes were last closed.
+    closed_for: i64,
+    pub(super) nodes: u64,
+}
+
+impl<'i, 'p> Root<'i, 'p> {
+    pub(super) fn new(instance: &'i Instance<'p>, ways: &Ways, lanes: &[Lane], served: Vec<Time>) -> Self {
+        let domain = Domain::new(instance, ways, lanes, &served);
+        let node = Node { decisions: Vec::new(), bound: 0 };
+        let open = if domain.is_some() { BTreeMap::from([(0, vec![node])]) } else { BTreeMap::new() };
+        Root {
+            instance,
+            served,
+            master: Master::new(lanes.len()),
+            timetables: Timetables::new(instance, ways),
+            domain,
+            closed: Closed { start: vec![Marks::default(); ways.of.len()], end: vec![Marks::default(); ways.of.len()] },
+            open,
+            plunge: None,
+            closed_for: i64::MAX,
+            nodes: 0,
+        }
+    }
+
+    /// No plan with these servings that is better than `best` waits less than this; `best` if the tree is closed.
+    pub(super) fn bound(&self, best: i64) -> i64 {
+        let open = self.open.keys().next().copied();
+        let plunge = self.plunge.as_ref().map(|node| node.bound);
+        open.into_iter().chain(plunge).min().unwrap_or(best).min(best)
+    }
+
+    /// Whether nothing is left to look at below `best`.
+    pub(super) fn is_closed(&self, best: i64) -> bool {
+        self.bound(best) >= best
+    }
+
+    /// Looks at nodes until the board says stop, the tree is closed, or another tree with a bound of `other` is more promising.
+    pub(super) fn run(&mut self, board: &mut Board<'_, '_, '_>, ways: &Ways, lanes: &[Lane], other: i64) {
+        loop {
+            let best = best_waiting(board);
+            if self.bound(best) > other {
+                return;
+            }
+            let mut node = match self.plunge.take() {
+                Some(node) => node,
+                None => {
+                    let Some(mut entry) = self.open.first_entry() else { return };
+                    let node = entry.get_mut().pop();
+                    if entry.get().is_empty() {
+                        entry.remove();
+                    }
+                    let Some(node) = node else { continue };
+                    node
+                }
+            };
+            if node.bound >= best {
+                continue;
+            }
+            match self.look_at(&mut node, board, ways, lanes) {
+                End::Closed => {}
+                End::Paused => {
+                    self.plunge = Some(node);
+                    return;
+                }
+                End::Split([other, first]) => {
+                    self.open.entry(other.bound).or_default().push(other);
+                    // Stay on the path while it is not much worse than the best open node.
+                    self.plunge = Some(first);
+                }
+            }
+        }
+    }
+
+    /// Column generation at a node.
+    fn look_at(&mut self, node: &mut Node, board: &mut Board<'_, '_, '_>, ways: &Ways, lanes: &[Lane]) -> End {
+        let Some(mut domain) = self.domain.clone() else { return End::Closed };
+        for &decision in &node.decisions {
+            if !domain.decide(self.instance, ways, lanes, decision) {
+                return End::Closed;
+            }
+        }
+        self.nodes += 1;
+        self.timetables.lay_out(ways, &domain, &self.served, &self.closed);
+        self.adopt(board, ways, lanes);
+        let closed = &self.closed;
+        self.master.open(ways, lanes, &domain, |way, choice| {
+            closed.start[way].is_closed(choice.start) || closed.end[way].is_closed(choice.end)
+        });
+        let mut stalls = 0;
+        loop {
+            let pivots = self.master.pivots();
+            if !self.master.solve() {
+                stalls += 1;
+            }
+            let spent = (self.master.pivots() - pivots) * (1 + self.master.rows.len() as u64 / 40) + 10;
+            let may_go_on = board.spend(spent);
+            let Some((least, added)) = self.price(ways, lanes, &domain) else { return End::Closed };
+            node.bound = node.bound.max(round_up(least));
+            let bound = node.bound;
+            let best = best_waiting(board);
+            if bound >= best {
+                return End::Closed;
+            }
+            if node.decisions.is_empty() && (added == 0 || self.closed_for != best) {
+                self.close_minutes(least, best, ways, lanes, &domain);
+            }
+            if !may_go_on {
+                return End::Paused;
+            }
+            let near = self.master.objective() - least as f64 / (SCALE as f64) < 0.3;
+            if added > 0 && stalls < 3 && !near {
+                continue;
+            }
+            let shares = self.shares(lanes);
+            let rows = Separator { instance: self.instance, ways, domain: &domain }.find(&shares);
+            let mut new = 0;
+            for row in rows {
+                new += usize::from(self.master.add_row(ways, lanes, row));
+            }
+            if new > 0 && stalls < 3 {
+                continue;
+            }
+            if added > 0 && stalls < 3 {
+                continue;
+            }
+            if let Some(plan) = self.master.plan(self.instance, lanes, &self.served)
+                && valid(self.instance, &plan)
+            {
+                let waiting = plan.waiting(self.instance);
+                board.offer(plan);
+                if bound >= waiting {
+                    return End::Closed;
+                }
+            }
+            self.master.purge(3000, 400);
+            return self.split(node, bound, &domain, board, ways, lanes);
+        }
+    }
+
+    /// Prices all lanes. The least cost of all together, scaled, and how many timetables were added; none if a lane has none.
+    fn price(&mut self, ways: &Ways, lanes: &[Lane], domain: &Domain) -> Option<(i64, usize)> {
+        let prices = self.master.prices();
+        self.timetables.price(&self.master.rows, &prices);
+        let paid: i64 = self.master.rows.iter().zip(&prices).map(|(row, price)| row.rhs * price).sum();
+        let mut least = -paid;
+        let mut added = 0;
+        for (index, lane) in lanes.iter().enumerate() {
+            let (cost, choices) = self.timetables.cheapest(ways, lane, domain)?;
+            least += cost;
+            if (cost as f64) < self.master.worth(index) - 1e-3 * SCALE as f64 {
+                let waiting = self.waiting(lane, &choices);
+                added += usize::from(self.master.add_column(ways, lane, index, &choices, waiting));
+            }
+        }
+        Some((least, added))
+    }
+
+    /// What a timetable waits, without any prices.
+    fn waiting(&self, lane: &Lane, choices: &[Choice]) -> i64 {
+        let chosen = |step: usize| lane.steps.iter().position(|&other| other == step).map(|index| choices[index]);
+        let mut waiting = 0;
+        for (&step, choice) in lane.steps.iter().zip(choices) {
+            let source = &self.instance.steps[step];
+            let mode = &source.modes[choice.mode];
+            waiting += mode.cost + mode.wait.cost(choice.end - choice.start - mode.min);
+            if let Some((course, rate)) = source.sink {
+                waiting += rate.cost(self.served[course] - choice.end);
+            }
+            for link in source.before.iter().map(|&link| &self.instance.links[link]) {
+                if let Some(from) = chosen(link.from) {
+                    waiting += link.wait.cost(choice.start - from.end - link.min);
+                }
+            }
+        }
+        waiting
+    }
+
+    /// Takes the timetables of the best plan in, if it has these servings.
+    fn adopt(&mut self, board: &Board<'_, '_, '_>, ways: &Ways, lanes: &[Lane]) {
+        let Some((_, best)) = board.best() else { return };
+        if best.served != self.served {
+            return;
+        }
+        for (index, lane) in lanes.iter().enumerate() {
+            let choices: Vec<_> = lane.steps.iter().map(|&step| best.steps[step]).collect();
+            let waiting = self.waiting(lane, &choices);
+            self.master.add_column(ways, lane, index, &choices, waiting);
+        }
+    }
+
+    fn shares(&self, lanes: &[Lane]) -> Vec<Share> {
+        let mut shares: BTreeMap<(usize, Choice), f64> = BTreeMap::new();
+        for (column, share) in self.master.shares() {
+            for (&step, &choice) in lanes[column.lane].steps.iter().zip(&column.choices) {
+                *shares.entry((step, choice)).or_default() += share;
+            }
+        }
+        shares.into_iter().map(|((step, choice), share)| Share { step, choice, share }).collect()
+    }
+
+    /// Closes the starts and ends through which every timetable is too dear for a plan better than the best.
+    fn close_minutes(&mut self, least: i64, best: i64, ways: &Ways, lanes: &[Lane], domain: &Domain) {
+        // A better plan waits at most best - 1.
+        let spare = (best - 1).saturating_mul(SCALE) - least;
+        for lane in lanes {
+            let Some((cheapest, _)) = self.timetables.cheapest(ways, lane, domain) else { return };
+            let closed = &mut self.closed;
+            self.timetables.through(ways, lane, domain, |way, side, up_to, after| {
+                let marks = if side == Side::Start { &mut closed.start[way] } else { &mut closed.end[way] };
+                for ((minute, before), &onward) in up_to.iter().zip(&after.at) {
+                    if before >= NEVER || onward >= NEVER || before + onward - cheapest > spare {
+                        marks.close(minute, up_to.from, up_to.last());
+                    }
+                }
+            });
+        }
+        self.closed_for = best;
+        self.timetables.lay_out(ways, domain, &self.served, &self.closed);
+        let closed = &self.closed;
+        self.master.open(ways, lanes, domain, |way, choice| {
+            closed.start[way].is_closed(choice.start) || closed.end[way].is_closed(choice.end)
+        });
+    }
+
+    /// Splits a node by the decision that moves the bound most on both sides.
+    fn split(
+        &mut self,
+        node: &Node,
+        bound: i64,
+        domain: &Domain,
+        board: &mut Board<'_, '_, '_>,
+        ways: &Ways,
+        lanes: &[Lane],
+    ) -> End {
+        let shares = self.shares(lanes);
+        let candidates = branch::candidates(self.instance, ways, domain, &shares);
+        let objective = self.master.objective();
+        let mut best: Option<(f64, [Decision; 2], [f64; 2])> = None;
+        for pair in candidates {
+            let mut gains = [0.0; 2];
+            for (gain, decision) in gains.iter_mut().zip(pair) {
+                let mut narrowed = domain.clone();
+                if !narrowed.decide(self.instance, ways, lanes, decision) {
+                    *gain = 1e5;
+                    continue;
+                }
+                let allowed = |column: &super::master::Column| {
+                    let steps = lanes[column.lane].steps.iter();
+                    steps.zip(&column.choices).all(|(&step, &choice)| narrowed.allows(ways, step, choice))
+                };
+                let pivots = self.master.pivots();
+                *gain = (self.master.try_without(allowed, 60) - objective).max(0.0);
+                board.spend((self.master.pivots() - pivots) * (1 + self.master.rows.len() as u64 / 40) + 10);
+            }
+            let score = gains[0].max(0.05) * gains[1].max(0.05);
+            if best.as_ref().is_none_or(|(most, ..)| score > *most) {
+                best = Some((score, pair, gains));
+            }
+        }
+        let Some((_, pair, gains)) = best else { return End::Closed };
+        let child = |decision: Decision| {
+            let mut decisions = node.decisions.clone();
+            decisions.push(decision);
+            Node { decisions, bound }
+        };
+        // The half that costs less is looked at first.
+        let [a, b] = pair.map(child);
+        End::Split(if gains[0] <= gains[1] { [b, a] } else { [a, b] })
+    }
+}
+
+/// What a better plan must stay below.
+pub(super) fn best_waiting(board: &Board<'_, '_, '_>) -> i64 {
+    board.best().map_or(i64::MAX / (4 * SCALE), |(cost, _)| cost[1])
+}
+
+/// From scaled to whole points, upwards: waiting is a whole number.
+fn round_up(scaled: i64) -> i64 {
+    -(-scaled).div_euclid(SCALE)
+}
