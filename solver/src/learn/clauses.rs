@@ -1,7 +1,7 @@
 //! Clauses over facts, watched by two literals each.
 
 use super::literal::{Lit, Side};
-use super::trail::{Conflict, Reason, Trail};
+use super::trail::{Bounds, Conflict, Reason, Trail};
 
 /// Where a clause lies in the store.
 #[derive(Clone, Copy, Debug)]

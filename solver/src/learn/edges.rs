@@ -1,7 +1,7 @@
 //! Differences `to >= from + weight` that hold under conditions: links, durations, orders.
 
 use super::literal::{Expr, Lit, Side};
-use super::trail::{Conflict, Reason, Trail};
+use super::trail::{Bounds, Conflict, Reason, Trail};
 
 /// One direction of a difference.
 #[derive(Clone, Copy, Debug)]

@@ -8,7 +8,7 @@ use super::gaps::Gaps;
 use super::heap::Heap;
 use super::literal::{Expr, Lit, Side};
 use super::propagator::Propagator;
-use super::trail::{Conflict, Reason, Trail};
+use super::trail::{Bounds, Conflict, Past, Reason, Trail};
 
 const RANKS: usize = 3;
 
@@ -159,7 +159,7 @@ impl<'i> Engine<'i> {
             }
             let Some(id) = self.awake.iter_mut().find_map(VecDeque::pop_front) else { return Ok(()) };
             self.is_awake[id as usize] = false;
-            self.propagators[id as usize].propagate(&mut self.trail)?;
+            self.propagators[id as usize].propagate(&mut self.trail, id)?;
         }
     }
 
@@ -191,6 +191,10 @@ impl<'i> Engine<'i> {
             }
             Reason::Edge(edge) => self.edges.explain(edge, lit.at_least, why),
             Reason::Triple(triple) => self.gaps.explain(&self.trail, triple, lit, at, why),
+            Reason::Rule { rule, what } => {
+                let past = Past { trail: &self.trail, entry: at };
+                self.propagators[rule as usize].explain(&past, lit, what, why);
+            }
             Reason::Note { start, len } => why.extend_from_slice(self.trail.noted(start, len)),
         }
     }

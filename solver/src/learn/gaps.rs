@@ -1,7 +1,7 @@
 //! Sums of three: `p + q + r >= least`. A wait is an end less a start; a duration that hangs on the mode likewise.
 
 use super::literal::{Expr, Lit, Side};
-use super::trail::{Conflict, Reason, Trail};
+use super::trail::{Bounds, Conflict, Reason, Trail};
 
 #[derive(Clone, Copy, Debug)]
 struct Triple {

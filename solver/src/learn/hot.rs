@@ -3,7 +3,7 @@
 use super::literal::{Expr, Lit, Side};
 use super::propagator::Propagator;
 use super::timetable::Task;
-use super::trail::{Conflict, Trail};
+use super::trail::{Bounds, Conflict, Trail};
 use crate::instance::Time;
 
 /// The rule for one cavity.
@@ -67,7 +67,7 @@ impl Propagator for Hot {
         2
     }
 
-    fn propagate(&mut self, trail: &mut Trail) -> Result<(), Conflict> {
+    fn propagate(&mut self, trail: &mut Trail, _: u32) -> Result<(), Conflict> {
         let spells = self.spells(trail);
         let span = |spell: &Vec<Core>| spell.last().map_or(0, |last| last.to) - spell[0].from;
         let hot = spells.iter().map(span).sum::<Time>() - self.cool_off;
@@ -112,7 +112,7 @@ mod tests {
         ] {
             let hot = trail.variable(0, 100);
             let pans = pans.into_iter().map(|(from, to)| pan(from, to)).collect();
-            Hot { pans, cool_off, hot }.propagate(&mut trail).expect("free");
+            Hot { pans, cool_off, hot }.propagate(&mut trail, 0).expect("free");
             assert_eq!(trail.least(hot), expected);
         }
     }

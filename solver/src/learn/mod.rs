@@ -7,6 +7,7 @@
 
 mod analysis;
 mod build;
+mod chain;
 mod clauses;
 mod edges;
 mod engine;
@@ -28,6 +29,7 @@ use engine::Engine;
 use literal::Lit;
 use model::Model;
 use search::{Memory, Stretch, Style};
+use trail::Bounds;
 
 /// The engine that learns.
 pub(crate) struct Learner<'i> {

@@ -1,7 +1,7 @@
 //! The variables that stand for a plan, and the plan they stand for.
 
 use super::literal::{Expr, Lit};
-use super::trail::Trail;
+use super::trail::{Bounds, Trail};
 use crate::assignment::{Assignment, Choice};
 use crate::instance::Instance;
 

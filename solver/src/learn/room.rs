@@ -3,7 +3,7 @@
 use super::literal::{Lit, Side};
 use super::propagator::Propagator;
 use super::timetable::Task;
-use super::trail::{Conflict, Trail};
+use super::trail::{Bounds, Conflict, Trail};
 use crate::instance::{PlaceTable, Time};
 
 /// The rule for one cavity or top.
@@ -117,7 +117,7 @@ impl Propagator for Room<'_> {
         2
     }
 
-    fn propagate(&mut self, trail: &mut Trail) -> Result<(), Conflict> {
+    fn propagate(&mut self, trail: &mut Trail, _: u32) -> Result<(), Conflict> {
         for segment in self.segments(trail) {
             if !self.fits(&segment.inside) {
                 let clash = self.least_clash(&segment.inside, None);

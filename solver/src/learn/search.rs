@@ -3,7 +3,7 @@
 use super::engine::Engine;
 use super::literal::{Expr, Lit, Side};
 use super::model::Model;
-use super::trail::Reason;
+use super::trail::{Bounds, Reason};
 
 /// How a stretch of search ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -2,7 +2,7 @@
 
 use super::literal::{Expr, Lit, Side};
 use super::propagator::Propagator;
-use super::trail::{Conflict, Trail};
+use super::trail::{Bounds, Conflict, Past, Reason, Trail};
 use crate::instance::{Rate, Time};
 
 /// `unit * total >= sum of rate(expr)`, rounded down to the unit.
@@ -32,14 +32,31 @@ pub(super) fn affordable(rate: Rate, budget: i64) -> i32 {
     value.min(i64::from(Time::MAX / 4)) as i32
 }
 
+/// The remark on bounds of the total.
+const TOTAL: u32 = u32::MAX;
+
 impl Sum {
-    fn contribution(&self, trail: &Trail, term: usize) -> i64 {
+    fn sum(&self, trail: &impl Bounds) -> i64 {
+        (0..self.terms.len()).map(|term| self.contribution(trail, term)).sum()
+    }
+
+    /// The greatest sum that goes with a total.
+    fn limit(&self, total: i32) -> i64 {
+        i64::from(total) * self.unit + self.unit - 1
+    }
+
+    /// The value that a literal "at most" allows an expression.
+    fn value(&self, expr: Expr, at_most: Lit) -> i32 {
+        expr.plus - at_most.at_least
+    }
+
+    fn contribution(&self, trail: &impl Bounds, term: usize) -> i64 {
         let (expr, rate) = self.terms[term];
         cost(rate, trail.least(expr))
     }
 
     /// Facts under which the terms (but for `but`) still cost their sum less `spare`.
-    fn why(&self, trail: &Trail, but: Option<usize>, mut spare: i64, why: &mut Vec<Lit>) {
+    fn why(&self, trail: &impl Bounds, but: Option<usize>, mut spare: i64, why: &mut Vec<Lit>) {
         for (index, &(expr, rate)) in self.terms.iter().enumerate() {
             let paid = self.contribution(trail, index);
             if Some(index) == but || paid == 0 {
@@ -68,26 +85,33 @@ impl Propagator for Sum {
         0
     }
 
-    fn propagate(&mut self, trail: &mut Trail) -> Result<(), Conflict> {
-        let sum: i64 = (0..self.terms.len()).map(|term| self.contribution(trail, term)).sum();
+    fn propagate(&mut self, trail: &mut Trail, rule: u32) -> Result<(), Conflict> {
+        let sum = self.sum(trail);
         let total = (sum / self.unit).min(i64::from(i32::MAX / 2)) as i32;
-        trail.set_because(self.total.at_least(total), |trail, why| {
-            self.why(trail, None, sum - i64::from(total) * self.unit, why);
-        })?;
-        let most = trail.most(self.total);
-        let limit = i64::from(most) * self.unit + self.unit - 1;
+        trail.set(self.total.at_least(total), Reason::Rule { rule, what: TOTAL })?;
+        let limit = self.limit(trail.most(self.total));
         for (index, &(expr, rate)) in self.terms.iter().enumerate() {
             let others = sum - self.contribution(trail, index);
-            if others + cost(rate, trail.most(expr)) <= limit {
-                continue;
+            if others + cost(rate, trail.most(expr)) > limit {
+                let value = affordable(rate, limit - others);
+                trail.set(expr.at_most(value), Reason::Rule { rule, what: index as u32 })?;
             }
-            let value = affordable(rate, limit - others);
-            trail.set_because(expr.at_most(value), |trail, why| {
-                why.push(self.total.at_most(most));
-                self.why(trail, Some(index), others + cost(rate, value + 1) - limit - 1, why);
-            })?;
         }
         Ok(())
+    }
+
+    fn explain(&self, past: &Past<'_>, lit: Lit, what: u32, why: &mut Vec<Lit>) {
+        let sum = self.sum(past);
+        if what == TOTAL {
+            let total = lit.at_least + self.total.plus;
+            return self.why(past, None, sum - i64::from(total) * self.unit, why);
+        }
+        let (expr, rate) = self.terms[what as usize];
+        let others = sum - self.contribution(past, what as usize);
+        let beyond = others + cost(rate, self.value(expr, lit) + 1);
+        let most = past.most(self.total);
+        why.push(self.total.at_most(most));
+        self.why(past, Some(what as usize), beyond - self.limit(most) - 1, why);
     }
 }
 
@@ -118,11 +142,12 @@ mod tests {
         trail.new_level();
         trail.set(x.at_least(10), Reason::Chosen).expect("free");
         trail.set(total.at_most(52), Reason::Chosen).expect("free");
-        sum.propagate(&mut trail).expect("free");
+        sum.propagate(&mut trail, 0).expect("free");
         assert_eq!((trail.least(total), trail.most(y), trail.most(x)), (30, 4, 17));
         // y <= 4 because the total is at most 52 and x costs at least 28: 52 - 28 < 25.
-        let entry = trail.entries[trail.cause(y.at_most(4)).expect("caused")];
-        let Reason::Note { start, len } = entry.reason else { panic!("noted") };
-        assert_eq!(trail.noted(start, len), [total.at_most(52), x.at_least(10)]);
+        let entry = trail.cause(y.at_most(4)).expect("caused");
+        let mut why = Vec::new();
+        sum.explain(&Past { trail: &trail, entry }, y.at_most(4), 1, &mut why);
+        assert_eq!(why, [total.at_most(52), x.at_least(10)]);
     }
 }

@@ -2,7 +2,7 @@
 
 use super::literal::{Expr, Lit, Side};
 use super::propagator::Propagator;
-use super::trail::{Conflict, Trail};
+use super::trail::{Bounds, Conflict, Trail};
 use crate::instance::Time;
 
 /// A need over `[start, end)`, if it is there at all.
@@ -231,7 +231,7 @@ impl Propagator for Timetable {
         1
     }
 
-    fn propagate(&mut self, trail: &mut Trail) -> Result<(), Conflict> {
+    fn propagate(&mut self, trail: &mut Trail, _: u32) -> Result<(), Conflict> {
         self.build(trail);
         let Some(&fullest) = self.segments.iter().max_by_key(|segment| segment.used) else { return Ok(()) };
         if fullest.used > self.capacity {

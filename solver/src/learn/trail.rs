@@ -16,6 +16,8 @@ pub(super) enum Reason {
     Edge(u32),
     /// A triple of [`Gaps`](super::gaps::Gaps).
     Triple(u32),
+    /// A rule that can say afterwards why it made this change; `what` is its own remark.
+    Rule { rule: u32, what: u32 },
     /// Facts written down when it happened.
     Note { start: u32, len: u32 },
 }
@@ -41,10 +43,45 @@ pub(super) struct Entry {
     pub(super) reason: Reason,
 }
 
+/// Bounds at some moment: now, or earlier.
+pub(super) trait Bounds {
+    fn lo(&self, side: Side) -> i32;
+
+    /// The least value of an expression.
+    fn least(&self, expr: Expr) -> i32 {
+        self.lo(expr.side) + expr.plus
+    }
+
+    /// The greatest value of an expression.
+    fn most(&self, expr: Expr) -> i32 {
+        expr.plus - self.lo(expr.side ^ 1)
+    }
+}
+
+/// The bounds just before an entry of the trail.
+pub(super) struct Past<'t> {
+    pub(super) trail: &'t Trail,
+    pub(super) entry: usize,
+}
+
+impl Bounds for Past<'_> {
+    fn lo(&self, side: Side) -> i32 {
+        self.trail.lo_before(side, self.entry)
+    }
+}
+
+impl Bounds for Trail {
+    fn lo(&self, side: Side) -> i32 {
+        self.lo[side as usize]
+    }
+}
+
 /// Bounds of all variables, with their history.
 #[derive(Default)]
 pub(super) struct Trail {
     lo: Vec<i32>,
+    /// The bounds at the root.
+    root: Vec<i32>,
     last: Vec<u32>,
     pub(super) entries: Vec<Entry>,
     /// Per level: entries and notes before it.
@@ -63,6 +100,7 @@ impl Trail {
     pub(super) fn variable(&mut self, lo: i32, hi: i32) -> Expr {
         let side = self.lo.len() as Side;
         self.lo.extend([lo, -hi]);
+        self.root.extend([lo, -hi]);
         self.last.extend([NONE, NONE]);
         Expr { side, plus: 0 }
     }
@@ -75,18 +113,9 @@ impl Trail {
         self.levels.len() as u32
     }
 
-    pub(super) fn lo(&self, side: Side) -> i32 {
-        self.lo[side as usize]
-    }
-
-    /// The least value of an expression.
-    pub(super) fn least(&self, expr: Expr) -> i32 {
-        self.lo[expr.side as usize] + expr.plus
-    }
-
-    /// The greatest value of an expression.
-    pub(super) fn most(&self, expr: Expr) -> i32 {
-        expr.plus - self.lo[(expr.side ^ 1) as usize]
+    /// The bound of a side at the root.
+    pub(super) fn root(&self, side: Side) -> i32 {
+        self.root[side as usize]
     }
 
     pub(super) fn holds(&self, lit: Lit) -> bool {
@@ -126,6 +155,9 @@ impl Trail {
         };
         self.last[side] = self.entries.len() as u32;
         self.lo[side] = lit.at_least;
+        if self.levels.is_empty() {
+            self.root[side] = lit.at_least;
+        }
         self.entries.push(entry);
         Ok(())
     }

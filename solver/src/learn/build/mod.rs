@@ -1,5 +1,6 @@
 //! From an instance to variables and rules.
 
+mod chains;
 mod costs;
 mod orders;
 mod paths;
@@ -21,6 +22,8 @@ struct Builder<'i, 'p> {
     served: Vec<Expr>,
     /// What must be waited for, and what that costs.
     waits: Vec<(Expr, Rate)>,
+    /// All rates of the goal at hand.
+    rates: Vec<Rate>,
     orders: Vec<Order>,
     /// Differences that hold without condition: `to >= from + weight`.
     firm: Vec<(Expr, Expr, i32)>,
@@ -35,6 +38,7 @@ pub(super) fn build<'i>(instance: &'i Instance<'_>) -> (Engine<'i>, Model) {
         durations: Vec::new(),
         served: Vec::new(),
         waits: Vec::new(),
+        rates: Vec::new(),
         orders: Vec::new(),
         firm: Vec::new(),
     };

@@ -6,6 +6,7 @@ use super::Builder;
 use super::paths::Paths;
 use crate::learn::literal::{Expr, Lit};
 use crate::learn::model::Order;
+use crate::learn::trail::Bounds;
 
 /// Something that runs over `[start, end)`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

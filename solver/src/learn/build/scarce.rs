@@ -13,6 +13,7 @@ use crate::learn::literal::{Expr, Lit};
 use crate::learn::model::Goal;
 use crate::learn::room::Room;
 use crate::learn::timetable::{Task, Timetable};
+use crate::learn::trail::Bounds;
 
 /// Hands are the first resource.
 const HANDS: usize = 0;
