@@ -11,6 +11,7 @@ mod error;
 mod instance;
 mod learn;
 mod limits;
+mod local;
 mod outcome;
 mod portfolio;
 mod price;

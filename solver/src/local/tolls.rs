@@ -1,0 +1,292 @@
+//! What the bookings leave for one mode of a step: where it may start and end, and what that adds to the cost.
+
+use super::ledger::Ledger;
+use crate::instance::{Instance, Span, Time, Work};
+
+/// Not at any price. Sums of a few of these do not overflow.
+pub(super) const NEVER: i64 = i64::MAX / 64;
+
+/// Waiting weighs this much more than a hot minute.
+pub(super) const SCALE: i64 = 4096;
+
+/// What may be given up when nothing fits.
+#[derive(Clone, Copy)]
+pub(super) struct Force<'w> {
+    /// How much each step's unit resists being pushed out.
+    pub(super) weights: &'w [i64],
+    /// For each resource and minute the least of these among its users.
+    pub(super) lightest: &'w [Vec<i64>],
+    /// The price of one minute in the way of a step of weight 1.
+    pub(super) price: i64,
+}
+
+/// The tolls of one mode. A step over `[s, e)` costs `start(s) + end(e) + passed(e) - passed(s)`, and only if `s >= clear(e)`.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Tolls {
+    pub(super) start: Vec<i64>,
+    pub(super) end: Vec<i64>,
+    /// From the first start to the last end.
+    pub(super) passed: Vec<i64>,
+    /// For each end the earliest start with no blocked minute between.
+    pub(super) clear: Vec<Time>,
+    /// For each minute what it costs to be there.
+    minutes: Vec<i64>,
+}
+
+impl Tolls {
+    /// Works out the tolls of a mode for starts and ends inside these windows.
+    pub(super) fn work_out(
+        &mut self,
+        ledger: &Ledger<'_>,
+        (step, mode): (usize, usize),
+        (starts, ends): (Span, Span),
+        force: Option<Force<'_>>,
+    ) {
+        let reset = |values: &mut Vec<i64>, lo: Time, hi: Time| {
+            values.clear();
+            values.resize((hi - lo + 1).max(0) as usize, 0);
+        };
+        reset(&mut self.start, starts.lo, starts.hi);
+        reset(&mut self.end, ends.lo, ends.hi);
+        reset(&mut self.minutes, starts.lo, ends.hi);
+        let ready = ledger.instance.steps[step].modes[mode].ready;
+        toll_span(&mut self.start, starts.lo, starts.lo, ready, NEVER);
+        self.price_resources(ledger, (step, mode), starts, ends, force);
+        self.price_place(ledger, (step, mode), starts, ends, force);
+        self.price_door(ledger, (step, mode), starts, ends, force);
+        self.price_heat(ledger, (step, mode), starts, ends);
+        self.add_up(starts, ends);
+    }
+
+    fn price_resources(
+        &mut self,
+        ledger: &Ledger<'_>,
+        (step, mode): (usize, usize),
+        starts: Span,
+        ends: Span,
+        force: Option<Force<'_>>,
+    ) {
+        let source = &ledger.instance.steps[step].modes[mode];
+        // Index of the minute among all, and what is needed of what.
+        let price = |resource: usize, minute: usize, need: i64| {
+            let there = ledger.capacity(resource).get(minute).copied().unwrap_or(0);
+            if there < need {
+                NEVER
+            } else if ledger.free(resource)[minute] >= need {
+                0
+            } else {
+                force.map_or(NEVER, |force| force.price.saturating_mul(force.lightest[resource][minute]).min(NEVER))
+            }
+        };
+        let whole = source.work.iter().filter_map(|work| match work {
+            Work::Whole { hands } => Some((0, *hands)),
+            _ => None,
+        });
+        for (resource, need) in whole.chain(source.uses.iter().map(|need| (need.resource, need.amount))) {
+            let range = ledger.range(starts.lo, ends.hi);
+            for (toll, minute) in self.minutes.iter_mut().zip(range) {
+                *toll = (*toll + price(resource, minute, need)).min(NEVER);
+            }
+        }
+        for piece in ledger.handwork(step, mode) {
+            let from = (starts.lo - ledger.origin + piece.offset).max(0) as usize;
+            add_pieces(&mut self.start, piece.minutes, |minute| price(0, from + minute, piece.hands));
+        }
+        for work in &source.work {
+            if let Work::BeforeEnd { minutes } = *work {
+                let from = ends.lo - minutes - ledger.origin;
+                add_pieces(&mut self.end, minutes, |minute| {
+                    usize::try_from(from + minute as Time).map_or(NEVER, |minute| price(0, minute, 1))
+                });
+            }
+        }
+    }
+
+    fn price_place(
+        &mut self,
+        ledger: &Ledger<'_>,
+        (step, mode): (usize, usize),
+        starts: Span,
+        ends: Span,
+        force: Option<Force<'_>>,
+    ) {
+        let source = &ledger.instance.steps[step].modes[mode];
+        let (Some(place), Some(occupant)) = (source.place, source.occupant) else { return };
+        let table = &ledger.instance.places[place];
+        let mut company: Vec<(Time, Time, usize)> = Vec::new();
+        for resident in ledger.residents(place) {
+            match table.separation(occupant, resident.occupant) {
+                Some(gap) => {
+                    let toll = force.map_or(NEVER, |force| force.price.saturating_mul(force.weights[resident.step]));
+                    self.toll_minutes(starts.lo, resident.start - gap.forth, resident.end + gap.back, toll);
+                }
+                None if resident.start < ends.hi && starts.lo < resident.end => {
+                    company.push((resident.start, resident.end, resident.occupant));
+                }
+                None => {}
+            }
+        }
+        if company.len() < 2 {
+            return;
+        }
+        let mut cuts: Vec<Time> = company.iter().flat_map(|resident| [resident.0, resident.1]).collect();
+        cuts.sort_unstable();
+        cuts.dedup();
+        let toll = force.map_or(NEVER, |force| force.price);
+        for cut in cuts.windows(2) {
+            let present = company.iter().filter(|resident| resident.0 <= cut[0] && cut[1] <= resident.1);
+            let mut occupants: Vec<usize> = present.map(|resident| resident.2).collect();
+            if occupants.len() > 1 {
+                occupants.push(occupant);
+                if !table.fits(&occupants) {
+                    self.toll_minutes(starts.lo, cut[0], cut[1], toll);
+                }
+            }
+        }
+    }
+
+    fn toll_minutes(&mut self, lo: Time, from: Time, until: Time, toll: i64) {
+        let first = (from - lo).max(0) as usize;
+        let last = ((until - lo).max(0) as usize).min(self.minutes.len());
+        for minute in self.minutes.get_mut(first..last).unwrap_or_default() {
+            *minute = (*minute + toll).min(NEVER);
+        }
+    }
+
+    fn price_door(
+        &mut self,
+        ledger: &Ledger<'_>,
+        (step, mode): (usize, usize),
+        starts: Span,
+        ends: Span,
+        force: Option<Force<'_>>,
+    ) {
+        let source = &ledger.instance.steps[step].modes[mode];
+        let Some(place) = source.place else { return };
+        for resident in ledger.residents(place) {
+            let Some(choice) = ledger.choices()[resident.step] else { continue };
+            let other = ledger.mode(resident.step, choice);
+            let toll = force.map_or(NEVER, |force| force.price.saturating_mul(force.weights[resident.step]));
+            // Strictly inside the other's shut minutes.
+            let (from, until) = (resident.start + 1, resident.start + other.shut);
+            toll_span(&mut self.start, starts.lo, from, until, toll);
+            toll_span(&mut self.end, ends.lo, from, until, toll);
+            for &offset in &source.openings {
+                toll_span(&mut self.start, starts.lo, from - offset, until - offset, toll);
+            }
+            let events = other.openings.iter().map(|&offset| resident.start + offset);
+            for event in events.chain([resident.start, resident.end]) {
+                toll_span(&mut self.start, starts.lo, event - source.shut + 1, event, toll);
+            }
+        }
+    }
+
+    /// The hot minutes a step adds to its cavity as it stands.
+    ///
+    /// A cavity is on from the start of a spell until `cool_off` minutes after its end or the next spell, the last spell
+    /// excepted; so what one more spell adds splits into a part for its start, one for its end, and one for each minute.
+    fn price_heat(&mut self, ledger: &Ledger<'_>, (step, mode): (usize, usize), starts: Span, ends: Span) {
+        let Some(place) = ledger.instance.steps[step].modes[mode].place else { return };
+        let Some(cool_off) = cool_off(ledger.instance, place) else { return };
+        let mut spells: Vec<(Time, Time)> = ledger.residents(place).iter().map(|r| (r.start, r.end)).collect();
+        spells.sort_unstable();
+        let last = spells.iter().map(|spell| spell.1).max();
+        // On-spells in order, without overlap.
+        let mut on: Vec<(Time, Time)> = Vec::new();
+        for (start, end) in spells {
+            let end = (end.saturating_add(cool_off)).min(last.unwrap_or(end));
+            match on.last_mut() {
+                Some(spell) if start <= spell.1 => spell.1 = spell.1.max(end),
+                _ => on.push((start, end)),
+            }
+        }
+        let mut spell = 0;
+        for (index, minute) in self.minutes.iter_mut().enumerate() {
+            let now = starts.lo + index as Time;
+            while spell < on.len() && on[spell].1 <= now {
+                spell += 1;
+            }
+            if spell >= on.len() || now < on[spell].0 {
+                *minute += 1;
+            }
+        }
+        let Some(last) = last else { return };
+        for (index, toll) in self.start.iter_mut().enumerate() {
+            *toll += i64::from((starts.lo + index as Time - last).clamp(0, cool_off));
+        }
+        for (index, toll) in self.end.iter_mut().enumerate() {
+            let from = ends.lo + index as Time;
+            let until = from.saturating_add(cool_off).min(last);
+            if until > from {
+                let covered: Time = on.iter().map(|spell| (spell.1.min(until) - spell.0.max(from)).max(0)).sum();
+                *toll += i64::from(until - from - covered);
+            }
+        }
+    }
+
+    fn add_up(&mut self, starts: Span, ends: Span) {
+        self.passed.clear();
+        self.passed.reserve(self.minutes.len() + 1);
+        self.clear.clear();
+        let mut sum = 0;
+        let mut clear = starts.lo;
+        let mut minute = starts.lo;
+        if ends.lo <= minute {
+            self.clear.resize((minute - ends.lo + 1).max(0) as usize, clear);
+        }
+        for &toll in &self.minutes {
+            self.passed.push(sum);
+            minute += 1;
+            if toll >= NEVER {
+                clear = minute;
+            } else {
+                sum += toll;
+            }
+            if minute >= ends.lo {
+                self.clear.push(clear);
+            }
+        }
+    }
+}
+
+/// Minutes a cavity is left on at most between two spells; none for a hob or a top.
+fn cool_off(instance: &Instance<'_>, place: usize) -> Option<Time> {
+    match &instance.problem.places[place] {
+        rangewright_models::problem::Place::Cavity(cavity) => Time::try_from(cavity.cool_off).ok(),
+        _ => None,
+    }
+}
+
+/// Adds to each value the greatest price among the `minutes` from its own index on.
+fn add_pieces(values: &mut [i64], minutes: Time, price: impl Fn(usize) -> i64) {
+    let minutes = minutes as usize;
+    // The nearest minutes from here on that cost something; prices are few and alike, so the greater of two is enough.
+    let mut next_dear: Option<usize> = None;
+    let mut next_never: Option<usize> = None;
+    let mut dear = 0;
+    for minute in (0..values.len() + minutes).rev() {
+        let here = price(minute);
+        if here >= NEVER {
+            next_never = Some(minute);
+        } else if here > 0 {
+            next_dear = Some(minute);
+            dear = here;
+        }
+        if let Some(value) = values.get_mut(minute) {
+            let within = |at: Option<usize>| at.is_some_and(|at| at < minute + minutes);
+            if within(next_never) {
+                *value = NEVER;
+            } else if within(next_dear) {
+                *value = (*value + dear).min(NEVER);
+            }
+        }
+    }
+}
+
+fn toll_span(values: &mut [i64], lo: Time, from: Time, until: Time, toll: i64) {
+    let first = (from - lo).max(0) as usize;
+    let last = ((until - lo).max(0) as usize).min(values.len());
+    for value in values.get_mut(first..last).unwrap_or_default() {
+        *value = (*value + toll).min(NEVER);
+    }
+}
