@@ -1,8 +1,36 @@
 //! Who works when: the engines take turns, goal by goal.
 
 use crate::board::Board;
+use crate::learn::Learner;
+use crate::price::Pricer;
+
+/// Work for the first turn of an engine; later turns are longer.
+const FIRST_TURN: u64 = 2_000;
+/// Work for the longest turn.
+const LONGEST_TURN: u64 = 60_000;
 
 /// Lets the engines work until all is proved or a limit is reached.
+///
+/// Turns are counted in work, never in time, so that the same limit gives the same plan.
 pub(crate) fn run(board: &mut Board<'_, '_, '_>) {
-    let _ = board;
+    let instance = board.instance;
+    let mut learner = Learner::new(instance);
+    let mut pricer = Pricer::new(instance);
+    let mut turn = FIRST_TURN;
+    while let Some(goal) = board.open_goal() {
+        if goal == 1
+            && let Some(pricer) = pricer.as_mut().filter(|pricer| !pricer.gives_up())
+        {
+            board.start_slice(turn);
+            pricer.run(board);
+        }
+        if board.open_goal() == Some(goal) {
+            board.start_slice(turn);
+            learner.run(board, goal);
+        }
+        if board.stopped().is_some() || board.close_enough() {
+            return;
+        }
+        turn = (turn + turn / 2).min(LONGEST_TURN);
+    }
 }
