@@ -3,10 +3,12 @@
 //! - `yardstick` solves every instance below a folder and writes a line for each.
 //! - `translate` writes published instances as problems in the project's own JSON form.
 //! - `answers` writes problems with our answers, for another solver to check.
+//! - `report` measures ours beside CP-SAT and writes `REPORT.md`.
 //! - `verify` checks plans, whoever made them.
 
 pub mod formats;
 pub mod instances;
 pub mod memory;
 pub mod random;
+pub mod report;
 pub mod yard;
