@@ -19,7 +19,6 @@ mod probe;
 mod search;
 mod simplex;
 mod timetable;
-mod valid;
 pub mod why;
 
 pub use error::Error;

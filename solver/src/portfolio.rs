@@ -2,10 +2,11 @@
 
 use crate::board::Board;
 use crate::learn::Learner;
+use crate::local::Improver;
 use crate::price::Pricer;
 
 /// Work for the first turn of an engine; later turns are longer.
-const FIRST_TURN: u64 = 2_000;
+const FIRST_TURN: u64 = 1_000;
 /// Work for the longest turn.
 const LONGEST_TURN: u64 = 60_000;
 
@@ -14,14 +15,18 @@ const LONGEST_TURN: u64 = 60_000;
 /// Turns are counted in work, never in time, so that the same limit gives the same plan.
 pub(crate) fn run(board: &mut Board<'_, '_, '_>) {
     let instance = board.instance;
+    let mut improver = Improver::new(instance);
     let mut learner = Learner::new(instance);
     let mut pricer = Pricer::new(instance);
     let mut turn = FIRST_TURN;
     while let Some(goal) = board.open_goal() {
+        board.start_slice(turn);
+        improver.run(board);
         if goal == 1
+            && board.open_goal() == Some(goal)
             && let Some(pricer) = pricer.as_mut().filter(|pricer| !pricer.gives_up())
         {
-            board.start_slice(turn);
+            board.start_slice(4 * turn);
             pricer.run(board);
         }
         if board.open_goal() == Some(goal) {

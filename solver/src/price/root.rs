@@ -13,7 +13,7 @@ use super::{NEVER, SCALE};
 use crate::assignment::Choice;
 use crate::board::Board;
 use crate::instance::{Instance, Time};
-use crate::valid::valid;
+use crate::local::valid;
 
 /// A node that is still to be looked at.
 #[derive(Clone, Debug)]
