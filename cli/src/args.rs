@@ -30,6 +30,9 @@ pub(crate) struct PlanArgs {
     /// What to print
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(crate) format: Format,
+    /// Start from a plan saved by --format json, and only look for better ones
+    #[arg(long, value_name = "FILE")]
+    pub(crate) start: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) limits: LimitArgs,
     #[command(flatten)]

@@ -51,3 +51,40 @@ fn floor(text: &str, byte: usize) -> usize {
     }
     byte
 }
+
+#[cfg(test)]
+mod tests {
+    use rangewright::models::faults::{Code, Location};
+
+    use super::*;
+
+    fn fault(file: &str, start: usize, end: usize) -> Fault {
+        let at = Location { file: file.to_owned(), start, end, line: 2, column: 5 };
+        let (cause, remedy) = ("no pan is this large".to_owned(), "name a pan of the kitchen".to_owned());
+        Fault { code: Code::ALL[0], at: Some(at), cause, remedy }
+    }
+
+    fn shown(fault: Fault, terminal: Terminal) -> String {
+        let sources = [("menu.ron".to_owned(), "name: \"Käse\",\n    pan: \"vat\",\n".to_owned())];
+        faults(&Faults(vec![fault]), &sources, terminal)
+    }
+
+    #[test]
+    fn a_fault_shows_its_line_its_cause_and_a_remedy() {
+        let text = shown(fault("menu.ron", 24, 29), Terminal::default());
+        for part in ["menu.ron:2:10", "pan: \"vat\"", "^^^^^", "no pan is this large", "name a pan of the kitchen"] {
+            assert!(text.contains(part), "{part}: {text}");
+        }
+        assert!(!text.contains('\x1b') && text.is_ascii(), "{text}");
+        assert!(shown(fault("menu.ron", 24, 29), Terminal { colour: true, ..Terminal::default() }).contains('\x1b'));
+    }
+
+    #[test]
+    fn a_span_that_fits_nothing_does_no_harm() {
+        for (file, start, end) in
+            [("menu.ron", 8, 9), ("menu.ron", 400, 4), ("menu.ron", 0, usize::MAX), ("other", 1, 2)]
+        {
+            assert!(shown(fault(file, start, end), Terminal::default()).contains("no pan is this large"));
+        }
+    }
+}

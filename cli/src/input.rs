@@ -4,6 +4,7 @@ use std::cell::RefCell;
 use std::path::Path;
 
 use rangewright::models::compile::{Compiled, compile};
+use rangewright::models::plan::Plan;
 use rangewright::models::problem::Problem;
 use rangewright::models::{examples, read};
 
@@ -103,4 +104,18 @@ fn problem(text: &str, shown: &str) -> Result<Input, Refusal> {
     }
     let words = Words::of_problem(&problem);
     Ok(Input { problem, words })
+}
+
+/// A plan by itself, or the answer of `plan --format json` with the plan in it.
+pub(crate) fn saved_plan(path: &Path, io: &mut Io<'_>) -> Result<Plan, Refusal> {
+    let shown = path.display();
+    let text = io
+        .read(path)
+        .map_err(|error| Refusal::new(format!("error: cannot read {shown}: {}\n", error.why), error.exit))?;
+    let bad = |error: serde_json::Error| Refusal::new(format!("error: {shown} is no plan: {error}\n"), Exit::BadInput);
+    let mut value: serde_json::Value = serde_json::from_str(&text).map_err(bad)?;
+    if let Some(inner) = value.get_mut("plan") {
+        value = inner.take();
+    }
+    serde_json::from_value(value).map_err(bad)
 }

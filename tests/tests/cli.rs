@@ -5,6 +5,10 @@ use std::io::{self, Write};
 use rangewright_cli::{Exit, Terminal};
 use rangewright_tests::command::{Answer, World, rangewright, rangewright_into};
 
+/// Terminals that differ in everything.
+const MODERN: Terminal = Terminal { width: Some(100), colour: true, unicode: true };
+const OLD: Terminal = Terminal { width: Some(20), colour: false, unicode: false };
+
 const EVENING: &str = "data/kitchens/instances/small-1.json";
 
 fn plain(args: &[&str]) -> Answer {
@@ -82,7 +86,7 @@ fn a_problem_that_makes_no_sense_is_refused_with_all_its_faults() {
 fn a_limit_that_comes_first_is_an_answer_of_its_own() {
     let answer = plain(&["plan", EVENING, "--work", "0"]);
     assert_eq!((answer.exit, answer.err.as_str()), (Exit::Undecided, ""));
-    assert!(answer.out.contains("--work"), "{}", answer.out);
+    assert!(answer.out.contains("NO PLAN YET"), "{}", answer.out);
     let answer = plain(&["plan", EVENING, "--work", "0", "--format", "json"]);
     assert_eq!(answer.exit, Exit::Undecided);
     let value: serde_json::Value = serde_json::from_str(&answer.out).expect("JSON");
@@ -122,4 +126,59 @@ fn the_terminal_is_what_the_environment_says() {
     assert_eq!(terminal(false, &[("COLUMNS", "wide")]).width, None);
     assert!(terminal(false, &[("LANG", "en_GB.UTF-8")]).unicode);
     assert!(!terminal(false, &[("LANG", "en_GB.UTF-8"), ("LC_ALL", "C")]).unicode);
+}
+
+/// A reference evening with its saved plan, which no search can change: what is printed depends on the faces alone.
+fn saved(name: &str, more: &[&str], terminal: Terminal) -> Answer {
+    let (problem, plan) = (format!("data/kitchens/instances/{name}.json"), format!("data/kitchens/plans/{name}.json"));
+    let mut args = vec!["plan", &problem, "--start", &plan, "--work", "0"];
+    args.extend(more);
+    rangewright(&args, &World { terminal, ..World::default() })
+}
+
+#[test]
+fn sheets_of_saved_plans_look_as_they_did() {
+    let answer = saved("dinner-3", &[], Terminal { unicode: true, ..Terminal::default() });
+    assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""));
+    insta::assert_snapshot!("dinner", answer.out);
+    insta::assert_snapshot!("dinner_in_an_old_terminal", saved("dinner-3", &[], OLD).out);
+    insta::assert_snapshot!(
+        "banquet",
+        saved("banquet-1", &["--width", "132", "--units", "customary"], Terminal::default()).out
+    );
+    insta::assert_snapshot!("small_json", saved("small-1", &["--format", "json"], MODERN).out);
+}
+
+#[test]
+fn lines_are_no_wider_than_asked_for() {
+    for name in ["small-6", "feast-2", "banquet-2"] {
+        for (width, terminal) in [("40", OLD), ("61", MODERN), ("80", Terminal::default()), ("200", MODERN)] {
+            let text = saved(name, &["--width", width], terminal).out.replace("\x1b[1m", "").replace("\x1b[0m", "");
+            let longest = text.lines().map(|line| line.chars().count()).max().unwrap_or(0);
+            assert!(longest <= width.parse().expect("a number"), "{name} {width}: {longest}");
+        }
+    }
+    // A terminal narrower than a page can be read gets the narrowest page.
+    let text = saved("small-6", &[], OLD).out;
+    assert!(text.lines().all(|line| line.len() <= 40) && text.is_ascii(), "{text}");
+    assert!(saved("small-6", &[], MODERN).out.contains('\x1b'));
+    assert!(saved("small-6", &["--ascii"], Terminal { colour: false, ..MODERN }).out.is_ascii());
+}
+
+#[test]
+fn a_saved_plan_can_be_checked_by_itself_and_within_an_answer() {
+    let folder = std::env::temp_dir().join(format!("rangewright-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).expect("a folder");
+    let file = folder.join("answer.json");
+    std::fs::write(&file, saved("small-1", &["--format", "json"], MODERN).out).expect("a file");
+    let answer = plain(&["check", EVENING, "--plan", "data/kitchens/plans/small-1.json"]);
+    assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""));
+    assert_eq!(plain(&["check", EVENING, "--plan", &file.to_string_lossy()]), answer);
+    let other = plain(&["check", "data/kitchens/instances/small-2.json", "--plan", &file.to_string_lossy()]);
+    assert_eq!((other.exit, other.out.as_str()), (Exit::BadInput, ""));
+    std::fs::write(&file, "{\"plan\": 3}").expect("a file");
+    assert_eq!(plain(&["check", EVENING, "--plan", &file.to_string_lossy()]).exit, Exit::BadInput);
+    assert_eq!(plain(&["plan", EVENING, "--start", &file.to_string_lossy()]).exit, Exit::BadInput);
+    assert_eq!(plain(&["check", EVENING, "--plan", "data/none.json"]).exit, Exit::Io);
+    std::fs::remove_dir_all(&folder).expect("removed");
 }

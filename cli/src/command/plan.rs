@@ -22,8 +22,12 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
     };
     let (problem, mut words) = (input.problem, input.words);
     super::adapt(&mut words, &args.look);
+    let start = match args.start.as_deref().map(|path| input::saved_plan(path, io)).transpose() {
+        Ok(start) => start,
+        Err(refusal) => return io.complain(&refusal.text, refusal.exit),
+    };
     let search = Search::new(&args.limits, io);
-    let outcome = match solve(&problem, &search.limits()) {
+    let outcome = match solve(&problem, &Limits { start: start.as_ref(), ..search.limits() }) {
         Ok(outcome) => outcome,
         Err(error) => {
             let exit = if matches!(error, Error::Internal(_)) { Exit::Internal } else { Exit::BadInput };

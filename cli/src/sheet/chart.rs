@@ -22,16 +22,16 @@ impl Axis {
     /// Whole hours around a stretch, in the finest grain that fits the columns.
     fn new(from: Minute, to: Minute, columns: usize) -> Self {
         let (from, to) = (from.div_euclid(60) * 60, (to + 59).div_euclid(60) * 60);
-        let fits = |per: &Minute| (to - from) / per <= i64::try_from(columns).unwrap_or(1);
+        let fits = |per: &Minute| (to - from + per - 1) / per <= i64::try_from(columns).unwrap_or(1);
         let per = [2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 15, 20, 30, 60, 120].into_iter().find(fits).unwrap_or(240);
         Axis { from, to, per }
     }
 
     pub(super) fn columns(&self) -> usize {
-        usize::try_from((self.to - self.from) / self.per).unwrap_or(0)
+        usize::try_from((self.to - self.from + self.per - 1) / self.per).unwrap_or(0)
     }
 
-    /// The column of a minute, within the chart.
+    /// The column of a minute: one of the chart's for all minutes before its end, and the one after for the end.
     pub(super) fn column(&self, minute: Minute) -> usize {
         usize::try_from((minute.clamp(self.from, self.to) - self.from) / self.per).unwrap_or(0)
     }

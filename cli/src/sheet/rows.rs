@@ -157,6 +157,8 @@ impl Pencil<'_> {
                     };
                 }
                 let label = match degrees {
+                    // Only the kind of heat changes.
+                    Some(same) if same == before => String::new(),
                     Some(degrees) => {
                         self.view.words.degrees(degrees).split(super::TIED).next().unwrap_or("").to_owned()
                     }
