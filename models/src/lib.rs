@@ -7,6 +7,7 @@ pub mod blocks;
 pub mod caution;
 pub mod check;
 pub mod compile;
+pub mod cook;
 pub mod examples;
 pub mod faults;
 pub mod feast;

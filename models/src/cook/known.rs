@@ -1,0 +1,48 @@
+//! How a figure is known, and where it comes from.
+
+use std::fmt;
+
+use serde::{Deserialize, Serialize};
+
+/// How the figure before you is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Known {
+    /// Read in the named source, or in a page that quotes it.
+    Read,
+    /// Computed by us from facts that were read.
+    Recomputed,
+    /// A rule of the trade; no source.
+    CommonPractice,
+    /// Remembered, not seen: check it before relying on it.
+    Memory,
+    /// Our own assumption or engineering judgement.
+    Assumed,
+}
+
+impl fmt::Display for Known {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Known::Read => "read",
+            Known::Recomputed => "recomputed",
+            Known::CommonPractice => "common practice, no source",
+            Known::Memory => "from memory, not read",
+            Known::Assumed => "our assumption",
+        })
+    }
+}
+
+/// Where a figure comes from, and how it is known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct Source {
+    /// The document, table or rule.
+    pub text: &'static str,
+    /// How we know it.
+    pub known: Known,
+}
+
+impl fmt::Display for Source {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} [{}]", self.text, self.known)
+    }
+}

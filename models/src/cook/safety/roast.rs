@@ -1,0 +1,99 @@
+//! The cautions of a roast.
+
+use super::caution::{Caution, Weight, assumed, memory, read};
+use super::exposure::{Keeping, keeping, minutes_between};
+use super::{Handling, Region, low_oven, minimum, slow_surface};
+use crate::cook::roast::Roast;
+use crate::cook::{Cut, Meat};
+use crate::problem::Heat;
+
+/// What holds for a roast at any oven temperature.
+pub(in crate::cook) fn roast(roast: &Roast, region: Region) -> Vec<Caution> {
+    let mut cautions = Vec::new();
+    let least = minimum(roast.meat, roast.handling, roast.stuffed, region);
+    if roast.target_c < least.core_c {
+        let pink = roast.meat != Meat::Poultry && roast.handling == Handling::Whole && !roast.stuffed;
+        let text = format!(
+            "a centre of {:.0} C is below the least of {:.1} C for this food{}",
+            roast.target_c,
+            least.core_c,
+            if pink { ": tell your guests, and not for the very young, the old, the pregnant or the ill" } else { "" }
+        );
+        cautions.push(Caution::new(if pink { Weight::Caution } else { Weight::Breach }, text, least.source));
+    } else if least.stand_min > 0.0 && roast.rest_min < least.stand_min {
+        let text =
+            format!("it must stand {:.0} min at {:.1} C or above: rest it longer", least.stand_min, least.core_c);
+        cautions.push(Caution::new(Weight::Breach, text, least.source));
+    }
+    if roast.meat == Meat::Beef && roast.handling == Handling::Whole && roast.target_c < 57.0 {
+        cautions.push(Caution::new(
+            Weight::Caution,
+            "at 54 C a later study did not see the reduction that the beef table states: prefer 57 C or more",
+            read("McMinn et al. (2018), Meat and Muscle Biology 9048, abstract"),
+        ));
+    }
+    if roast.handling != Handling::Whole {
+        cautions.push(Caution::new(
+            Weight::Caution,
+            "minced, injected or tenderised meat may carry germs inside: no pink centre, and no time and temperature table",
+            assumed("held to the minced-meat row of the USDA FSIS chart"),
+        ));
+    }
+    if roast.stuffed {
+        cautions.push(Caution::new(
+            Weight::Caution,
+            "the middle of the stuffing must reach 74 C; stuff just before roasting, and take it out after 20 minutes of rest; \
+             cooked beside the roast is safer",
+            read("USDA Turkey Basics: Stuffing (copy of the FSIS leaflet)"),
+        ));
+    }
+    if roast.meat == Meat::Poultry {
+        cautions.push(Caution::new(
+            Weight::Caution,
+            "poultry: probe the thickest of thigh and breast, away from bone; keep it from what is eaten raw",
+            read("USDA FSIS Safe Minimum Internal Temperature Chart (April 2025)"),
+        ));
+    }
+    if roast.cut == Cut::Bird && roast.weight_g.is_some_and(|g| g > 5_000.0) && roast.start_c > 8.0 {
+        cautions.push(Caution::new(
+            Weight::Caution,
+            "a large bird is not left out to warm",
+            memory("USDA advice on thawing"),
+        ));
+    }
+    cautions
+}
+
+/// What holds for a roast in one oven: its temperature, the slow outer layer, and how long the middle stays lukewarm.
+pub(in crate::cook) fn way(
+    roast: &Roast,
+    heat: Heat,
+    oven_c: f64,
+    core: &[(f64, f64)],
+    layer_minute: Option<f64>,
+) -> Vec<Caution> {
+    if roast.meat == Meat::Vegetable && !roast.stuffed {
+        return Vec::new();
+    }
+    let mut cautions: Vec<Caution> = low_oven(oven_c, heat, roast.weight_g).into_iter().collect();
+    if oven_c < super::CONSUMER_C || layer_minute.is_none_or(|m| m > super::SURFACE_MINUTES) {
+        cautions.extend(slow_surface(layer_minute));
+    }
+    let inside = roast.stuffed || roast.handling != Handling::Whole || roast.meat == Meat::Poultry;
+    let lukewarm = minutes_between(core, Region::Us);
+    if keeping(lukewarm, Region::Us) == Keeping::Discard {
+        cautions.push(Caution::new(
+            if inside { Weight::Breach } else { Weight::Caution },
+            format!("the middle spends {lukewarm:.0} min between 5 and 57 C"),
+            Region::Us.between_minutes().source,
+        ));
+    }
+    if oven_c >= 200.0 {
+        cautions.push(Caution::new(
+            Weight::Advice,
+            "hot fat and steam: open the door away from you, and use dry cloths",
+            super::caution::practice("kitchen safety"),
+        ));
+    }
+    cautions
+}
