@@ -2,6 +2,7 @@
 
 use super::frames::Frames;
 use super::ledger::Ledger;
+use super::prices::Prices;
 use super::tolls::{Force, NEVER, SCALE, Tolls};
 use crate::assignment::Choice;
 use crate::instance::{Rate, Span, Time};
@@ -13,6 +14,8 @@ pub(super) struct Setting<'a> {
     pub(super) served: &'a [Time],
     /// Push others out of the way, at a price.
     pub(super) force: Option<Force<'a>>,
+    /// What resources cost beside being free.
+    pub(super) prices: Option<&'a Prices>,
     /// A step and mode not to be used this time.
     pub(super) taboo: Option<(usize, usize)>,
     /// For each step of the path what each minute of a later start costs beside: a push to try something else.
@@ -103,7 +106,7 @@ impl Chain {
                 stage.to_start.clear();
                 continue;
             }
-            stage.tolls.work_out(ledger, (step, number), (starts, ends), setting.force);
+            stage.tolls.work_out(ledger, (step, number), (starts, ends), setting.force, setting.prices);
             add_neighbours(ledger, setting, step, number, &mut stage.tolls, (starts, ends));
             if let Some(&tilt) = setting.tilts.get(index).filter(|tilt| **tilt != 0) {
                 for (minute, toll) in stage.tolls.start.iter_mut().enumerate() {

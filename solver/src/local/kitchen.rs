@@ -3,6 +3,7 @@
 use super::chain::{Chain, Setting};
 use super::frames::Frames;
 use super::ledger::Ledger;
+use super::prices::Prices;
 use super::random::Random;
 use super::tolls::{Force, SCALE};
 use super::units::Units;
@@ -25,6 +26,9 @@ pub(super) struct Kitchen<'i> {
     frames: Frames,
     chain: Chain,
     lightest: Vec<Vec<i64>>,
+    prices: Option<Prices>,
+    /// Nothing is ever booked here.
+    empty: Ledger<'i>,
 }
 
 /// How a unit is put in.
@@ -34,6 +38,8 @@ pub(super) struct Manner {
     pub(super) force: Option<i64>,
     pub(super) taboo: Option<(usize, usize)>,
     pub(super) late: bool,
+    /// Pay the prices of the minutes.
+    pub(super) priced: bool,
     /// The greatest tilt of a step, to try something else than the cheapest.
     pub(super) tilt: i64,
 }
@@ -52,6 +58,8 @@ impl<'i> Kitchen<'i> {
             frames: Frames::new(instance),
             chain: Chain::default(),
             lightest: Vec::new(),
+            prices: None,
+            empty: Ledger::new(instance),
         }
     }
 
@@ -117,6 +125,39 @@ impl<'i> Kitchen<'i> {
                 }
             }
         }
+    }
+
+    /// One round towards better prices for the servings as they are. False if there is nothing more to learn.
+    pub(super) fn learn_prices(&mut self, target: Option<i64>) -> bool {
+        let prices = self.prices.take().filter(|prices| prices.served == self.served);
+        let mut prices = prices.unwrap_or_else(|| Prices::new(&self.ledger, &self.served));
+        let more = !prices.ready(target.is_none());
+        if more {
+            let mut alone = Vec::new();
+            let mut sum = 0;
+            for unit in &self.units.units {
+                let choices = self.empty.choices();
+                if !self.frames.update(self.instance, &self.units, unit.component, choices, &self.served) {
+                    continue;
+                }
+                let setting = Setting {
+                    frames: &self.frames,
+                    served: &self.served,
+                    force: None,
+                    prices: Some(&prices),
+                    taboo: None,
+                    tilts: &[],
+                    late: false,
+                };
+                if let Some((cost, choices)) = self.chain.cheapest(&self.empty, &unit.steps, &setting) {
+                    sum += cost;
+                    alone.extend(unit.steps.iter().copied().zip(choices));
+                }
+            }
+            prices.step(&self.empty, &alone, sum, target.unwrap_or(2 * sum + 100 * SCALE));
+        }
+        self.prices = Some(prices);
+        more
     }
 
     /// A unit could not be placed: from now on it gives way less easily.
@@ -190,6 +231,7 @@ impl<'i> Kitchen<'i> {
             frames: &self.frames,
             served: &self.served,
             force,
+            prices: self.prices.as_ref().filter(|_| manner.priced),
             taboo: manner.taboo,
             tilts: &tilts,
             late: manner.late,

@@ -7,6 +7,7 @@ mod chain;
 mod frames;
 mod kitchen;
 mod ledger;
+mod prices;
 mod random;
 mod ruin;
 mod serial;
@@ -66,7 +67,7 @@ pub(crate) struct Improver<'i> {
 }
 
 /// Minutes of slip tried one after another while nothing fits.
-const SLIPS: [Time; 11] = [0, 5, 10, 20, 40, 80, 160, 320, 640, 1280, Time::MAX / 4];
+const SLIPS: [Time; 12] = [0, 0, 5, 10, 20, 40, 80, 160, 320, 640, 1280, Time::MAX / 4];
 
 impl<'i> Improver<'i> {
     pub(crate) fn new(instance: &'i Instance<'i>) -> Self {
@@ -170,6 +171,11 @@ impl<'i> Improver<'i> {
             self.phase = Phase::Fill { left: effort, level: next };
             return;
         }
+        // The very first attempt is a quick one; later ones look first at what is scarce.
+        if (level > 0 || self.cycles > 1) && self.kitchen.learn_prices(None) {
+            self.spend(board, self.kitchen.units.units.len() as u64);
+            return;
+        }
         self.push_in();
         self.spend(board, 1);
         if self.kitchen.bank.is_empty() {
@@ -230,11 +236,15 @@ impl<'i> Improver<'i> {
         let (Some(first), Some(second)) = (pick(), pick()) else { return };
         let unit = if kitchen.weight(first) >= kitchen.weight(second) { first } else { second };
         let late = self.random.one_in(3);
-        if kitchen.insert(unit, Manner { late, ..Manner::default() }, &mut self.random).is_some() {
+        let priced = !self.random.one_in(3);
+        if kitchen.insert(unit, Manner { late, priced, ..Manner::default() }, &mut self.random).is_some() {
             return;
         }
         kitchen.harden(unit);
-        if kitchen.insert(unit, Manner { force: Some(PRICE), late, ..Manner::default() }, &mut self.random).is_some() {
+        if kitchen
+            .insert(unit, Manner { force: Some(PRICE), late, priced, ..Manner::default() }, &mut self.random)
+            .is_some()
+        {
             return;
         }
         // Its own relations stand in its way.
@@ -248,6 +258,10 @@ impl<'i> Improver<'i> {
     fn improve(&mut self, board: &mut Board<'_, '_, '_>) {
         self.spend(board, 1);
         let units = self.kitchen.units.units.len();
+        if self.kitchen.learn_prices(Some(energy(self.current))) {
+            self.spend(board, units as u64);
+            return;
+        }
         let late = self.base.as_ref().map_or(0, |(base, _)| base[0]);
         if late > 0 && !board.proved(0) && self.balance <= 0 {
             self.restore();
@@ -332,6 +346,7 @@ impl<'i> Improver<'i> {
             force: self.random.one_in(3).then(|| [SCALE, 3 * SCALE, 9 * SCALE, PRICE][self.random.below(4)]),
             taboo,
             late: self.random.one_in(2),
+            priced: !self.random.one_in(3),
             tilt: [0, 2, 2, SCALE / 2, 4 * SCALE, 16 * SCALE][self.random.below(6)],
         }
     }

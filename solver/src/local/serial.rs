@@ -120,7 +120,7 @@ impl<'i> Serial<'i> {
             if starts.lo > starts.hi || ends.lo > ends.hi {
                 continue;
             }
-            self.tolls.work_out(&self.ledger, (step, number), (starts, ends), None);
+            self.tolls.work_out(&self.ledger, (step, number), (starts, ends), None, None);
             let until = best.map_or(ends.hi, |best| ends.hi.min(best.end - 1));
             let found = (ends.lo..=until).find_map(|end| {
                 let index = (end - ends.lo) as usize;
@@ -178,7 +178,7 @@ impl<'i> Serial<'i> {
             if starts.lo > starts.hi || ends.lo > ends.hi {
                 continue;
             }
-            self.tolls.work_out(&self.ledger, (step, number), (starts, ends), None);
+            self.tolls.work_out(&self.ledger, (step, number), (starts, ends), None, None);
             let found = (starts.lo..=starts.hi).rev().find_map(|start| {
                 if self.tolls.start[(start - starts.lo) as usize] >= NEVER / 2 {
                     return None;

@@ -1,6 +1,7 @@
 //! What the bookings leave for one mode of a step: where it may start and end, and what that adds to the cost.
 
 use super::ledger::Ledger;
+use super::prices::Prices;
 use crate::instance::{Instance, Span, Time, Work};
 
 /// Not at any price. Sums of a few of these do not overflow.
@@ -41,6 +42,7 @@ impl Tolls {
         (step, mode): (usize, usize),
         (starts, ends): (Span, Span),
         force: Option<Force<'_>>,
+        prices: Option<&Prices>,
     ) {
         let reset = |values: &mut Vec<i64>, lo: Time, hi: Time| {
             values.clear();
@@ -52,6 +54,9 @@ impl Tolls {
         let ready = ledger.instance.steps[step].modes[mode].ready;
         toll_span(&mut self.start, starts.lo, starts.lo, ready, NEVER);
         self.price_resources(ledger, (step, mode), starts, ends, force);
+        if let Some(prices) = prices {
+            self.rent(ledger, (step, mode), (starts, ends), prices);
+        }
         self.price_place(ledger, (step, mode), starts, ends, force);
         self.price_door(ledger, (step, mode), starts, ends, force);
         self.price_heat(ledger, (step, mode), starts, ends);
@@ -98,6 +103,46 @@ impl Tolls {
                 add_pieces(&mut self.end, minutes, |minute| {
                     usize::try_from(from + minute as Time).map_or(NEVER, |minute| price(0, minute, 1))
                 });
+            }
+        }
+    }
+
+    /// What the resources cost beside being free.
+    fn rent(
+        &mut self,
+        ledger: &Ledger<'_>,
+        (step, mode): (usize, usize),
+        (starts, ends): (Span, Span),
+        prices: &Prices,
+    ) {
+        let at = |minute: Time| (minute - ledger.origin).max(0) as usize;
+        let source = &ledger.instance.steps[step].modes[mode];
+        let held = source.uses.iter().map(|need| (need.resource, need.amount));
+        let whole = source.work.iter().filter_map(|work| match work {
+            Work::Whole { hands } => Some((0, *hands)),
+            _ => None,
+        });
+        for (resource, amount) in held.chain(whole) {
+            for (index, toll) in self.minutes.iter_mut().enumerate() {
+                let minute = at(starts.lo) + index;
+                *toll += amount * prices.of(resource, minute, minute + 1);
+            }
+        }
+        for work in &source.work {
+            match *work {
+                Work::Whole { .. } => {}
+                Work::FromStart { offset, minutes } => {
+                    for (index, toll) in self.start.iter_mut().enumerate() {
+                        let from = at(starts.lo + offset) + index;
+                        *toll += prices.of(0, from, from + minutes as usize);
+                    }
+                }
+                Work::BeforeEnd { minutes } => {
+                    for (index, toll) in self.end.iter_mut().enumerate() {
+                        let until = at(ends.lo) + index;
+                        *toll += prices.of(0, until.saturating_sub(minutes as usize), until);
+                    }
+                }
             }
         }
     }
