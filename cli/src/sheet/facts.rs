@@ -6,8 +6,19 @@ use rangewright::why::Fact;
 
 use crate::words::{Words, capital, minutes};
 
-/// A demand that takes part in a "no".
-pub(super) fn fact(problem: &Problem, words: &Words, fact: &Fact) -> String {
+/// The demands that take part in a "no", the dishes in one sentence.
+pub(super) fn sentences(problem: &Problem, words: &Words, facts: &[Fact]) -> Vec<String> {
+    let dish = |fact: &Fact| match fact {
+        Fact::Dish { dish } => Some(words.dish(dish).to_owned()),
+        _ => None,
+    };
+    let dishes: Vec<String> = facts.iter().filter_map(dish).collect();
+    let menu = (!dishes.is_empty()).then(|| format!("On the menu: {}", dishes.join(", ")));
+    let others = facts.iter().filter(|fact| dish(fact).is_none());
+    menu.into_iter().chain(others.map(|own| fact(problem, words, own))).collect()
+}
+
+fn fact(problem: &Problem, words: &Words, fact: &Fact) -> String {
     let step = |step: &str| format!("\"{}\"", words.title(step));
     let place = |place: &str| words.place(place).to_owned();
     let text = match fact {
@@ -70,7 +81,7 @@ pub(super) fn fact(problem: &Problem, words: &Words, fact: &Fact) -> String {
 pub(super) fn change(words: &Words, change: &Change) -> String {
     let step = |step: &str| format!("\"{}\"", words.title(step));
     let place = |place: &str| words.place(place).to_owned();
-    let text = match change {
+    match change {
         Change::KeepLonger { step: id, minutes: more } => format!("let {} go on {} longer", step(id), minutes(*more)),
         Change::WaitLonger { from, to, minutes: more } => {
             format!("let {} wait {} longer after {}", step(to), minutes(*more), step(from))
@@ -107,6 +118,5 @@ pub(super) fn change(words: &Words, change: &Change) -> String {
         Change::Second { place: id } => format!("have a second appliance like {}", place(id)),
         Change::DropDish { dish } => format!("leave {} off the menu", words.dish(dish)),
         other => other.to_string(),
-    };
-    capital(&text)
+    }
 }

@@ -9,6 +9,9 @@ use super::facts;
 use super::page::{Look, Page};
 use crate::words::{Words, capital};
 
+/// The most facts that are listed when not all of them may be needed.
+const MOST_FACTS: usize = 12;
+
 /// Everything that is known about a "no".
 pub(crate) struct No {
     pub(crate) conflict: Conflict,
@@ -25,10 +28,15 @@ pub(crate) fn impossible(problem: &Problem, words: &Words, no: &No, look: Look) 
     page.gap();
     page.line("It is proved that no plan keeps to this menu in this kitchen.");
     page.heading("These cannot all hold");
-    match &no.explanation {
+    // A long list of which only some may matter says less than none.
+    match no.explanation.as_ref().filter(|own| own.smallest || own.facts.len() <= MOST_FACTS) {
         Some(explanation) => {
-            for fact in &explanation.facts {
-                page.point(&facts::fact(problem, words, fact));
+            for fact in facts::sentences(problem, words, &explanation.facts) {
+                page.point(&fact);
+            }
+            if !explanation.smallest {
+                page.gap();
+                page.line("Perhaps not all of them are needed for that: a limit came before it was known.");
             }
         }
         None => {
@@ -45,9 +53,15 @@ pub(crate) fn impossible(problem: &Problem, words: &Words, no: &No, look: Look) 
         );
     } else {
         page.heading("Any one of these makes it possible");
+        let mut said = Vec::new();
         for remedy in &no.remedies {
             let changes: Vec<String> = remedy.changes.iter().map(|change| facts::change(words, change)).collect();
-            page.point(&changes.join(", and: "));
+            let least = if remedy.least { "" } else { " (perhaps less will do)" };
+            let sentence = format!("{}{least}", capital(&changes.join(", and ")));
+            if !said.contains(&sentence) {
+                page.point(&sentence);
+                said.push(sentence);
+            }
         }
     }
     page.finish()
