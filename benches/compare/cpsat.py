@@ -298,6 +298,7 @@ class Model:
         for number, (step, literals) in enumerate(modes.items(), 1):
             here = model.new_bool_var("")
             model.add(sum(literals) == here)
+            model.add_implication(here, used)
             until[step] = model.new_int_var(0, horizon, "")
             model.add(until[step] >= self.end[step] + cool_off).only_enforce_if(here)
             hot.append(model.new_int_var(0, horizon, ""))

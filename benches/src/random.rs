@@ -196,7 +196,7 @@ impl Draw {
     }
 
     fn link(&mut self, from: &str, to: &str) -> Link {
-        let min = self.pick(&[0, 0, 0, 2, -2]);
+        let min = self.pick(&[0, 0, 0, 2, -2, -6]);
         let max = self.often(50).then(|| min + self.within(0, 9));
         Link { from: from.to_owned(), to: to.to_owned(), min, max, stay: false, wait: self.wait() }
     }

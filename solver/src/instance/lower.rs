@@ -50,6 +50,7 @@ pub(super) fn lower(problem: &Problem) -> Result<Instance<'_>, Vec<Reason>> {
     if !reasons.is_empty() {
         return Err(reasons);
     }
+    keep_stays_in_cavities(problem, &mut steps, &links)?;
     for (index, course) in problem.courses.iter().enumerate() {
         for sink in &course.sinks {
             steps[names.steps[sink.step.as_str()]].sink = Some((index, rate(&sink.wait)));
@@ -88,6 +89,29 @@ pub(super) fn lower(problem: &Problem) -> Result<Instance<'_>, Vec<Reason>> {
         vec![Reason::NoTime { steps: cycle.into_iter().map(|step| problem.steps[step].id.clone()).collect() }]
     })?;
     Ok(instance)
+}
+
+/// Drops the modes of a stay that are in no cavity, or in one that the other step cannot use: what is left of two linked steps
+/// may be together as soon as the places are the same.
+fn keep_stays_in_cavities(problem: &Problem, steps: &mut [Step], links: &[Link]) -> Result<(), Vec<Reason>> {
+    let is_cavity = |place: &usize| matches!(problem.places[*place], Place::Cavity(_));
+    let mut changed = true;
+    while changed {
+        changed = false;
+        for link in links.iter().filter(|link| link.stay) {
+            for (one, other) in [(link.from, link.to), (link.to, link.from)] {
+                let shared: Vec<usize> =
+                    steps[other].modes.iter().filter_map(|mode| mode.place).filter(is_cavity).collect();
+                let before = steps[one].modes.len();
+                steps[one].modes.retain(|mode| mode.place.is_some_and(|place| shared.contains(&place)));
+                changed |= steps[one].modes.len() < before;
+                if steps[one].modes.is_empty() {
+                    return Err(vec![Reason::NoMode { step: problem.steps[one].id.clone() }]);
+                }
+            }
+        }
+    }
+    Ok(())
 }
 
 impl<'p> Names<'p> {
