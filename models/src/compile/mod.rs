@@ -1,10 +1,31 @@
 //! From a feast to a problem: defaults, places that can do each step, waits, and the words for the sheets.
 
+mod checks;
+mod courses;
+mod found;
+mod graph;
 mod labels;
+mod stock;
+mod time;
+mod waits;
+mod ways;
+mod words;
 
-use crate::faults::Faults;
+use std::collections::BTreeMap;
+
+use found::Found;
+use graph::{Arc, Graph};
+use stock::Stock;
+use time::Time;
+use waits::Waits;
+use ways::{Mould, Stays};
+
+use crate::blocks::Setting;
+use crate::caution;
+use crate::faults::{Code, Faults, Origin};
 use crate::feast::Feast;
-use crate::problem::Problem;
+use crate::menu::{Interval, Kind};
+use crate::problem::{Dish, Link, Mode, Problem, Step, Wait, legal};
 
 pub use labels::{CookLabel, CourseLabel, DishLabel, Labels, ModeLabel, PlaceLabel, StepLabel};
 
@@ -19,10 +40,237 @@ pub struct Compiled {
 
 /// Compiles a feast.
 ///
+/// The same feast gives the same problem, in the order in which the menu and the kitchen are written.
+///
 /// # Errors
 /// Everything that is wrong with its meaning, at once. A feast that came from [`read::feast`](crate::read::feast) has no
 /// faults left.
 pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
-    let _ = feast;
-    Err(Faults(Vec::new()))
+    let mut found = Found::new(&feast.sources);
+    let stock = Stock::new(&feast.kitchen, &mut found);
+    let graph = Graph::new(feast, &mut found);
+    let time = Time::new(feast, &mut found);
+    let moulds: Vec<Vec<Mould<'_>>> =
+        graph.jobs.iter().map(|job| ways::moulds(job.step, &job.defaults, &stock, &mut found)).collect();
+    let stays = staying(&graph.arcs, &moulds);
+    let mut modes = Vec::with_capacity(graph.jobs.len());
+    for (job, of_job) in graph.jobs.iter().enumerate() {
+        let around = Stays {
+            before: (0..graph.arcs.len()).any(|arc| stays[arc] && graph.arcs[arc].to == job),
+            after: (0..graph.arcs.len()).any(|arc| stays[arc] && graph.arcs[arc].from == job),
+        };
+        let of_job =
+            moulds[job].iter().flat_map(|mould| mould.modes(&of_job.defaults, around, &stock, &mut found)).collect();
+        modes.push(of_job);
+    }
+    checks::stays(&graph, &stays, &modes, &mut found);
+    checks::not_enough(&graph, &modes, &stock, time.as_ref(), &mut found);
+    let courses = courses::courses(feast, &graph, &mut found);
+    let (Some(time), Some(order), Some(courses)) = (time, graph.order.as_ref(), courses) else {
+        return Err(Faults::sorted(found.faults));
+    };
+    let elastic: Vec<(i64, i64)> = modes.iter().map(elasticity).collect();
+    let waits = Waits::new(&graph, order, &elastic);
+    let mut draft = Draft { steps: Vec::new(), links: Vec::new(), labels: BTreeMap::new() };
+    draft.add_steps(feast, &graph, modes, &waits, &time, &mut found);
+    draft.add_links(feast, &graph, &moulds, &stays, &waits);
+    let courses = courses.finish(feast, &graph, &waits, &time, &mut found);
+    checks::room_in_time(&graph, &draft.steps, &time, &mut found);
+    let problem = Problem {
+        name: feast.menu.name.clone(),
+        opening: time.opening,
+        shifts: time.shifts,
+        pools: stock.pools,
+        places: stock.sites.iter().map(|site| site.place.clone()).collect(),
+        dishes: (feast.menu.dishes.iter().zip(&graph.dish_ids))
+            .map(|(dish, id)| Dish { id: id.clone(), name: dish.name.clone() })
+            .collect(),
+        courses: courses.courses,
+        steps: draft.steps,
+        links: draft.links,
+    };
+    if found.faults.is_empty() {
+        for fault in problem.faults() {
+            found.add(Code::Refused, Origin::default(), fault.to_string(), "write the menu in another way");
+        }
+    }
+    if !found.faults.is_empty() {
+        return Err(Faults::sorted(found.faults));
+    }
+    let labels = Labels {
+        name: feast.menu.name.clone(),
+        kitchen: feast.kitchen.name.clone(),
+        guests: feast.menu.guests,
+        units: feast.menu.units,
+        calendar: time.calendar,
+        cooks: time.cooks,
+        places: stock.sites.into_iter().map(|site| (site.place.id().to_owned(), site.label)).collect(),
+        pools: stock.pool_names,
+        courses: courses.labels,
+        dishes: courses.dishes,
+        steps: draft.labels,
+    };
+    Ok(Compiled { problem, labels })
+}
+
+type Modes = Vec<(Mode, ModeLabel)>;
+
+/// Which links leave the pan in the oven: those that say so, and those to a step that usually does so, if both are in an oven.
+fn staying(arcs: &[Arc], moulds: &[Vec<Mould<'_>>]) -> Vec<bool> {
+    let in_oven = |job: usize| moulds[job].iter().any(|mould| mould.setting == Setting::Cavity);
+    arcs.iter().map(|arc| arc.stay && (arc.stay_said || (in_oven(arc.from) && in_oven(arc.to)))).collect()
+}
+
+/// The least minutes of a step, and by how many it may be stretched.
+fn elasticity(modes: &Modes) -> (i64, i64) {
+    let least = modes.iter().map(|(mode, _)| mode.min).min().unwrap_or(0);
+    let room = modes.iter().map(|(mode, _)| mode.max - mode.min).max().unwrap_or(0);
+    (least, room)
+}
+
+/// The parts of a problem that come from the dishes.
+struct Draft {
+    steps: Vec<Step>,
+    links: Vec<Link>,
+    labels: BTreeMap<String, StepLabel>,
+}
+
+impl Draft {
+    fn add_steps(
+        &mut self,
+        feast: &Feast,
+        graph: &Graph<'_>,
+        modes: Vec<Modes>,
+        waits: &Waits,
+        time: &Time,
+        found: &mut Found<'_>,
+    ) {
+        for (number, (job, modes)) in graph.jobs.iter().zip(modes).enumerate() {
+            let (step, dish) = (job.step, &feast.menu.dishes[job.dish]);
+            let (modes, words): (Vec<Mode>, Vec<ModeLabel>) = modes.into_iter().unzip();
+            let clock = |clock: Option<_>, field, found: &mut Found<'_>| {
+                clock.and_then(|clock| time.minute(clock, step.origin, field, found))
+            };
+            let label = StepLabel {
+                title: words::title(step, dish, &job.defaults),
+                kind: step.kind.clone(),
+                dish: graph.dish_ids[job.dish].clone(),
+                look: step.look.clone(),
+                note: step.note.clone(),
+                cautions: caution::of(&step.kind, &dish.contains, &modes),
+                modes: words,
+            };
+            self.labels.insert(job.id.clone(), label);
+            self.steps.push(Step {
+                id: job.id.clone(),
+                dish: graph.dish_ids[job.dish].clone(),
+                kind: step.kind.word().to_owned(),
+                earliest: clock(step.earliest, "from", found),
+                latest: clock(step.latest, "by", found),
+                wait: waits.stretch(number),
+                modes,
+            });
+        }
+    }
+
+    fn add_links(
+        &mut self,
+        feast: &Feast,
+        graph: &Graph<'_>,
+        moulds: &[Vec<Mould<'_>>],
+        stays: &[bool],
+        waits: &Waits,
+    ) {
+        for (arc, &stay) in graph.arcs.iter().zip(stays) {
+            let [from, to] = [arc.from, arc.to].map(|job| graph.jobs[job].id.clone());
+            let mut gap = arc.gap;
+            if arc.stay && !stay {
+                gap = graph.jobs[arc.to].step.gap.unwrap_or(Interval { min: 0, max: None });
+            }
+            let wait = waits.after(arc.from, arc.keeps);
+            match tin_between(arc, stay, gap, graph, moulds) {
+                Some((tin, name)) => self.stand(feast, graph, arc, gap, wait, &tin, &name),
+                None => self.links.push(Link { from, to, min: gap.min, max: gap.max, stay, wait }),
+            }
+        }
+    }
+
+    /// A step between two others in which the food stands in a tin of which there are only so many, so that nobody else takes it.
+    /// It lasts a minute at least.
+    #[allow(clippy::too_many_arguments)] // One link, taken apart.
+    fn stand(&mut self, feast: &Feast, graph: &Graph<'_>, arc: &Arc, gap: Interval, wait: Wait, tin: &str, name: &str) {
+        let [from, to] = [arc.from, arc.to].map(|job| graph.jobs[job].id.clone());
+        let id = format!("{to}.stand");
+        let job = &graph.jobs[arc.from];
+        let min = gap.min.max(1);
+        let mode = Mode {
+            place: None,
+            min,
+            max: gap.max.unwrap_or(*legal::MINUTES.end()).max(min),
+            hands: 0,
+            load: 0,
+            unload: 0,
+            pools: BTreeMap::from([(tin.to_owned(), 1)]),
+            cost: 0,
+            wait: None,
+            touches: Vec::new(),
+            spread: None,
+            rack: None,
+            t: None,
+            heat: None,
+            pan: None,
+            weight: None,
+            shut: 0,
+            wet: false,
+            dry: false,
+            level: None,
+            diameter: None,
+        };
+        let dish = graph.dish_ids[job.dish].clone();
+        let label = StepLabel {
+            title: format!("Leave {} in the {name}", words::mid_sentence(&feast.menu.dishes[job.dish].name)),
+            kind: Kind::Other("stand".to_owned()),
+            dish: dish.clone(),
+            look: None,
+            note: None,
+            cautions: Vec::new(),
+            modes: vec![ModeLabel { pan: Some(name.to_owned()), ..ModeLabel::default() }],
+        };
+        self.labels.insert(id.clone(), label);
+        let step = Step {
+            id: id.clone(),
+            dish,
+            kind: "stand".to_owned(),
+            earliest: None,
+            latest: None,
+            wait,
+            modes: vec![mode],
+        };
+        self.steps.push(step);
+        let at_once = |from, to| Link { from, to, min: 0, max: Some(0), stay: false, wait: Wait::default() };
+        self.links.push(at_once(from, id.clone()));
+        self.links.push(at_once(id, to));
+    }
+}
+
+/// The tin in which a dish stays from one step to the next, if there are only so many of it and there may be a wait in between.
+fn tin_between(
+    arc: &Arc,
+    stay: bool,
+    gap: Interval,
+    graph: &Graph<'_>,
+    moulds: &[Vec<Mould<'_>>],
+) -> Option<(String, String)> {
+    let only_tin = |job: usize| {
+        let first = moulds[job].first()?;
+        let tin = first.tin.clone()?;
+        moulds[job]
+            .iter()
+            .all(|mould| mould.tin.as_ref() == Some(&tin))
+            .then(|| (tin, first.pan_name.unwrap_or_default()))
+    };
+    let (tin, name) = only_tin(arc.from)?;
+    let same = only_tin(arc.to).is_some_and(|(other, _)| other == tin);
+    let one_dish = graph.jobs[arc.from].dish == graph.jobs[arc.to].dish;
+    (same && one_dish && !stay && gap.min >= 0 && gap.max != Some(0)).then(|| (tin, name.to_owned()))
 }

@@ -5,7 +5,7 @@ use std::fmt;
 use serde::{Serialize, Serializer};
 
 macro_rules! codes {
-    ($($name:ident $id:literal $meaning:literal;)*) => {
+    ($($name:ident $id:literal $meaning:literal)*) => {
         /// What sort of fault.
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
         #[non_exhaustive]
@@ -31,7 +31,42 @@ macro_rules! codes {
 }
 
 codes! {
-    Syntax "RW101" "The text cannot be read: a bracket, comma or quotation mark is missing or out of place.";
+    Syntax          "RW101" "The text cannot be read: a bracket, comma or quotation mark is missing or out of place."
+    Empty           "RW102" "The text is empty."
+    TooLong         "RW103" "The text is longer than any menu."
+    NoKitchen       "RW104" "The kitchen file that the menu names cannot be had."
+    Shape           "RW111" "Something of another kind stands here: a list for a name, a number for a text."
+    UnknownField    "RW112" "There is no such field here."
+    MissingField    "RW113" "A field is missing that has no default."
+    SaidTwice       "RW114" "A field is said twice."
+    UnknownWord     "RW115" "This word is none of those that fit here."
+    NotAQuantity    "RW121" "This is not a number with a unit."
+    NoUnit          "RW122" "A number has no unit."
+    WrongUnit       "RW123" "The unit does not fit here."
+    NotWhole        "RW124" "The number is not whole."
+    Absurd          "RW125" "The number is negative, not a number, or beyond what any kitchen has."
+    UpsideDown      "RW126" "A range is the wrong way round."
+    NotAClock       "RW131" "This is not a clock time."
+    SkippedTime     "RW132" "The clocks are put forward over this time."
+    RepeatedTime    "RW133" "The clocks are put back and show this time twice."
+    NotADate        "RW134" "This is not a date."
+    UnknownZone     "RW135" "There is no such time zone."
+    Contradiction   "RW141" "Two fields contradict each other."
+    UnknownName     "RW201" "Nothing has this name."
+    DuplicateName   "RW202" "Two things have the same name."
+    Circle          "RW203" "Steps wait for each other in a circle."
+    NothingIn       "RW204" "Something that must hold at least one thing holds none."
+    NotServed       "RW205" "A dish, or a part of one, never comes to the table."
+    ShiftsOverlap   "RW301" "Two shifts of one cook overlap."
+    ServeOffShift   "RW302" "A course is served when nobody is in the kitchen."
+    NoRoomInTime    "RW303" "A step must end before it can start, or lies before the kitchen opens."
+    PanTooLarge     "RW311" "The pan does not fit any place the step may use."
+    NoAppliance     "RW312" "No appliance can do the step."
+    NeedsPan        "RW313" "The pan must be said."
+    CannotStay      "RW314" "The pan cannot stay in the oven between two steps."
+    NotEnough       "RW315" "A step needs more of something than there is."
+    TooShort        "RW316" "A step is shorter than what must be done in it."
+    Refused         "RW390" "The menu makes sense, the plan it asks for does not. This should not happen; please report it."
 }
 
 impl fmt::Display for Code {
@@ -43,5 +78,29 @@ impl fmt::Display for Code {
 impl Serialize for Code {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         serializer.serialize_str(self.id())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The table in the documentation is the table of the enum.
+    #[test]
+    fn the_documented_table_is_this_table() {
+        let mut table = String::from("| code | meaning |\n|---|---|\n");
+        for code in Code::ALL {
+            table += &format!("| {} | {} |\n", code.id(), code.meaning());
+        }
+        if std::env::var_os("UPDATE_DOCS").is_some() {
+            std::fs::write(concat!(env!("CARGO_MANIFEST_DIR"), "/src/faults/codes.md"), &table).unwrap();
+        } else {
+            assert_eq!(include_str!("codes.md"), table, "run this test with UPDATE_DOCS=1");
+        }
+    }
+
+    #[test]
+    fn codes_are_in_order_and_differ() {
+        assert!(Code::ALL.windows(2).all(|pair| pair[0].id() < pair[1].id()));
     }
 }

@@ -5,26 +5,15 @@
 #![doc = include_str!("codes.md")]
 
 mod code;
+mod source;
 
 use std::fmt;
 
 use serde::Serialize;
 
 pub use code::Code;
-
-/// Where something was written. Data that was built in code has none.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct Origin(pub(crate) Option<Spot>);
-
-/// A stretch of one of the files a feast was read from.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub(crate) struct Spot {
-    pub(crate) file: usize,
-    pub(crate) start: usize,
-    pub(crate) end: usize,
-    pub(crate) line: usize,
-    pub(crate) column: usize,
-}
+pub(crate) use source::Spot;
+pub use source::{Origin, Sources};
 
 /// One fault.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -74,5 +63,12 @@ impl Faults {
     /// The faults.
     pub fn iter(&self) -> std::slice::Iter<'_, Fault> {
         self.0.iter()
+    }
+
+    /// Puts them in the order of files and lines.
+    pub(crate) fn sorted(mut faults: Vec<Fault>) -> Faults {
+        faults.sort_by_key(|fault| fault.at.as_ref().map(|at| (at.file.clone(), at.start, at.end)));
+        faults.dedup();
+        Faults(faults)
     }
 }

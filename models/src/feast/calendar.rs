@@ -80,6 +80,11 @@ impl Calendar {
         self.feast
     }
 
+    /// The date of a clock time.
+    pub fn day_of(&self, clock: Clock) -> Date {
+        self.feast.saturating_add(clock.day.clamp(-100_000, 100_000).days())
+    }
+
     /// The minute of a clock time.
     ///
     /// # Errors

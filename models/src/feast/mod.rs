@@ -2,6 +2,7 @@
 
 mod calendar;
 
+use crate::faults::Sources;
 use crate::kitchen::Kitchen;
 use crate::menu::Menu;
 
@@ -17,8 +18,8 @@ pub struct Feast {
     pub kitchen: Kitchen,
     /// Guests, courses and dishes.
     pub menu: Menu,
-    /// The names of the files it was read from; empty for data built in code.
-    pub files: Vec<String>,
+    /// Where its parts were written; empty for data built in code.
+    pub sources: Sources,
 }
 
 /// The units a reader wishes to see.

@@ -55,6 +55,31 @@ pub enum Kind {
 }
 
 impl Kind {
+    /// Every kind that has a name of its own.
+    pub const ALL: &[Kind] = &[
+        Kind::Prep,
+        Kind::Soak,
+        Kind::Prove,
+        Kind::Sear,
+        Kind::Simmer,
+        Kind::Boil,
+        Kind::Braise,
+        Kind::Roast,
+        Kind::Finish,
+        Kind::Bake,
+        Kind::Grill,
+        Kind::Rest,
+        Kind::Chill,
+        Kind::Reheat,
+        Kind::Fry,
+        Kind::Beat,
+        Kind::Dress,
+        Kind::Carve,
+        Kind::Plate,
+        Kind::Hold,
+        Kind::Warm,
+    ];
+
     /// The word of the trade, in lower case: `roast`.
     pub fn word(&self) -> &str {
         match self {

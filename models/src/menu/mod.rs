@@ -58,6 +58,21 @@ pub struct Course {
     pub origin: Origin,
 }
 
+impl Course {
+    /// A course of weight 1 that may slip by an hour and whose dishes are ready within five minutes of each other.
+    pub fn new(name: &str, serve: Clock) -> Course {
+        Course {
+            name: name.to_owned(),
+            serve,
+            weight: 1,
+            slip: 60,
+            together: 5,
+            follows: None,
+            origin: Origin::default(),
+        }
+    }
+}
+
 /// A dish: steps in the order written, or a graph of them.
 #[derive(Clone, Debug)]
 pub struct Dish {
@@ -91,4 +106,20 @@ pub enum Contains {
     Rice,
     /// Dried beans.
     Beans,
+}
+
+/// The id of a name: letters and figures in lower case, hyphens for everything between.
+///
+/// Two names with the same id are the same name: `Roast squash` may be called `roast-squash`.
+pub fn slug(name: &str) -> String {
+    let mut id = String::with_capacity(name.len());
+    for c in name.chars() {
+        if c.is_alphanumeric() {
+            id.extend(c.to_lowercase());
+        } else if !id.is_empty() && !id.ends_with('-') {
+            id.push('-');
+        }
+    }
+    id.truncate(id.trim_end_matches('-').len());
+    id
 }

@@ -29,8 +29,8 @@ pub struct Step {
     pub latest: Option<Clock>,
     /// How the food bears waiting after it.
     pub keeps: Option<Keeps>,
-    /// How the food bears that the step is stretched beyond its least minutes.
-    pub stretch: Option<Keeps>,
+    /// Minutes up to which the step may be stretched at no cost, what the cut likes of a rest.
+    pub likes: Option<i64>,
     /// What to look for.
     pub look: Option<String>,
     /// Anything else the cook should know.
@@ -84,10 +84,45 @@ pub struct Way {
     pub rack: Option<Rack>,
     /// What it takes of which pool.
     pub uses: BTreeMap<String, i64>,
-    /// How the food bears that this way is stretched, in place of the step's `stretch`.
+    /// How the food bears that the step is stretched beyond its least minutes; among `ways`, that this way is.
     pub stretch: Option<Keeps>,
     /// Where it was written.
     pub origin: Origin,
+}
+
+impl Way {
+    /// This way, with what it leaves out taken from another one.
+    pub fn over(self, base: &Way) -> Way {
+        fn list<T: Clone>(own: Vec<T>, base: &[T]) -> Vec<T> {
+            if own.is_empty() { base.to_vec() } else { own }
+        }
+        // An oven and a burner are told apart by the heat: whichever is said here counts alone.
+        let own_heat = self.temperature.is_some() || self.level.is_some();
+        Way {
+            places: list(self.places, &base.places),
+            takes: self.takes.or(base.takes),
+            temperature: if own_heat { self.temperature } else { base.temperature },
+            level: if own_heat { self.level } else { base.level },
+            heats: list(self.heats, &base.heats),
+            pan: self.pan.or_else(|| base.pan.clone()),
+            weight: self.weight.or(base.weight),
+            hands: self.hands.or(base.hands),
+            load: self.load.or(base.load),
+            unload: self.unload.or(base.unload),
+            shut: self.shut.or(base.shut),
+            wet: self.wet.or(base.wet),
+            dry: self.dry.or(base.dry),
+            cost: self.cost.or(base.cost),
+            touches: list(self.touches, &base.touches),
+            early: self.early.or(base.early),
+            late: self.late.or(base.late),
+            rack: self.rack.or(base.rack),
+            uses: if self.uses.is_empty() { base.uses.clone() } else { self.uses },
+            // The step's own stretch is the step's wait, not this way's.
+            stretch: self.stretch,
+            origin: self.origin,
+        }
+    }
 }
 
 /// Minutes from `min` to `max`; open if there is no `max`.
@@ -104,6 +139,8 @@ pub struct Interval {
 pub enum Level {
     /// The lowest third of the dial.
     Low,
+    /// The lowest half.
+    Gentle,
     /// The middle third.
     Medium,
     /// The highest third.

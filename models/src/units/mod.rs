@@ -1,1 +1,104 @@
-//! Quantities as a cook writes them.
+//! Quantities as a cook writes them: `175 C`, `350 F`, `1.2 kg`, `12 oz`, `30 cm`, `1 h 30 min`, `20 to 40 min`.
+//!
+//! Whatever is written becomes whole minutes, millimetres, grams or degrees Celsius. Conversions are exact fractions and
+//! rounded once, to the nearest whole unit, halves away from zero: 350 F is 176.67 C and becomes 177.
+//!
+//! Definitions: the inch is 25.4 mm and the pound 453.59237 g exactly (international yard and pound agreement, 1959); a
+//! degree Fahrenheit is 5/9 of a degree Celsius, and 32 F is 0 C.
+
+mod clock;
+mod measure;
+mod number;
+
+use std::fmt;
+
+use crate::kitchen::PanSize;
+use crate::menu::Interval;
+
+pub use clock::{clock, date, stretch, zone};
+pub use measure::{
+    interval, length, lengths, minutes, pan, power, rate_of_heat, size, temperature, temperatures, weight,
+};
+
+/// Why a text is not the quantity that is wanted.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum UnitError {
+    /// It does not start with a number, or has something else in it.
+    NotAQuantity {
+        /// What cannot be read.
+        found: String,
+    },
+    /// A number stands without a unit.
+    NoUnit {
+        /// The number.
+        number: String,
+    },
+    /// The unit is not one of those that fit here.
+    WrongUnit {
+        /// The unit as written.
+        found: String,
+    },
+    /// Seconds or another fraction that is finer than the planner's whole minutes.
+    TooFine,
+    /// The first of two numbers is greater than the second.
+    UpsideDown,
+    /// It is beyond what any kitchen has.
+    Absurd,
+    /// A clock time is not one.
+    NotAClock {
+        /// What cannot be read.
+        found: String,
+    },
+    /// A date is not one.
+    NotADate {
+        /// What cannot be read.
+        found: String,
+    },
+    /// There is no such time zone.
+    UnknownZone {
+        /// The name as written.
+        found: String,
+    },
+}
+
+impl fmt::Display for UnitError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            UnitError::NotAQuantity { found } => write!(f, "{found:?} is not a quantity"),
+            UnitError::NoUnit { number } => write!(f, "{number} has no unit"),
+            UnitError::WrongUnit { found } => write!(f, "{found:?} is not a unit that fits here"),
+            UnitError::TooFine => write!(f, "this is not a number of whole minutes"),
+            UnitError::UpsideDown => write!(f, "the first number is greater than the second"),
+            UnitError::Absurd => write!(f, "this number is absurd here"),
+            UnitError::NotAClock { found } => write!(f, "{found:?} is not a clock time"),
+            UnitError::NotADate { found } => write!(f, "{found:?} is not a date"),
+            UnitError::UnknownZone { found } => write!(f, "there is no time zone {found:?}"),
+        }
+    }
+}
+
+impl std::error::Error for UnitError {}
+
+impl fmt::Display for Interval {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.max {
+            Some(max) if max == self.min => write!(f, "{max} min"),
+            Some(max) => write!(f, "{} to {max} min", self.min),
+            None => write!(f, "{} min or more", self.min),
+        }
+    }
+}
+
+impl fmt::Display for PanSize {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let cm = |mm: i64| mm as f64 / 10.0;
+        match *self {
+            PanSize::Box([w, d, h]) => write!(f, "{} x {} x {} cm", cm(w), cm(d), cm(h)),
+            PanSize::Round(across, Some(high)) => write!(f, "{} cm across, {} cm high", cm(across), cm(high)),
+            PanSize::Round(across, None) => write!(f, "{} cm across", cm(across)),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests;

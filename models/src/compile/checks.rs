@@ -1,0 +1,71 @@
+//! Checks of what the parts of a feast mean together.
+
+use super::Modes;
+use super::found::Found;
+use super::graph::Graph;
+use super::stock::Stock;
+use super::time::Time;
+use crate::faults::Code;
+use crate::problem::Step;
+
+/// A pan that stays in the oven needs an oven that does both steps, and no gap.
+pub(super) fn stays(graph: &Graph<'_>, stays: &[bool], modes: &[Modes], found: &mut Found<'_>) {
+    for (arc, _) in graph.arcs.iter().zip(stays).filter(|(_, stay)| **stay) {
+        let (from, to) = (&graph.jobs[arc.from], &graph.jobs[arc.to]);
+        if arc.gap.min != 0 || arc.gap.max.is_some_and(|max| max != 0) {
+            let cause = format!("the pan stays in the oven between {:?} and {:?}, so there is no gap", from.id, to.id);
+            found.field(Code::CannotStay, arc.origin, "gap", cause, "leave out gap, or say stay: false");
+        }
+        let oven = |job: usize| modes[job].iter().filter_map(|(mode, _)| mode.t.and(mode.place.as_deref()));
+        let both = !modes[arc.from].is_empty() && !modes[arc.to].is_empty();
+        if both && !oven(arc.from).any(|id| oven(arc.to).any(|other| other == id)) {
+            let cause = format!("the pan stays in between {:?} and {:?}, but no oven can do both", from.id, to.id);
+            found.field(Code::CannotStay, arc.origin, "stay", cause, "let one oven do both, or say stay: false");
+        }
+    }
+}
+
+/// A step that needs more hands, or more of a pool, than there ever are.
+pub(super) fn not_enough(
+    graph: &Graph<'_>,
+    modes: &[Modes],
+    stock: &Stock<'_>,
+    time: Option<&Time>,
+    found: &mut Found<'_>,
+) {
+    let most_hands = time.and_then(|time| time.shifts.iter().map(|shift| shift.hands).max());
+    for (job, modes) in graph.jobs.iter().zip(modes) {
+        let origin = job.step.origin;
+        let least_hands = modes.iter().map(|(mode, _)| mode.hands).min().unwrap_or(0);
+        if let Some(most) = most_hands.filter(|&most| least_hands > most) {
+            let cause = format!("{:?} needs {least_hands} pairs of hands, there are never more than {most}", job.id);
+            found.field(Code::NotEnough, origin, "hands", cause, "ask for fewer, or call in another cook");
+        }
+        let Some((first, _)) = modes.first() else { continue };
+        for pool in first.pools.keys() {
+            let taken = modes.iter().map(|(mode, _)| mode.pools.get(pool).copied().unwrap_or(0)).min().unwrap_or(0);
+            let there = stock.pools.get(pool).copied().unwrap_or(0);
+            if taken > there {
+                let name = stock.pool_names.get(pool).map_or(pool.as_str(), String::as_str);
+                let cause = format!("{:?} takes {taken} of {name:?}, the kitchen has {there}", job.id);
+                found.field(Code::NotEnough, origin, "uses", cause, "take less, or add to the kitchen");
+            }
+        }
+    }
+}
+
+/// A step that is held between times that leave it no room.
+pub(super) fn room_in_time(graph: &Graph<'_>, steps: &[Step], time: &Time, found: &mut Found<'_>) {
+    for (job, step) in graph.jobs.iter().zip(steps) {
+        let (Some(latest), Some(least)) = (step.latest, step.modes.iter().map(|mode| mode.min).min()) else { continue };
+        let start = step.earliest.unwrap_or(time.opening).max(time.opening);
+        if start + least > latest {
+            let at = |minute| time.calendar.civil(minute).strftime("%Y-%m-%d %H:%M");
+            let cause =
+                format!("{:?} takes {least} min, but has only from {} to {}", job.id, at(start), at(latest.max(0)));
+            let field = if job.step.earliest.is_some() && step.earliest == Some(start) { "from" } else { "by" };
+            let remedy = "give it more time, or let a cook come earlier";
+            found.field(Code::NoRoomInTime, job.step.origin, field, cause, remedy);
+        }
+    }
+}

@@ -1,0 +1,240 @@
+//! A kitchen from a tree.
+
+use std::collections::BTreeMap;
+use std::ops::Range;
+
+use super::fields::{Fields, Reading};
+use super::node::{Node, Value};
+use super::sorts;
+use crate::kitchen::{
+    Appliance, ApplianceKind, BurnersSpec, CavitySort, CavitySpec, Cook, Kitchen, Pan, Stretch, TopPart, TopSpec,
+};
+use crate::problem::{Heat, legal};
+
+/// The pool that the shelves of the refrigerator are.
+pub(crate) const SHELF: &str = "fridge shelf";
+
+pub(super) const HEATS: &[(&str, Heat)] = &[
+    ("fan", Heat::Fan),
+    ("static", Heat::Static),
+    ("steam", Heat::Steam),
+    ("grill", Heat::Grill),
+    ("spit", Heat::Spit),
+];
+
+pub(super) fn kitchen(r: &mut Reading<'_>, node: &Node) -> Kitchen {
+    let (_, inner) = r.variant(node);
+    let Some(mut f) = Fields::open(r, inner, &node.span, "Kitchen", &[]) else { return Kitchen::default() };
+    let name = f.text(r, "name").unwrap_or_else(|| "Kitchen".to_owned());
+    f.need(r, "places", "[Oven(name: \"oven\", inside: \"46 x 40 x 36 cm\")]");
+    let places = f.list(r, "places", appliance);
+    let pans = f.list(r, "pans", pan);
+    let mut pools = amounts(&mut f, r, "pools");
+    if let Some(shelves) = f.whole(r, "fridge_shelves", 0..=1_000) {
+        pools.insert(SHELF.to_owned(), shelves);
+    }
+    let cooks = f.list(r, "cooks", cook);
+    let origin = f.close(r);
+    Kitchen { name, places, pans, pools, cooks, origin }
+}
+
+/// How much of what: `{"mixer": 1, "hall socket": "3 kW"}`; a list of names takes one of each.
+pub(super) fn amounts(f: &mut Fields<'_>, r: &mut Reading<'_>, field: &'static str) -> BTreeMap<String, i64> {
+    let mut amounts = BTreeMap::new();
+    let Some(node) = f.get(r, field) else { return amounts };
+    match &node.value {
+        Value::Record(_, entries) => {
+            for (key, value) in entries {
+                let amount = match value.value {
+                    Value::Number(_) => r.whole(value, legal::POOL),
+                    _ => r.quantity(value, &sorts::POWER),
+                };
+                if let Some(amount) = amount {
+                    amounts.insert(key.name.clone(), amount);
+                }
+            }
+        }
+        _ => {
+            for item in r.items(node) {
+                if let Some(name) = r.text(item, "mixer") {
+                    amounts.insert(name, 1);
+                }
+            }
+        }
+    }
+    amounts
+}
+
+/// Reads an appliance from its record; the range is all of it, its name included.
+type Read = fn(&mut Reading<'_>, &Node, &Range<usize>) -> Option<Appliance>;
+
+fn appliance(r: &mut Reading<'_>, node: &Node) -> Option<Appliance> {
+    let sorts: &[(&str, Read)] = &[
+        ("Oven", |r, node, whole| cavity(r, node, whole, CavitySort::Oven)),
+        ("Drawer", |r, node, whole| cavity(r, node, whole, CavitySort::Drawer)),
+        ("Grill", |r, node, whole| cavity(r, node, whole, CavitySort::Grill)),
+        ("Spit", |r, node, whole| cavity(r, node, whole, CavitySort::Spit)),
+        ("Burners", burners),
+        ("Top", top),
+    ];
+    let (name, inner) = r.variant(node);
+    let Some(name) = name else {
+        r.shape(node, "one of Oven(...), Drawer(...), Grill(...), Spit(...), Burners(...) or Top(...)");
+        return None;
+    };
+    let named = Node { span: node.span.clone(), value: Value::Word(name.to_owned()) };
+    r.word(&named, sorts)?(r, inner, &node.span)
+}
+
+/// What an oven, a drawer, a grill and a spit are if the kitchen does not say otherwise. Common practice, no source, but for
+/// the clearance: 25 to 40 mm of air above a dish is common practice too.
+fn usual(sort: CavitySort, inside: [i64; 3]) -> CavitySpec {
+    let oven = CavitySpec {
+        sort,
+        inside,
+        racks: (inside[2] / 120).clamp(1, 5),
+        clearance: 30,
+        bears: 25_000,
+        range: [50, 250],
+        at_opening: 20,
+        rise: 120,
+        fall: 30,
+        settle: 5,
+        cool_off: 30,
+        heats: vec![Heat::Fan, Heat::Static],
+    };
+    match sort {
+        CavitySort::Oven => oven,
+        CavitySort::Drawer => CavitySpec {
+            racks: 1,
+            clearance: 10,
+            range: [30, 85],
+            rise: 60,
+            fall: 20,
+            heats: vec![Heat::Static],
+            ..oven
+        },
+        CavitySort::Grill => {
+            CavitySpec { racks: 1, clearance: 50, range: [150, 300], rise: 400, heats: vec![Heat::Grill], ..oven }
+        }
+        CavitySort::Spit => {
+            CavitySpec { racks: 1, clearance: 0, bears: 6_000, range: [100, 280], heats: vec![Heat::Spit], ..oven }
+        }
+    }
+}
+
+fn cavity(r: &mut Reading<'_>, node: &Node, whole: &Range<usize>, sort: CavitySort) -> Option<Appliance> {
+    let what = match sort {
+        CavitySort::Oven => "Oven",
+        CavitySort::Drawer => "Drawer",
+        CavitySort::Grill => "Grill",
+        CavitySort::Spit => "Spit",
+    };
+    let mut f = Fields::open(r, node, whole, what, &["name", "inside"])?;
+    let name = f.name(r, "big oven");
+    let inside = f.need(r, "inside", "\"46 x 40 x 36 cm\"").and_then(|node| r.quantity(node, &sorts::INSIDE));
+    let mut spec = usual(sort, inside.unwrap_or([460, 400, 360]));
+    set(&mut spec.racks, f.whole(r, "racks", legal::RACKS));
+    set(&mut spec.clearance, f.quantity(r, "clearance", &sorts::LENGTH_OR_NONE));
+    set(&mut spec.bears, f.quantity(r, "bears", &sorts::WEIGHT));
+    set(&mut spec.range, f.quantity(r, "range", &sorts::TEMPERATURES));
+    set(&mut spec.at_opening, f.quantity(r, "at_opening", &sorts::TEMPERATURE));
+    set(&mut spec.rise, f.quantity(r, "rise", &sorts::RATE_OF_HEAT));
+    set(&mut spec.fall, f.quantity(r, "fall", &sorts::RATE_OF_HEAT));
+    set(&mut spec.settle, f.quantity(r, "settle", &sorts::MINUTES));
+    set(&mut spec.cool_off, f.quantity(r, "cool_off", &sorts::MINUTES));
+    let heats = f.list(r, "heats", |r, node| r.word(node, HEATS));
+    if !heats.is_empty() {
+        spec.heats = heats;
+    }
+    finish(f, r, name?, ApplianceKind::Cavity(spec), inside.is_some())
+}
+
+fn burners(r: &mut Reading<'_>, node: &Node, whole: &Range<usize>) -> Option<Appliance> {
+    let mut f = Fields::open(r, node, whole, "Burners", &["name", "count"])?;
+    let name = f.name(r, "burners");
+    let count = f.whole(r, "count", 1..=*legal::COUNT.end()).unwrap_or(1);
+    let dial = dial(&mut f, r, "dial").unwrap_or([1, 9]);
+    let pans = f.quantity(r, "pans", &sorts::LENGTHS).unwrap_or([100, 320]);
+    finish(f, r, name?, ApplianceKind::Burners(BurnersSpec { count, dial, pans }), true)
+}
+
+fn top(r: &mut Reading<'_>, node: &Node, whole: &Range<usize>) -> Option<Appliance> {
+    let mut f = Fields::open(r, node, whole, "Top", &["name", "size"])?;
+    let name = f.name(r, "solid top");
+    let dial = dial(&mut f, r, "dial").unwrap_or([1, 9]);
+    let size = f.quantity(r, "size", &sorts::AREA);
+    let mut parts = f.list(r, "parts", |r, node| top_part(r, node, dial));
+    f.not_both(r, "size", "parts", "the parts have their own sizes");
+    if parts.is_empty() {
+        let Some(size) = size else {
+            f.need(
+                r,
+                "size",
+                "\"60 x 40 cm\", or parts: [Part(name: \"hot end\", size: \"30 x 40 cm\", levels: \"6 to 9\")]",
+            );
+            f.close(r);
+            return None;
+        };
+        parts.push(TopPart { name: name.clone().unwrap_or_default(), size, levels: dial, origin: f.origin });
+    }
+    finish(f, r, name?, ApplianceKind::Top(TopSpec { dial, parts }), true)
+}
+
+fn top_part(r: &mut Reading<'_>, node: &Node, whole: [i64; 2]) -> Option<TopPart> {
+    let (_, inner) = r.variant(node);
+    let mut f = Fields::open(r, inner, &node.span, "Part", &["name", "size", "levels"])?;
+    let name = f.name(r, "hot end");
+    let size = f.need(r, "size", "\"30 x 40 cm\"").and_then(|node| r.quantity(node, &sorts::AREA));
+    let levels = dial(&mut f, r, "levels").unwrap_or(whole);
+    let origin = f.close(r);
+    Some(TopPart { name: name?, size: size?, levels, origin })
+}
+
+/// Two marks on a dial: `"1 to 9"`.
+fn dial(f: &mut Fields<'_>, r: &mut Reading<'_>, name: &'static str) -> Option<[i64; 2]> {
+    f.get(r, name).and_then(|node| r.quantity(node, &super::menu::MARKS))
+}
+
+fn finish(
+    mut f: Fields<'_>,
+    r: &mut Reading<'_>,
+    name: String,
+    kind: ApplianceKind,
+    complete: bool,
+) -> Option<Appliance> {
+    let draws = amounts(&mut f, r, "draws");
+    let origin = f.close(r);
+    complete.then_some(Appliance { name, kind, draws, origin })
+}
+
+fn pan(r: &mut Reading<'_>, node: &Node) -> Option<Pan> {
+    let (_, inner) = r.variant(node);
+    let mut f = Fields::open(r, inner, &node.span, "Pan", &["name", "size", "count"])?;
+    let name = f.name(r, "roasting tin");
+    let size = f.need(r, "size", "\"40 x 30 x 8 cm\"").and_then(|node| r.quantity(node, &sorts::PAN));
+    let count = f.whole(r, "count", 1..=*legal::COUNT.end());
+    let origin = f.close(r);
+    Some(Pan { name: name?, size: size?, count, origin })
+}
+
+pub(super) fn cook(r: &mut Reading<'_>, node: &Node) -> Option<Cook> {
+    let (_, inner) = r.variant(node);
+    let mut f = Fields::open(r, inner, &node.span, "Cook", &["name", "shifts"])?;
+    let name = f.name(r, "Ada");
+    f.need(r, "shifts", "[\"13:00 to 21:30\"]");
+    let stretch = |r: &mut Reading<'_>, node: &Node| {
+        let [from, to] = r.quantity(node, &sorts::STRETCH)?;
+        Some(Stretch { from, to, origin: r.origin(&node.span) })
+    };
+    let shifts = f.list(r, "shifts", stretch);
+    let away = f.list(r, "away", stretch);
+    let origin = f.close(r);
+    Some(Cook { name: name?, shifts, away, origin })
+}
+
+fn set<T>(field: &mut T, said: Option<T>) {
+    if let Some(value) = said {
+        *field = value;
+    }
+}
