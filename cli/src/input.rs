@@ -32,8 +32,8 @@ impl Refusal {
 /// Reads what is to be planned; without a path, the demo.
 pub(crate) fn read(path: Option<&Path>, io: &mut Io<'_>) -> Result<Input, Refusal> {
     let Some(path) = path else {
-        let demo = examples::Example { name: "", shows: "", menu: "", kitchen: "" };
-        return menu(demo.menu, "demo menu", |_| Ok(demo.kitchen.to_owned()), "demo kitchen", io);
+        let demo = examples::demo();
+        return menu(demo.menu, demo.menu_name, |name| demo.kitchen_text(name), io);
     };
     let shown = if path == Path::new("-") { "standard input".to_owned() } else { path.display().to_string() };
     let text = match io.read(path) {
@@ -57,21 +57,19 @@ pub(crate) fn read(path: Option<&Path>, io: &mut Io<'_>) -> Result<Input, Refusa
             _ => error.to_string(),
         })
     };
-    menu(&text, &shown, kitchen, "kitchen", io)
+    menu(&text, &shown, kitchen, io)
 }
 
 fn menu(
     text: &str,
     shown: &str,
     kitchen: impl FnOnce(&str) -> Result<String, String>,
-    kitchen_shown: &str,
     io: &Io<'_>,
 ) -> Result<Input, Refusal> {
     // The excerpts of faults need the kitchen's text as well.
     let kept: RefCell<Option<(String, String)>> = RefCell::new(None);
     let remembered = |name: &str| {
         let text = kitchen(name)?;
-        let name = if name.is_empty() { kitchen_shown } else { name };
         *kept.borrow_mut() = Some((name.to_owned(), text.clone()));
         Ok(text)
     };
