@@ -3,3 +3,4 @@
 pub mod command;
 pub mod data;
 pub mod oracle;
+pub mod random;
