@@ -3,6 +3,7 @@
 //! Each disagreement is written to the folder named in `HUNT_OUT`, if there is one.
 
 use std::fmt::Write as _;
+use std::panic::AssertUnwindSafe;
 use std::path::Path;
 
 use proptest::prelude::*;
@@ -27,7 +28,8 @@ fn disagreement(problem: &Problem) -> Result<bool, String> {
         Verdict::TooLarge => return Ok(false),
     };
     let limits = Limits { work: Some(number("HUNT_WORK", 2_000_000)), ..Limits::default() };
-    let answer = std::panic::catch_unwind(|| solve(problem, &limits)).map_err(|_| "panic".to_owned())?;
+    let answer =
+        std::panic::catch_unwind(AssertUnwindSafe(|| solve(problem, &limits))).map_err(|_| "panic".to_owned())?;
     let found = match answer {
         Ok(Outcome::Planned(planned)) => {
             check(problem, &planned.plan).map_err(|broken| format!("invalid: {broken:?}"))?;
