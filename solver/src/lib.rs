@@ -16,6 +16,7 @@ mod outcome;
 mod portfolio;
 mod price;
 mod probe;
+mod program;
 mod search;
 mod simplex;
 mod timetable;

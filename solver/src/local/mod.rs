@@ -394,3 +394,5 @@ fn energy(cost: Cost) -> i64 {
 
 #[cfg(test)]
 mod tests;
+#[cfg(test)]
+pub(crate) use tests::evening;

@@ -3,11 +3,9 @@
 //! Each unit is planned alone, paying for what it uses; what is wanted by too many becomes dearer, what is not wanted
 //! cheaper. The prices guide insertion: a unit that can do otherwise leaves the minutes to those that cannot.
 
-use super::kitchen::Kitchen;
 use super::ledger::Ledger;
-use super::tolls::SCALE;
 use crate::assignment::Choice;
-use crate::instance::{Instance, Time};
+use crate::instance::Time;
 
 /// Prices of all resources, minute by minute, in scaled waiting.
 #[derive(Clone)]
@@ -57,7 +55,6 @@ impl Prices {
     /// One subgradient step from the plans that the units would make at these prices (`alone`, with their priced `cost`).
     pub(super) fn step(&mut self, ledger: &Ledger<'_>, alone: &[(usize, Choice)], cost: i64, target: i64) {
         self.rounds += 1;
-        let instance = ledger.instance;
         let mut excess: Vec<Vec<f64>> =
             (0..self.values.len()).map(|r| ledger.capacity(r).iter().map(|&c| -(c as f64)).collect()).collect();
         for &(step, choice) in alone {
@@ -109,10 +106,5 @@ impl Prices {
                 *last = sum;
             }
         }
-    }
-
-    /// The bound the prices prove on the waiting of all units that are whole components, in waiting.
-    pub(super) fn bound(&self) -> f64 {
-        self.bound / SCALE as f64
     }
 }

@@ -6,7 +6,7 @@ use super::*;
 use crate::limits::Limits;
 
 /// A small random evening: one oven, one hob, one pair of hands with a break, chains of two or three steps.
-fn evening(seed: u64, dishes: usize) -> Problem {
+pub(crate) fn evening(seed: u64, dishes: usize) -> Problem {
     let mut random = Random::new(seed);
     let mut number = |lo: i64, hi: i64| lo + random.below((hi - lo + 1) as usize) as i64;
     let mut steps = Vec::new();
