@@ -29,6 +29,13 @@ pub(crate) fn run(board: &mut Board<'_, '_, '_>) {
             board.start_slice(4 * turn);
             pricer.run(board);
         }
+        if board.open_goal() == Some(2)
+            && !learner.is_narrowed()
+            && let (Some(pricer), Some((cost, _))) = (&mut pricer, board.best())
+            && let Some(frames) = pricer.survivors(cost[1])
+        {
+            learner.narrow(board, &frames);
+        }
         if board.open_goal() == Some(goal) {
             board.start_slice(turn);
             learner.run(board, goal);

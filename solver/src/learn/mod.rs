@@ -24,12 +24,13 @@ mod timetable;
 mod trail;
 
 use crate::board::Board;
-use crate::instance::Instance;
+use crate::instance::{Instance, Span};
+use crate::price::Frame;
 use engine::Engine;
 use literal::Lit;
 use model::Model;
 use search::{Memory, Stretch, Style};
-use trail::Bounds;
+use trail::{Bounds, Reason};
 
 /// The engine that learns.
 pub(crate) struct Learner<'i> {
@@ -39,12 +40,35 @@ pub(crate) struct Learner<'i> {
     restarts: u64,
     /// Clauses kept before the weaker half of them is forgotten.
     room: usize,
+    /// Windows for plans that are best in the first two goals were taken in.
+    is_narrowed: bool,
 }
 
 impl<'i> Learner<'i> {
     pub(crate) fn new(instance: &'i Instance<'_>) -> Self {
         let (engine, model) = build::build(instance);
-        Learner { engine, model, memory: Memory::default(), restarts: 0, room: 4000 }
+        Learner { engine, model, memory: Memory::default(), restarts: 0, room: 4000, is_narrowed: false }
+    }
+
+    /// Takes in windows that hold for every plan with the best lateness and waiting, by step and mode; none for a mode that no
+    /// such plan uses. Both goals must be proved: from now on the engine knows of such plans only, and nothing it learns
+    /// carries an exception for others.
+    pub(crate) fn narrow(&mut self, board: &Board<'_, '_, '_>, frames: &[Vec<Option<Frame>>]) {
+        self.is_narrowed = true;
+        let Some((cost, _)) = board.best() else { return };
+        let mut facts = vec![self.at_most(0, cost[0]), self.at_most(1, cost[1])];
+        facts.extend(self.windows(frames));
+        self.engine.back_to(0);
+        for fact in facts {
+            if self.engine.trail.set(fact, Reason::Chosen).is_err() {
+                self.engine.refuted = true;
+            }
+        }
+    }
+
+    /// Whether windows were taken in.
+    pub(crate) fn is_narrowed(&self) -> bool {
+        self.is_narrowed
     }
 
     /// Works on a goal (0 lateness, 1 waiting, 2 hot minutes), the goals before it held at the best plan's values, until the
@@ -72,7 +96,7 @@ impl<'i> Learner<'i> {
                     board.refute();
                     return;
                 }
-                Stretch::Refuted { assumption } if assumption == goal => {
+                Stretch::Refuted { assumption } if assumption + 1 == assumptions.len() => {
                     // The last assumption is "at most"; its opposite is the bound.
                     let Some(Lit { at_least, .. }) = assumptions.last().map(|lit| lit.opposite()) else { return };
                     let total = self.model.goals[goal];
@@ -87,13 +111,35 @@ impl<'i> Learner<'i> {
     /// What is assumed while working on a goal: earlier goals as good as in the best plan, this one better.
     fn assumptions(&self, board: &Board<'_, '_, '_>, goal: usize) -> Option<Vec<Lit>> {
         let Some((cost, _)) = board.best() else { return (goal == 0).then(Vec::new) };
-        let at_most = |goal: usize, value: i64| {
-            let total = self.model.goals[goal];
-            total.total.at_most((value / total.unit).clamp(-1, i64::from(i32::MAX / 2)) as i32)
-        };
-        let mut assumptions: Vec<Lit> = (0..goal).map(|goal| at_most(goal, cost[goal])).collect();
-        assumptions.push(at_most(goal, cost[goal] - 1));
+        let mut assumptions: Vec<Lit> = (0..goal).map(|goal| self.at_most(goal, cost[goal])).collect();
+        assumptions.push(self.at_most(goal, cost[goal] - 1));
         Some(assumptions)
+    }
+
+    /// "This goal is at most so much."
+    fn at_most(&self, goal: usize, value: i64) -> Lit {
+        let total = self.model.goals[goal];
+        total.total.at_most((value / total.unit).clamp(-1, i64::from(i32::MAX / 2)) as i32)
+    }
+
+    /// Windows as literals.
+    fn windows(&self, frames: &[Vec<Option<Frame>>]) -> Vec<Lit> {
+        let mut lits = Vec::new();
+        for (vars, frames) in self.model.steps.iter().zip(frames) {
+            for (mode, frame) in vars.modes.iter().zip(frames) {
+                if frame.is_none() {
+                    lits.push(mode.opposite());
+                }
+            }
+            let open = || frames.iter().flatten();
+            let hull = |expr: literal::Expr, span: fn(&Frame) -> Span| {
+                let (lo, hi) = (open().map(|f| span(f).lo).min(), open().map(|f| span(f).hi).max());
+                [lo.map(|lo| expr.at_least(lo)), hi.map(|hi| expr.at_most(hi))]
+            };
+            lits.extend(hull(vars.start, |frame| frame.start).into_iter().flatten());
+            lits.extend(hull(vars.end, |frame| frame.end).into_iter().flatten());
+        }
+        lits
     }
 
     fn restart(&mut self) {

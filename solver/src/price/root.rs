@@ -3,10 +3,10 @@
 use std::collections::BTreeMap;
 
 use super::branch;
-use super::domain::{Decision, Domain, Ways};
+use super::domain::{Decision, Domain, Way, Ways};
 use super::lane::Lane;
 use super::master::Master;
-use super::row::Side;
+use super::row::{Row, Side};
 use super::separate::{Separator, Share};
 use super::timetable::{Closed, Marks, Timetables};
 use super::{NEVER, SCALE};
@@ -33,6 +33,14 @@ enum End {
     Paused,
 }
 
+/// The rows that had a price when the bound of the whole tree was best, and that bound, scaled. Minutes may have been closed
+/// by then, so the bound holds for plans better than the best one only; the prices are good for all.
+struct Best {
+    rows: Vec<Row>,
+    prices: Vec<i64>,
+    least: i64,
+}
+
 /// The tree below one vector of servings.
 pub(super) struct Root<'i, 'p> {
     instance: &'i Instance<'p>,
@@ -48,6 +56,8 @@ pub(super) struct Root<'i, 'p> {
     /// The waiting for which minutes were last closed.
     closed_for: i64,
     pub(super) nodes: u64,
+    /// Prices that bound all plans with these servings, not only those below some node.
+    best: Option<Best>,
 }
 
 impl<'i, 'p> Root<'i, 'p> {
@@ -66,6 +76,7 @@ impl<'i, 'p> Root<'i, 'p> {
             plunge: None,
             closed_for: i64::MAX,
             nodes: 0,
+            best: None,
         }
     }
 
@@ -141,7 +152,15 @@ impl<'i, 'p> Root<'i, 'p> {
             }
             let spent = (self.master.pivots() - pivots) * (1 + self.master.rows.len() as u64 / 40) + 10;
             let may_go_on = board.spend(spent);
-            let Some((least, added)) = self.price(ways, lanes, &domain) else { return End::Closed };
+            let Some((least, added)) = self.price(ways, lanes, &domain) else {
+                if node.decisions.is_empty() && self.closed_for == i64::MAX {
+                    self.domain = None;
+                }
+                return End::Closed;
+            };
+            if node.decisions.is_empty() && self.best.as_ref().is_none_or(|best| least > best.least) {
+                self.keep_prices(least);
+            }
             node.bound = node.bound.max(round_up(least));
             let bound = node.bound;
             let best = best_waiting(board);
@@ -267,6 +286,46 @@ impl<'i, 'p> Root<'i, 'p> {
         self.master.open(ways, lanes, domain, |way, choice| {
             closed.start[way].is_closed(choice.start) || closed.end[way].is_closed(choice.end)
         });
+    }
+
+    /// Keeps the prices of the master program, with the bound they give.
+    fn keep_prices(&mut self, least: i64) {
+        let priced = self.master.rows.iter().zip(self.master.prices()).filter(|(_, price)| *price > 0);
+        let (rows, prices) = priced.map(|(row, price)| (row.clone(), price)).unzip();
+        self.best = Some(Best { rows, prices, least });
+    }
+
+    /// Calls back with every start and end that a plan with these servings and at most this waiting can have, a window at
+    /// least as wide for each way. False if that is not known.
+    pub(super) fn survivors(
+        &mut self,
+        waiting: i64,
+        ways: &Ways,
+        lanes: &[Lane],
+        mut tell: impl FnMut(Way, Side, Time),
+    ) -> bool {
+        let Some(domain) = self.domain.clone() else { return true };
+        let Some(best) = self.best.take() else { return false };
+        let open = Closed { start: vec![Marks::default(); ways.of.len()], end: vec![Marks::default(); ways.of.len()] };
+        self.timetables.lay_out(ways, &domain, &self.served, &open);
+        self.timetables.price(&best.rows, &best.prices);
+        let paid: i64 = best.rows.iter().zip(&best.prices).map(|(row, price)| row.rhs * price).sum();
+        let cheapest: Option<Vec<i64>> =
+            lanes.iter().map(|lane| Some(self.timetables.cheapest(ways, lane, &domain)?.0)).collect();
+        if let Some(cheapest) = cheapest {
+            let spare = waiting.saturating_mul(SCALE) + paid - cheapest.iter().sum::<i64>();
+            for (lane, least) in lanes.iter().zip(cheapest).filter(|_| spare >= 0) {
+                self.timetables.through(ways, lane, &domain, |way, side, up_to, after| {
+                    for ((minute, before), &onward) in up_to.iter().zip(&after.at) {
+                        if before < NEVER && onward < NEVER && before + onward - least <= spare {
+                            tell(way, side, minute);
+                        }
+                    }
+                });
+            }
+        }
+        self.best = Some(best);
+        true
     }
 
     /// Splits a node by the decision that moves the bound most on both sides.
