@@ -2,7 +2,7 @@
 
 use super::engine::Engine;
 use super::literal::Lit;
-use super::trail::{Conflict, Reason};
+use super::trail::{Bounds, Conflict, Reason};
 
 /// Working memory of the analysis.
 #[derive(Default)]

@@ -9,6 +9,7 @@ mod analysis;
 mod build;
 mod chain;
 mod clauses;
+mod disjunctive;
 mod edges;
 mod engine;
 mod gaps;
@@ -161,6 +162,8 @@ impl<'i> Learner<'i> {
     fn keep_target(&mut self) {
         let trail = &self.engine.trail;
         self.memory.target = (0..trail.sides() / 2).map(|variable| trail.lo(2 * variable as u32)).collect();
+        #[cfg(debug_assertions)]
+        self.memory.found.push(self.memory.target.clone());
     }
 
     /// Takes the board's best plan for a target if it came from elsewhere.

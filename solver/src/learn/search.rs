@@ -36,6 +36,21 @@ pub(super) struct Memory {
     pub(super) target: Vec<i32>,
     pub(super) conflicts: u64,
     pub(super) decisions: u64,
+    /// Plans found, as values of all variables: nothing that is learned may forbid one.
+    #[cfg(debug_assertions)]
+    pub(super) found: Vec<Vec<i32>>,
+}
+
+impl Memory {
+    /// Whether a clause allows all plans found so far.
+    #[cfg(debug_assertions)]
+    fn allows(&self, lits: &[Lit]) -> bool {
+        let holds = |values: &[i32], lit: &Lit| {
+            let value = values[(lit.side / 2) as usize];
+            (if lit.side.is_multiple_of(2) { value } else { -value }) >= lit.at_least
+        };
+        self.found.iter().all(|values| lits.iter().any(|lit| holds(values, lit)))
+    }
 }
 
 impl Engine<'_> {
@@ -60,6 +75,8 @@ impl Engine<'_> {
                     self.refuted = true;
                     return Stretch::Impossible;
                 };
+                #[cfg(debug_assertions)]
+                assert!(memory.allows(&learned.lits), "a plan is forbidden by {:?}", learned.lits);
                 self.back_to(learned.level);
                 self.learn(&learned.lits, learned.levels);
                 left = left.saturating_sub(1);

@@ -47,6 +47,10 @@ pub(super) struct Entry {
 pub(super) trait Bounds {
     fn lo(&self, side: Side) -> i32;
 
+    fn holds(&self, lit: Lit) -> bool {
+        self.lo(lit.side) >= lit.at_least
+    }
+
     /// The least value of an expression.
     fn least(&self, expr: Expr) -> i32 {
         self.lo(expr.side) + expr.plus
@@ -116,10 +120,6 @@ impl Trail {
     /// The bound of a side at the root.
     pub(super) fn root(&self, side: Side) -> i32 {
         self.root[side as usize]
-    }
-
-    pub(super) fn holds(&self, lit: Lit) -> bool {
-        self.lo[lit.side as usize] >= lit.at_least
     }
 
     pub(super) fn fails(&self, lit: Lit) -> bool {

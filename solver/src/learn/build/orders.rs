@@ -27,6 +27,12 @@ impl Orders {
         Orders { paths, known: BTreeMap::new() }
     }
 
+    /// The literal that says that `a` comes before `b`, if there is one.
+    pub(super) fn known(&self, a: Interval, b: Interval) -> Option<Lit> {
+        let lit = self.known.get(&(a.min(b), a.max(b)));
+        lit.map(|&lit| if a <= b { lit } else { lit.opposite() })
+    }
+
     /// How many pairs have an order of their own.
     pub(super) fn len(&self) -> usize {
         self.known.len()

@@ -8,6 +8,7 @@ use super::Builder;
 use super::orders::{Interval, Orders};
 use super::paths::Paths;
 use crate::instance::{Mode, PlaceTable, Profile, Rate, Time, Use, Work};
+use crate::learn::disjunctive::Disjunctive;
 use crate::learn::hot::Hot;
 use crate::learn::literal::{Expr, Lit};
 use crate::learn::model::Goal;
@@ -150,6 +151,7 @@ impl Builder<'_, '_> {
             self.add_pairs(orders, &tasks, &resource.capacity);
             let tasks: Vec<Task> = tasks.into_iter().map(|(task, _)| task).collect();
             if !tasks.is_empty() {
+                self.add_disjunctive(orders, &tasks, &resource.capacity);
                 self.add_timetable(tasks, &resource.capacity);
             }
         }
@@ -178,7 +180,39 @@ impl Builder<'_, '_> {
         }
     }
 
+    /// Tasks that need more than half of what there ever is exclude each other.
+    fn add_disjunctive(&mut self, orders: &Orders, tasks: &[Task], capacity: &Profile) {
+        let most = capacity.most();
+        let mut tasks: Vec<Task> = tasks.iter().copied().filter(|task| 2 * task.amount > most).collect();
+        if tasks.len() < 3 {
+            return;
+        }
+        // Minutes in which there is not even half count as tasks, too.
+        for (from, to, amount) in self.missing(&tasks, capacity) {
+            if 2 * amount >= most {
+                let (start, end) = (Expr::constant(from), Expr::constant(to));
+                tasks.push(Task { present: Lit::TRUE, start, end, min: to - from, amount });
+            }
+        }
+        let interval = |task: &Task| Interval { start: task.start, end: task.end };
+        let mut before = Vec::with_capacity(tasks.len() * tasks.len());
+        for task in &tasks {
+            let known = tasks.iter().map(|other| orders.known(interval(other), interval(task)));
+            before.extend(known.map(|lit| lit.unwrap_or(Lit::TRUE.opposite())));
+        }
+        let forwards = Disjunctive::new(tasks, before);
+        let backwards = forwards.mirrored();
+        self.engine.add(Box::new(forwards));
+        self.engine.add(Box::new(backwards));
+    }
+
     fn add_timetable(&mut self, tasks: Vec<Task>, capacity: &Profile) {
+        let missing = self.missing(&tasks, capacity);
+        self.engine.add(Box::new(Timetable::new(tasks, missing, capacity.most())));
+    }
+
+    /// What is missing from the full capacity while these tasks may run.
+    fn missing(&self, tasks: &[Task], capacity: &Profile) -> Vec<(Time, Time, i64)> {
         let trail = &self.engine.trail;
         let first = tasks.iter().map(|task| trail.least(task.start)).min().unwrap_or(0);
         let last = tasks.iter().map(|task| trail.most(task.end)).max().unwrap_or(0);
@@ -192,7 +226,7 @@ impl Builder<'_, '_> {
                 missing.push((from, to, most - amount));
             }
         }
-        self.engine.add(Box::new(Timetable::new(tasks, missing, most)));
+        missing
     }
 }
 
