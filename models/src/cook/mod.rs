@@ -5,13 +5,16 @@
 //! decides: no function gives a bare number of minutes without its range.
 
 pub mod air;
+pub mod bake;
 mod calibrate;
 mod carry_over;
+pub mod chill;
 mod cut;
 mod fault;
 pub mod food;
 pub mod heat;
 mod known;
+pub mod portions;
 pub mod roast;
 pub mod safety;
 pub mod thaw;

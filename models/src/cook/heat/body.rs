@@ -151,6 +151,11 @@ impl Body {
         self.temperatures.iter().copied().fold(f64::NEG_INFINITY, f64::max)
     }
 
+    /// The coldest cell, degrees C.
+    pub fn coldest(&self) -> f64 {
+        self.temperatures.iter().copied().fold(f64::INFINITY, f64::min)
+    }
+
     /// Mean temperature by volume, degrees C.
     pub fn mean(&self) -> f64 {
         let (mut sum, mut volume) = (0.0, 0.0);
@@ -181,19 +186,6 @@ impl Body {
     /// Mass, kg.
     pub fn mass(&self) -> f64 {
         self.axes.iter().map(|axis| axis.volumes.iter().sum::<f64>()).product::<f64>() * self.material.density()
-    }
-
-    /// Brings every cell to the mean temperature, as stirring does.
-    pub fn stir(&mut self) {
-        let mean = self.mean();
-        self.temperatures.fill(mean);
-    }
-
-    /// Adds the same number of degrees everywhere: a probe has shown the model to be that far out.
-    pub fn shift(&mut self, degrees: f64) {
-        for t in &mut self.temperatures {
-            *t += degrees;
-        }
     }
 
     fn volume(&self, index: usize) -> f64 {

@@ -7,8 +7,8 @@ use crate::cook::food::Composition;
 use crate::cook::heat::{Axis, Body, Exposure, Material};
 
 /// Cells across a body of one or two directions, and of three.
-const CELLS: usize = 16;
-const BRICK_CELLS: usize = 12;
+const CELLS: usize = 14;
+const BRICK_CELLS: usize = 10;
 /// The layer that must leave the cold range soon, m.
 const LAYER: f64 = 0.010;
 /// The temperature it must reach, degrees C.

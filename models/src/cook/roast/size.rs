@@ -60,5 +60,6 @@ fn length_by_weight(roast: &Roast, diameter: f64) -> Option<f64> {
     if roast.cut == Cut::Rib && roast.bone {
         return Some(RIB_LENGTH * roast.weight_g? / 1000.0);
     }
-    Some(volume(roast)? / (PI / 4.0 * diameter * diameter))
+    // What is called its thickness is no more than its length: a light, thick piece is a stump, not a disc.
+    Some((volume(roast)? / (PI / 4.0 * diameter * diameter)).max(diameter))
 }
