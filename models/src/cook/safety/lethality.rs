@@ -90,6 +90,9 @@ pub fn hold_seconds(core_c: f64, reduction: Reduction) -> Option<f64> {
     }
     let above = TABLE[..TIMED].partition_point(|row| row[0] <= core_c).min(TIMED - 1);
     let (lo, hi) = (TABLE[above - 1], TABLE[above]);
+    if core_c == lo[0] {
+        return Some(lo[column]);
+    }
     let part = ((core_c - lo[0]) / (hi[0] - lo[0])).min(1.0);
     Some((lo[column].ln() + part * (hi[column].ln() - lo[column].ln())).exp())
 }
