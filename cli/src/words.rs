@@ -82,6 +82,10 @@ impl Words {
         self.labels.places.get(place).map_or(place, |label| &label.name)
     }
 
+    pub(crate) fn pool<'a>(&'a self, pool: &'a str) -> &'a str {
+        self.labels.pools.get(pool).map_or(pool, String::as_str)
+    }
+
     pub(crate) fn course<'a>(&'a self, course: &'a str) -> &'a str {
         self.labels.courses.get(course).map_or(course, |label| &label.name)
     }

@@ -210,3 +210,76 @@ fn a_saved_plan_can_be_checked_by_itself_and_within_an_answer() {
     assert_eq!(plain(&["check", EVENING, "--plan", "data/none.json"]).exit, Exit::Io);
     std::fs::remove_dir_all(&folder).expect("removed");
 }
+
+/// The folder of the shipped examples.
+fn examples() -> std::path::PathBuf {
+    std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../models/examples")
+}
+
+#[test]
+fn the_demo_is_planned_when_no_menu_is_given() {
+    let answer = rangewright(&["plan", "--work", "100000"], &World { terminal: MODERN, ..World::default() });
+    assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""));
+    for part in ["LANTERN-NIGHT SUPPER", "FRIDAY", "SERVE MAIN", "Heat big oven", "TAKE CARE", "Local food codes"] {
+        assert!(answer.out.contains(part), "{part}: {}", answer.out);
+    }
+    let file = examples().join("lantern.menu.ron");
+    let from_file = rangewright(
+        &["plan", &file.to_string_lossy(), "--work", "100000"],
+        &World { terminal: MODERN, ..World::default() },
+    );
+    assert_eq!(from_file, answer);
+}
+
+#[test]
+fn a_menu_from_standard_input_finds_its_kitchen_in_the_current_folder() {
+    let (folder, menu) = (examples(), std::fs::read(examples().join("supper.menu.ron")).expect("a menu"));
+    let world = World { stdin: &menu, folder: Some(&folder), ..World::default() };
+    let answer = rangewright(&["plan", "-", "--work", "100000"], &world);
+    assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""));
+    insta::assert_snapshot!("supper", answer.out);
+    assert_eq!(rangewright(&["plan", "supper.menu.ron", "--work", "100000"], &world), answer);
+    // Elsewhere there is no such kitchen.
+    let elsewhere = rangewright(&["plan", "-"], &World { stdin: &menu, ..World::default() });
+    assert_eq!((elsewhere.exit, elsewhere.out.as_str()), (Exit::BadInput, ""));
+    assert!(elsewhere.err.contains("shed.kitchen.ron"), "{}", elsewhere.err);
+}
+
+#[test]
+fn faults_of_a_menu_are_shown_where_they_are() {
+    let folder = examples();
+    let menu = br#"Menu(
+    name: "Supper", kitchen: "shed.kitchen.ron", gests: 4, date: "2026-11-08", zone: "Europe/London", serve: "19:00",
+    dishes: [Dish("Toast", [Bake(at: "4000 C", takes: "9 min", pan: "tea tray")])],
+)"#;
+    for command in ["plan", "check"] {
+        let world = World { stdin: menu, folder: Some(&folder), ..World::default() };
+        let answer = rangewright(&[command, "-"], &world);
+        assert_eq!((answer.exit, answer.out.as_str()), (Exit::BadInput, ""));
+        insta::assert_snapshot!("faults", answer.err);
+    }
+}
+
+#[test]
+fn whatever_is_fed_to_it_it_answers() {
+    let deep = "[".repeat(100_000);
+    let texts: [&[u8]; 8] =
+        [b"", b"\0\0\0", b"Menu(", b"{}", b"{\"places\": 1, \"steps\": 2, \"links\": 3}", b"[]", b"-", deep.as_bytes()];
+    for text in texts {
+        for command in ["plan", "check"] {
+            let answer = rangewright(&[command, "-"], &World { stdin: text, ..World::default() });
+            assert_eq!((answer.exit, answer.out.as_str()), (Exit::BadInput, ""), "{:?}", text.get(..20));
+            assert!(!answer.err.is_empty());
+        }
+    }
+}
+
+#[test]
+fn examples_have_no_faults() {
+    for menu in ["lantern", "supper", "one-oven", "porch"] {
+        let file = examples().join(format!("{menu}.menu.ron"));
+        let answer = plain(&["check", &file.to_string_lossy()]);
+        assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""));
+        assert!(answer.out.starts_with("No faults: "), "{}", answer.out);
+    }
+}

@@ -18,10 +18,14 @@ pub(super) struct Axis {
     pub(super) per: Minute,
 }
 
+/// Minutes left free at the end of a chart.
+const LEEWAY: Minute = 20;
+
 impl Axis {
     /// Whole hours around a stretch, in the finest grain that fits the columns.
     fn new(from: Minute, to: Minute, columns: usize) -> Self {
-        let (from, to) = (from.div_euclid(60) * 60, (to + 59).div_euclid(60) * 60);
+        // The word "off" at the end wants some columns.
+        let (from, to) = (from.div_euclid(60) * 60, (to + 59 + LEEWAY).div_euclid(60) * 60);
         let fits = |per: &Minute| (to - from + per - 1) / per <= i64::try_from(columns).unwrap_or(1);
         let per = [2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 15, 20, 30, 60, 120].into_iter().find(fits).unwrap_or(240);
         Axis { from, to, per }

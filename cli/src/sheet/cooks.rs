@@ -1,11 +1,15 @@
 //! One sheet for each cook, in order of time.
 
+use rangewright::models::menu::Kind;
 use rangewright::models::problem::Minute;
 use rangewright::models::schedule::{Job, Setting, What};
 
 use super::phrases::{self, Planned, dial, place, planned};
 use super::{Page, View, cautions};
 use crate::words::{capital, minutes};
+
+/// A step that needs no hand, no place and no care is left out if it is shorter than this.
+const WORTH_A_LINE: Minute = 5;
 
 pub(super) fn write(view: &View<'_>, page: &mut Page) {
     for (cook, name) in view.day.cooks.iter().enumerate() {
@@ -62,19 +66,20 @@ fn entry(view: &View<'_>, job: &Job) -> Option<Entry> {
         What::PutIn { step } | What::Leave { step } => begin(view, job, planned(view, step)?)?,
         What::TakeOut { step } => {
             let own = planned(view, step)?;
-            let name = view.words.dish_of(step);
-            let from = own.mode.place.as_deref().map_or(String::new(), |id| {
-                let cavity = view.day.cavities.iter().any(|day| day.place == id);
-                format!(" {} {}", if cavity { "out of" } else { "off" }, name_in_sentence(view, own, id))
-            });
-            (timed(&format!("Take {name}{from}"), job), look(view, step).into_iter().collect())
+            (
+                timed(&format!("Take {} {}", view.words.dish_of(step), away(view, own)), job),
+                look(view, step).into_iter().collect(),
+            )
         }
         What::Touch { step, index } => {
             let own = planned(view, step)?;
             let words =
                 view.words.step(step).and_then(|label| label.modes.get(own.index)?.touches.get(*index).cloned());
             let what = capital(words.as_deref().unwrap_or("tend"));
-            let at = own.mode.place.as_deref().map(|id| format!("In {}", name_in_sentence(view, own, id)));
+            let at = own.mode.place.as_deref().map(|id| {
+                let on = if is_cavity(view, id) { "In" } else { "On" };
+                format!("{on} {}", phrases::named(view, own, id))
+            });
             (timed(&format!("{what}: {}", view.words.dish_of(step)), job), at.into_iter().collect())
         }
     };
@@ -86,13 +91,20 @@ fn timed(title: &str, job: &Job) -> String {
     format!("{} ({})", capital(title), minutes(job.until - job.at))
 }
 
-/// The name of an appliance in the middle of a sentence, with the number of the burner.
-fn name_in_sentence(view: &View<'_>, own: Planned<'_>, id: &str) -> String {
-    let burner = view.day.hobs.iter().find(|day| day.place == id).and_then(|day| {
-        let spot = day.spots.iter().find(|spot| spot.step == own.step.id)?;
-        Some(format!(", burner {}", spot.burner))
-    });
-    format!("{}{}", view.words.place(id), burner.unwrap_or_default())
+fn is_cavity(view: &View<'_>, place: &str) -> bool {
+    view.day.cavities.iter().any(|day| day.place == place)
+}
+
+/// Where something is taken away from: `out of big oven`.
+fn away(view: &View<'_>, own: Planned<'_>) -> String {
+    match own.mode.place.as_deref() {
+        Some(id) if is_cavity(view, id) => format!("out of {}", phrases::named(view, own, id)),
+        Some(id) => format!("off {}", phrases::named(view, own, id)),
+        None if view.words.step(&own.step.id).is_some_and(|label| label.kind == Kind::Chill) => {
+            "out of the cold".to_owned()
+        }
+        None => "up".to_owned(),
+    }
 }
 
 /// Something is put in its place, or left to itself.
@@ -101,9 +113,17 @@ fn begin(view: &View<'_>, job: &Job, own: Planned<'_>) -> Option<(String, Vec<St
     if own.start == own.end {
         return None;
     }
-    let stays = view.problem.links.iter().any(|link| link.stay && link.to == step);
-    let place = place(view, own).map(|place| if stays { format!("Stays in: {place}") } else { place });
-    let mut more: Vec<String> = place.into_iter().collect();
+    let stays_from = view.problem.links.iter().find(|link| link.stay && link.to == step).map(|link| link.from.as_str());
+    let place = place(view, own);
+    let idle = !job.what.busy() && own.mode.place.is_none() && own.end - own.start < WORTH_A_LINE;
+    if idle && look(view, step).is_none() && care(view, own).is_empty() {
+        return None;
+    }
+    let mut more: Vec<String> = Vec::new();
+    if let Some(before) = stays_from {
+        more.extend(wanted(view, before).map(|look| format!("First look for: {look}")));
+    }
+    more.extend(place.map(|place| if stays_from.is_some() { format!("Stays in: {place}") } else { place }));
     let length = minutes(own.end - own.start);
     let until = view.words.clock_from(own.start, own.end);
     more.push(format!("Until {until}, {length}"));
@@ -113,7 +133,9 @@ fn begin(view: &View<'_>, job: &Job, own: Planned<'_>) -> Option<(String, Vec<St
     }
     more.extend(unmet(view, own));
     more.extend(care(view, own));
-    if own.mode.unload == 0 {
+    // What is looked for at the end stands where it is taken out, or where it goes on in the same oven.
+    let goes_on = view.problem.links.iter().any(|link| link.stay && link.from == step);
+    if own.mode.unload == 0 && !goes_on {
         more.extend(look(view, step));
     }
     let title = view.words.title(step);
@@ -133,8 +155,13 @@ fn turn(view: &View<'_>, place: &str, setting: usize) -> Option<(String, Vec<Str
         Some(old) if old > degrees => format!("Turn {name} down to"),
         Some(_) => format!("Set {name} to"),
     };
+    let heats = before.and_then(|before| before.degrees).is_none_or(|old| old < degrees);
     let there = view.words.clock_from(new.at, new.there);
-    let more = if new.there > new.at { vec![format!("There by {there}")] } else { Vec::new() };
+    let more = if new.there > new.at {
+        vec![format!("{} by {there}", if heats { "Hot" } else { "There" })]
+    } else {
+        Vec::new()
+    };
     Some((format!("{verb} {}", dial(view, new)), more))
 }
 
@@ -153,8 +180,11 @@ fn unmet(view: &View<'_>, own: Planned<'_>) -> Option<String> {
 }
 
 fn look(view: &View<'_>, step: &str) -> Option<String> {
-    let look = view.words.step(step)?.look.as_deref()?;
-    Some(format!("Look for: {look}"))
+    wanted(view, step).map(|look| format!("Look for: {look}"))
+}
+
+fn wanted<'a>(view: &View<'a>, step: &str) -> Option<&'a str> {
+    view.words.step(step)?.look.as_deref()
 }
 
 /// A note of the menu, and the cautions that bite at this step.

@@ -21,19 +21,20 @@ pub(super) fn sentences(problem: &Problem, words: &Words, facts: &[Fact]) -> Vec
 fn fact(problem: &Problem, words: &Words, fact: &Fact) -> String {
     let step = |step: &str| format!("\"{}\"", words.title(step));
     let place = |place: &str| words.place(place).to_owned();
+    let course_named = |course: &str| format!("\"{}\"", words.course(course));
     let text = match fact {
         Fact::Dish { dish } => format!("{} is on the menu", words.dish(dish)),
         Fact::Serving { course } => {
             let last = problem.courses.iter().find(|own| own.id == *course).map(|own| own.serve + own.max_slip);
             let by = last.map_or(String::new(), |last| format!(" by {}", words.clock(last)));
-            format!("{} goes out{by} at the latest", words.course(course))
+            format!("{} goes out{by} at the latest", course_named(course))
         }
         Fact::Together { course } => {
             let together = problem.courses.iter().find(|own| own.id == *course).map_or(0, |own| own.together);
-            format!("the dishes of {} are done within {} of each other", words.course(course), minutes(together))
+            format!("the dishes of {} are done within {} of each other", course_named(course), minutes(together))
         }
         Fact::Following { course } => {
-            format!("{} follows the course before it at the distance the menu asks for", words.course(course))
+            format!("{} follows the course before it at the distance the menu asks for", course_named(course))
         }
         Fact::Opening => format!("nothing can start before {}", words.clock(problem.opening)),
         Fact::Earliest { step: id } => format!("{} cannot start before its earliest time", step(id)),
@@ -52,7 +53,7 @@ fn fact(problem: &Problem, words: &Words, fact: &Fact) -> String {
         }
         Fact::Pool { pool } => {
             let amount = problem.pools.get(pool).copied().unwrap_or(0);
-            format!("there is only so much of this: {} ({amount})", words.labels.pools.get(pool).unwrap_or(pool))
+            format!("there is only so much of this: {} ({amount})", words.pool(pool))
         }
         Fact::Burners { place: id } => {
             let count = problem.places.iter().find_map(|own| match own {
@@ -81,19 +82,20 @@ fn fact(problem: &Problem, words: &Words, fact: &Fact) -> String {
 pub(super) fn change(words: &Words, change: &Change) -> String {
     let step = |step: &str| format!("\"{}\"", words.title(step));
     let place = |place: &str| words.place(place).to_owned();
+    let course_named = |course: &str| format!("\"{}\"", words.course(course));
     match change {
         Change::KeepLonger { step: id, minutes: more } => format!("let {} go on {} longer", step(id), minutes(*more)),
         Change::WaitLonger { from, to, minutes: more } => {
             format!("let {} wait {} longer after {}", step(to), minutes(*more), step(from))
         }
         Change::ServeLater { course, minutes: more } => {
-            format!("let {} go out up to {} later", words.course(course), minutes(*more))
+            format!("let {} go out up to {} later", course_named(course), minutes(*more))
         }
         Change::SpreadOut { course, minutes: more } => {
-            format!("let the dishes of {} be done {} further apart", words.course(course), minutes(*more))
+            format!("let the dishes of {} be done {} further apart", course_named(course), minutes(*more))
         }
         Change::PauseLonger { course, minutes: more } => {
-            format!("let the pause before {} be {} longer", words.course(course), minutes(*more))
+            format!("let the pause before {} be {} longer", course_named(course), minutes(*more))
         }
         Change::AcceptDegrees { step: id, degrees } => {
             format!("accept {degrees} degrees C more or less for {}", step(id))
@@ -109,7 +111,7 @@ pub(super) fn change(words: &Words, change: &Change) -> String {
         Change::OpenEarlier { minutes: more } => format!("begin {} earlier", minutes(*more)),
         Change::DayBefore { minutes: more } => format!("work {} on the day before", minutes(*more)),
         Change::MoreOf { pool, amount } => {
-            format!("have {amount} more of this: {}", words.labels.pools.get(pool).unwrap_or(pool))
+            format!("have {amount} more of this: {}", words.pool(pool))
         }
         Change::MoreBurners { place: id, count } => format!("have {count} more burners like those of {}", place(id)),
         Change::MoreRacks { place: id, count } => format!("put {count} more racks into {}", place(id)),

@@ -1,6 +1,6 @@
 //! Where, how hot, how long: the words for one job.
 
-use rangewright::models::problem::{Heat, Minute, Mode, Rack, Step};
+use rangewright::models::problem::{Heat, Minute, Mode, Place, Rack, Step};
 use rangewright::models::schedule::{CavityDay, Setting, Spot, TopSpot};
 
 use super::View;
@@ -38,10 +38,40 @@ pub(super) fn planned<'a>(view: &View<'a>, step: &str) -> Option<Planned<'a>> {
     Some(Planned { step, mode, index: planned.mode, start: planned.start, end: planned.end })
 }
 
-/// Where a step is done and how hot: `big oven, upper rack, 180 C fan`. Nothing for the counter.
+/// Where a step is done, how hot and in what: `Big oven, upper rack, 180 C fan, oven tray`. Nothing for the bare counter.
 pub(super) fn place(view: &View<'_>, own: Planned<'_>) -> Option<String> {
-    let id = own.mode.place.as_deref()?;
+    let mut parts = own.mode.place.as_deref().and_then(|id| appliance(view, own, id)).unwrap_or_default();
+    let pan = view.words.step(&own.step.id).and_then(|label| label.modes.get(own.index)?.pan.as_deref());
+    parts.extend(
+        pan.map(
+            |pan| if pan.starts_with(|c: char| c.is_ascii_digit()) { format!("pan {pan}") } else { pan.to_owned() },
+        ),
+    );
+    // Watts and the like are nothing to look for in a cupboard.
+    const MOST: i64 = 20;
+    for (pool, &amount) in own.mode.pools.iter().filter(|(_, amount)| (1..=MOST).contains(*amount)) {
+        let name = view.words.pool(pool);
+        if pan != Some(name) {
+            parts.push(if amount > 1 { format!("{amount} x {name}") } else { name.to_owned() });
+        }
+    }
+    (!parts.is_empty()).then(|| capital(&parts.join(", ")))
+}
+
+/// The name of an appliance; of a hob, with the number of the burner.
+pub(super) fn named(view: &View<'_>, own: Planned<'_>, id: &str) -> String {
     let name = view.words.place(id);
+    let several =
+        view.problem.places.iter().any(|place| matches!(place, Place::Hob(hob) if hob.id == id && hob.count > 1));
+    let spots = view.day.hobs.iter().filter(|day| day.place == id).flat_map(|day| &day.spots);
+    match spots.into_iter().find(|spot| spot.step == own.step.id) {
+        Some(spot) if several && name.ends_with("burner") => format!("{name} {}", spot.burner),
+        Some(spot) if several => format!("{name}, burner {}", spot.burner),
+        _ => name.to_owned(),
+    }
+}
+
+fn appliance(view: &View<'_>, own: Planned<'_>, id: &str) -> Option<Vec<String>> {
     let words = view.words.step(&own.step.id).and_then(|label| label.modes.get(own.index));
     let level = |level: [i64; 2]| {
         let marks = if level[0] == level[1] {
@@ -54,11 +84,10 @@ pub(super) fn place(view: &View<'_>, own: Planned<'_>) -> Option<String> {
             None => marks,
         }
     };
-    let mut parts = Vec::new();
+    let mut parts = vec![named(view, own, id)];
     if let Some(day) = view.day.cavities.iter().find(|day| day.place == id) {
-        parts.push(capital(name));
         let racks = view.problem.places.iter().find_map(|place| match place {
-            rangewright::models::problem::Place::Cavity(cavity) if cavity.id == id => Some(cavity.racks),
+            Place::Cavity(cavity) if cavity.id == id => Some(cavity.racks),
             _ => None,
         });
         if let Some(spot) = day.spots.iter().find(|spot| spot.step == own.step.id && spot.from == own.start) {
@@ -74,25 +103,17 @@ pub(super) fn place(view: &View<'_>, own: Planned<'_>) -> Option<String> {
         parts.extend(setting_at(day, own.start).map(|setting| dial(view, setting)));
     } else if let Some(day) = view.day.hobs.iter().find(|day| day.place == id) {
         let spot = day.spots.iter().find(|spot| spot.step == own.step.id)?;
-        let several = view.problem.places.iter().any(
-            |place| matches!(place, rangewright::models::problem::Place::Hob(hob) if hob.id == id && hob.count > 1),
-        );
-        parts.push(if several { format!("{}, burner {}", capital(name), spot.burner) } else { capital(name) });
         parts.push(level(spot.level));
     } else if let Some(day) = view.day.tops.iter().find(|day| day.place == id) {
         let spot = day.spots.iter().find(|spot| spot.step == own.step.id)?;
         let (width, depth) = view.problem.places.iter().find_map(|place| match place {
-            rangewright::models::problem::Place::Top(top) if top.id == id => Some((top.width, top.depth)),
+            Place::Top(top) if top.id == id => Some((top.width, top.depth)),
             _ => None,
         })?;
-        parts.push(capital(name));
         parts.extend(corner(spot, width, depth));
         parts.push(level(spot.level));
     }
-    if let Some(pan) = words.and_then(|words| words.pan.as_deref()) {
-        parts.push(pan.to_owned());
-    }
-    Some(parts.join(", "))
+    Some(parts)
 }
 
 /// The setting in force once a step has begun.
