@@ -4,11 +4,14 @@ use crate::board::Board;
 use crate::learn::Learner;
 use crate::local::Improver;
 use crate::price::Pricer;
+use crate::program;
 
 /// Work for the first turn of an engine; later turns are longer.
 const FIRST_TURN: u64 = 1_000;
 /// Work for the longest turn.
 const LONGEST_TURN: u64 = 60_000;
+/// Turns before a small feast is given to an integer program as a whole: most are proved by then.
+const TURNS_BEFORE_PROGRAM: u32 = 4;
 
 /// Lets the engines work until all is proved or a limit is reached.
 ///
@@ -19,6 +22,7 @@ pub(crate) fn run(board: &mut Board<'_, '_, '_>) {
     let mut learner = Learner::new(instance);
     let mut pricer = Pricer::new(instance);
     let mut turn = FIRST_TURN;
+    let mut turns = 0;
     while let Some(goal) = board.open_goal() {
         board.start_slice(turn);
         improver.run(board);
@@ -39,6 +43,11 @@ pub(crate) fn run(board: &mut Board<'_, '_, '_>) {
         if board.open_goal() == Some(goal) {
             board.start_slice(turn);
             learner.run(board, goal);
+        }
+        turns += 1;
+        if goal < 2 && turns == TURNS_BEFORE_PROGRAM && board.open_goal() == Some(goal) {
+            board.start_slice(turn);
+            program::prove(board, turn);
         }
         if board.stopped().is_some() || board.close_enough() {
             return;
