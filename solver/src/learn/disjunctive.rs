@@ -333,3 +333,77 @@ impl Propagator for Disjunctive {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Whether tasks with these windows and minutes can follow each other in some order.
+    fn possible(windows: &mut Vec<(Time, Time, Time)>, now: Time) -> bool {
+        windows.is_empty()
+            || (0..windows.len()).any(|index| {
+                let task = windows.swap_remove(index);
+                let end = now.max(task.0) + task.2;
+                let fine = end <= task.1 && possible(windows, end);
+                windows.push(task);
+                let last = windows.len() - 1;
+                windows.swap(index, last);
+                fine
+            })
+    }
+
+    #[test]
+    fn facts_alone_imply_what_is_drawn_from_them() {
+        let mut seed = 7_u32;
+        let mut draw = |range: u32| {
+            seed = seed.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            (seed >> 16) as Time % range as Time
+        };
+        let mut found = 0;
+        for _ in 0..3000 {
+            let minutes: Vec<Time> = (0..4).map(|_| 1 + draw(5)).collect();
+            let mut trail = Trail::new();
+            let starts: Vec<_> = minutes.iter().map(|_| trail.variable(0, 40)).collect();
+            let tasks: Vec<Task> = (starts.iter().zip(&minutes))
+                .map(|(&start, &min)| Task { present: Lit::TRUE, start, end: start.plus(min), min, amount: 1 })
+                .collect();
+            let mut rule = Disjunctive::new(tasks, vec![Lit::TRUE.opposite(); 16]);
+            trail.new_level();
+            for &start in &starts {
+                let lo = draw(8);
+                trail.set(start.at_least(lo), Reason::Chosen).expect("free");
+                trail.set(start.at_most(lo + 2 + draw(9)), Reason::Chosen).expect("free");
+            }
+            let given = trail.entries.len();
+            let conflict = rule.propagate(&mut trail, 0);
+            // What the facts say of each window, and the opposite of what was drawn, must not be possible together.
+            let refuted = |facts: &[Lit]| {
+                let mut windows: Vec<(Time, Time, Time)> = minutes.iter().map(|&min| (0, 1000, min)).collect();
+                for fact in facts {
+                    if let Some(index) = starts.iter().position(|start| start.side == fact.side) {
+                        windows[index].0 = windows[index].0.max(fact.at_least);
+                    }
+                    if let Some(index) = starts.iter().position(|start| start.side == fact.side ^ 1) {
+                        windows[index].1 = windows[index].1.min(minutes[index] - fact.at_least);
+                    }
+                }
+                !possible(&mut windows, -100)
+            };
+            for entry in given..trail.entries.len() {
+                let Reason::Rule { what, .. } = trail.entries[entry].reason else { panic!("by the rule") };
+                let lit = Lit { side: trail.entries[entry].side, at_least: trail.entries[entry].new };
+                let mut why = Vec::new();
+                rule.explain(&Past { trail: &trail, entry }, lit, what, &mut why);
+                assert!(why.iter().all(|&fact| trail.holds(fact)));
+                why.push(lit.opposite());
+                assert!(refuted(&why), "{why:?} with {minutes:?}");
+                found += 1;
+            }
+            if let Err(Conflict::Facts(Reason::Note { start, len })) = conflict {
+                assert!(refuted(trail.noted(start, len)));
+                found += 1;
+            }
+        }
+        assert!(found > 1000, "only {found} conclusions");
+    }
+}

@@ -31,8 +31,12 @@ pub(super) struct Engine<'i> {
     pub(super) scratch: super::analysis::Scratch,
     /// The value each variable had last.
     pub(super) last_value: Vec<i32>,
-    /// Variables that must have a value in the end.
+    /// Variables that are decided upon.
     pub(super) to_decide: Vec<bool>,
+    /// Those of them that make up a plan: the others only say in which order things come.
+    pub(super) core: Vec<u32>,
+    /// The first so many of the core are fixed.
+    pub(super) core_done: usize,
 }
 
 impl<'i> Engine<'i> {
@@ -52,6 +56,8 @@ impl<'i> Engine<'i> {
             scratch: super::analysis::Scratch::default(),
             last_value: Vec::new(),
             to_decide: Vec::new(),
+            core: Vec::new(),
+            core_done: 0,
         };
         engine.grow();
         engine
@@ -76,12 +82,21 @@ impl<'i> Engine<'i> {
         expr
     }
 
-    /// A new variable that is decided upon.
+    /// A new variable that a plan is made of.
     pub(super) fn decision(&mut self, lo: i32, hi: i32) -> Expr {
         let expr = self.variable(lo, hi);
         self.to_decide[(expr.side / 2) as usize] = true;
         self.heap.insert(expr.side / 2);
+        self.core.push(expr.side / 2);
         expr
+    }
+
+    /// A new literal that is decided upon, although every plan settles it.
+    pub(super) fn order(&mut self) -> Lit {
+        let expr = self.variable(0, 1);
+        self.to_decide[(expr.side / 2) as usize] = true;
+        self.heap.insert(expr.side / 2);
+        expr.at_least(1)
     }
 
     /// `to >= from + weight` whenever all conditions hold.
@@ -174,6 +189,7 @@ impl<'i> Engine<'i> {
             }
         });
         self.done = self.done.min(self.trail.entries.len());
+        self.core_done = 0;
         for queue in &mut self.awake {
             for id in queue.drain(..) {
                 self.is_awake[id as usize] = false;

@@ -5,6 +5,7 @@
 //! (lazy clause generation). The goals are variables as well, and "better than the best plan" is an assumption, so that
 //! whatever is learned stays true for every goal and every bound.
 
+mod allowed;
 mod analysis;
 mod build;
 mod chain;
@@ -25,13 +26,18 @@ mod timetable;
 mod trail;
 
 use crate::board::Board;
-use crate::instance::{Instance, Span};
+use crate::instance::{Instance, Span, Time};
 use crate::price::Frame;
+use allowed::{Allowed, stretches};
 use engine::Engine;
 use literal::Lit;
 use model::Model;
 use search::{Memory, Stretch, Style};
 use trail::{Bounds, Reason};
+
+/// All of the gap, and half of it.
+const WHOLE: i64 = 64;
+const HALF: i64 = WHOLE / 2;
 
 /// The engine that learns.
 pub(crate) struct Learner<'i> {
@@ -43,12 +49,25 @@ pub(crate) struct Learner<'i> {
     room: usize,
     /// Windows for plans that are best in the first two goals were taken in.
     is_narrowed: bool,
+    /// How much of the gap between bound and best plan the next attempt leaves, in 64ths.
+    share: i64,
+    /// From which goal on which restrictions hold.
+    restrictions: Vec<(usize, Lit)>,
 }
 
 impl<'i> Learner<'i> {
     pub(crate) fn new(instance: &'i Instance<'_>) -> Self {
         let (engine, model) = build::build(instance);
-        Learner { engine, model, memory: Memory::default(), restarts: 0, room: 4000, is_narrowed: false }
+        Learner {
+            engine,
+            model,
+            memory: Memory::default(),
+            restarts: 0,
+            room: 4000,
+            share: HALF,
+            is_narrowed: false,
+            restrictions: Vec::new(),
+        }
     }
 
     /// Takes in windows that hold for every plan with the best lateness and waiting, by step and mode; none for a mode that no
@@ -57,6 +76,9 @@ impl<'i> Learner<'i> {
     pub(crate) fn narrow(&mut self, board: &Board<'_, '_, '_>, frames: &[Vec<Option<Frame>>]) {
         self.is_narrowed = true;
         let Some((cost, _)) = board.best() else { return };
+        // Plans found before may lie outside.
+        #[cfg(debug_assertions)]
+        self.memory.found.clear();
         let mut facts = vec![self.at_most(0, cost[0]), self.at_most(1, cost[1])];
         facts.extend(self.windows(frames));
         self.engine.back_to(0);
@@ -89,6 +111,7 @@ impl<'i> Learner<'i> {
                 if !board.offer(plan) {
                     return;
                 }
+                self.share = HALF;
                 continue;
             }
             self.engine.back_to(0);
@@ -97,23 +120,51 @@ impl<'i> Learner<'i> {
                     board.refute();
                     return;
                 }
-                Stretch::Refuted { assumption } if assumption + 1 == assumptions.len() => {
+                // Restrictions hold for every better plan: one that fails refutes as well as the bound itself.
+                Stretch::Refuted { assumption } if assumption >= goal => {
                     // The last assumption is "at most"; its opposite is the bound.
                     let Some(Lit { at_least, .. }) = assumptions.last().map(|lit| lit.opposite()) else { return };
                     let total = self.model.goals[goal];
                     board.raise(goal, (i64::from(at_least) + i64::from(total.total.plus)) * total.unit);
                 }
                 Stretch::Refuted { .. } | Stretch::Stopped => return,
-                Stretch::Restart | Stretch::Found => self.restart(),
+                Stretch::Restart | Stretch::Found => {
+                    // Too ambitious: ask for less.
+                    self.share = (self.share + WHOLE + 1) / 2;
+                    self.restart();
+                }
             }
         }
+    }
+
+    /// From a goal on, only starts for which `allowed(step, mode, minute)` says yes are looked at. The caller vouches for it
+    /// that no plan better in that goal (or a later one), and as good in all before it, starts a step at another minute.
+    pub(crate) fn restrict(&mut self, goal: usize, allowed: &dyn Fn(usize, usize, Time) -> bool) {
+        self.engine.back_to(0);
+        let active = self.engine.variable(0, 1).at_least(1);
+        for (step, vars) in self.model.steps.iter().enumerate() {
+            let (least, most) = (self.engine.trail.least(vars.start), self.engine.trail.most(vars.start));
+            let modes = vars.modes.iter().enumerate();
+            let closed: Vec<_> = modes
+                .map(|(mode, &lit)| (lit, stretches(least, most, |minute| allowed(step, mode, minute))))
+                .filter(|(_, closed)| !closed.is_empty())
+                .collect();
+            if !closed.is_empty() {
+                self.engine.add(Box::new(Allowed { start: vars.start, closed, active }));
+            }
+        }
+        self.restrictions.push((goal, active));
     }
 
     /// What is assumed while working on a goal: earlier goals as good as in the best plan, this one better.
     fn assumptions(&self, board: &Board<'_, '_, '_>, goal: usize) -> Option<Vec<Lit>> {
         let Some((cost, _)) = board.best() else { return (goal == 0).then(Vec::new) };
         let mut assumptions: Vec<Lit> = (0..goal).map(|goal| self.at_most(goal, cost[goal])).collect();
-        assumptions.push(self.at_most(goal, cost[goal] - 1));
+        assumptions.extend(self.restrictions.iter().filter(|(from, _)| *from <= goal).map(|&(_, active)| active));
+        // Half way between bound and best plan, if that can be had or refuted soon.
+        let bound = board.bounds()[goal];
+        let leap = (cost[goal] - 1 - bound) * self.share / WHOLE;
+        assumptions.push(self.at_most(goal, bound + leap));
         Some(assumptions)
     }
 

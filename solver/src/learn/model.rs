@@ -3,7 +3,7 @@
 use super::literal::{Expr, Lit};
 use super::trail::{Bounds, Trail};
 use crate::assignment::{Assignment, Choice};
-use crate::instance::Instance;
+use crate::instance::{Instance, Time};
 
 /// Variables of a step.
 pub(super) struct StepVars {
@@ -11,6 +11,8 @@ pub(super) struct StepVars {
     pub(super) end: Expr,
     /// One literal for each mode; exactly one holds.
     pub(super) modes: Vec<Lit>,
+    /// The least minutes of each mode.
+    pub(super) minutes: Vec<Time>,
 }
 
 /// The total of one goal, counted in units.

@@ -46,8 +46,9 @@ impl Memory {
     #[cfg(debug_assertions)]
     fn allows(&self, lits: &[Lit]) -> bool {
         let holds = |values: &[i32], lit: &Lit| {
-            let value = values[(lit.side / 2) as usize];
-            (if lit.side.is_multiple_of(2) { value } else { -value }) >= lit.at_least
+            let value = values.get((lit.side / 2) as usize);
+            // A variable that came later was not asked then.
+            value.is_none_or(|&value| (if lit.side.is_multiple_of(2) { value } else { -value }) >= lit.at_least)
         };
         self.found.iter().all(|values| lits.iter().any(|lit| holds(values, lit)))
     }
@@ -123,10 +124,12 @@ impl Engine<'_> {
     }
 
     fn choose(&mut self, model: &Model, memory: &Memory, style: Style) -> Option<Lit> {
-        if style == Style::Earliest
-            && let Some(lit) = self.choose_earliest(model)
-        {
-            return Some(lit);
+        // Once the core is decided, no order can be violated any more, whichever way it is read.
+        while self.is_fixed(*self.core.get(self.core_done)?) {
+            self.core_done += 1;
+        }
+        if style == Style::Earliest {
+            return self.choose_earliest(model).or_else(|| Some(self.at_target(self.core[self.core_done], memory)));
         }
         while let Some(variable) = self.heap.pop() {
             if self.is_fixed(variable) {
@@ -168,7 +171,8 @@ impl Engine<'_> {
                 || vars.modes.iter().any(|&mode| trail.is_open(mode))
         });
         let first = open.min_by_key(|vars| (trail.least(vars.start), trail.most(vars.start)))?;
-        if let Some(&mode) = first.modes.iter().find(|&&mode| trail.is_open(mode)) {
+        let modes = first.modes.iter().zip(&first.minutes).filter(|(mode, _)| trail.is_open(**mode));
+        if let Some((&mode, _)) = modes.min_by_key(|&(_, minutes)| minutes) {
             return Some(mode);
         }
         let expr = if trail.is_fixed(first.start.side) { first.end } else { first.start };

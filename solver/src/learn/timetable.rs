@@ -248,3 +248,56 @@ impl Propagator for Timetable {
         Ok(())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::learn::trail::Reason;
+
+    fn task(start: Expr, minutes: Time, amount: i64) -> Task {
+        Task { present: Lit::TRUE, start, end: start.plus(minutes), min: minutes, amount }
+    }
+
+    /// Whether all facts of the reason of a literal held before it, and alone imply it.
+    fn explained(trail: &Trail, lit: Lit, mut rule: Timetable, domains: &[(Time, Time)]) {
+        let entry = trail.entries[trail.cause(lit).expect("caused")];
+        let Reason::Note { start, len } = entry.reason else { panic!("noted") };
+        let mut alone = Trail::new();
+        for &(lo, hi) in domains {
+            alone.variable(lo, hi);
+        }
+        alone.new_level();
+        for &fact in trail.noted(start, len) {
+            alone.set(fact, Reason::Chosen).expect("facts agree");
+        }
+        alone.set(lit.opposite(), Reason::Chosen).expect("not implied without the rule");
+        assert!(rule.propagate(&mut alone, 0).is_err(), "the facts do not imply {lit:?}");
+    }
+
+    #[test]
+    fn a_core_pushes_what_does_not_fit_beside_it() {
+        let mut trail = Trail::new();
+        let domains = [(0, 20), (0, 20), (0, 20)];
+        let [x, y, z] = domains.map(|(lo, hi)| trail.variable(lo, hi));
+        let tasks = vec![task(x, 6, 2), task(y, 4, 1), task(z, 5, 2)];
+        let rule = || Timetable::new(tasks.clone(), vec![(12, 14, 3)], 3);
+        trail.new_level();
+        // x runs over [5, 8) for certain; z starts after 2 and cannot share with it.
+        trail.set(x.at_least(2), Reason::Chosen).expect("free");
+        trail.set(x.at_most(5), Reason::Chosen).expect("free");
+        trail.set(z.at_least(3), Reason::Chosen).expect("free");
+        rule().propagate(&mut trail, 0).expect("free");
+        // Past x at 8 it would run into the missing minutes: on to 14.
+        assert_eq!(trail.least(z), 14);
+        explained(&trail, z.at_least(7), rule(), &domains);
+        explained(&trail, z.at_least(14), rule(), &domains);
+        assert_eq!(trail.least(y), 0, "y fits beside x");
+        // Three minutes of x fill the place: z over it is a conflict.
+        trail.back_to(0, |_| {});
+        trail.new_level();
+        for lit in [x.at_least(5), x.at_most(5), z.at_least(4), z.at_most(4)] {
+            trail.set(lit, Reason::Chosen).expect("free");
+        }
+        assert!(rule().propagate(&mut trail, 0).is_err());
+    }
+}

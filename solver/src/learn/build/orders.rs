@@ -88,7 +88,7 @@ impl Builder<'_, '_> {
         if let Some(&known) = orders.known.get(&(a, b)) {
             return known;
         }
-        let yes = self.engine.decision(0, 1).at_least(1);
+        let yes = self.engine.order();
         orders.known.insert((a, b), yes);
         self.orders.push(Order { yes, first: a.start, second: b.start });
         yes

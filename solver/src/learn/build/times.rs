@@ -24,7 +24,8 @@ impl Builder<'_, '_> {
             let (end, duration) = self.add_end(start, end_span, &step.modes, &modes);
             // Each way has its own earliest minute.
             self.step_up(start, &step.modes, &modes, |mode| mode.ready);
-            made[index] = Some((StepVars { start, end, modes }, duration));
+            let minutes = step.modes.iter().map(|mode| mode.min).collect();
+            made[index] = Some((StepVars { start, end, modes, minutes }, duration));
         }
         for (vars, duration) in made.into_iter().flatten() {
             self.steps.push(vars);
