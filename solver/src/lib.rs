@@ -19,6 +19,7 @@ mod probe;
 mod program;
 mod search;
 mod simplex;
+mod tidy;
 mod timetable;
 pub mod why;
 

@@ -8,27 +8,27 @@ const HANDS: usize = 0;
 
 /// A booked occupant of a cavity or a top.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Resident {
-    pub(super) step: usize,
-    pub(super) occupant: usize,
-    pub(super) start: Time,
-    pub(super) end: Time,
+pub(crate) struct Resident {
+    pub(crate) step: usize,
+    pub(crate) occupant: usize,
+    pub(crate) start: Time,
+    pub(crate) end: Time,
 }
 
 /// Hands needed at minutes that hang on the start of a mode.
 #[derive(Clone, Copy, Debug)]
-pub(super) struct Handwork {
-    pub(super) offset: Time,
-    pub(super) minutes: Time,
+pub(crate) struct Handwork {
+    pub(crate) offset: Time,
+    pub(crate) minutes: Time,
     /// All hands the mode needs in these minutes.
-    pub(super) hands: i64,
+    pub(crate) hands: i64,
 }
 
 /// The bookings of all steps that have a place in time so far.
-pub(super) struct Ledger<'i> {
-    pub(super) instance: &'i Instance<'i>,
+pub(crate) struct Ledger<'i> {
+    pub(crate) instance: &'i Instance<'i>,
     /// The minute of index 0.
-    pub(super) origin: Time,
+    pub(crate) origin: Time,
     /// For each resource and minute: how much there is, and how much of it is free.
     capacity: Vec<Vec<i64>>,
     free: Vec<Vec<i64>>,
@@ -40,7 +40,7 @@ pub(super) struct Ledger<'i> {
 }
 
 impl<'i> Ledger<'i> {
-    pub(super) fn new(instance: &'i Instance<'i>) -> Self {
+    pub(crate) fn new(instance: &'i Instance<'i>) -> Self {
         let touch = |mode: &Mode| {
             let ends = mode.work.iter().map(|work| match *work {
                 Work::FromStart { offset, minutes } => offset + minutes,
@@ -76,15 +76,15 @@ impl<'i> Ledger<'i> {
         }
     }
 
-    pub(super) fn choices(&self) -> &[Option<Choice>] {
+    pub(crate) fn choices(&self) -> &[Option<Choice>] {
         &self.choices
     }
 
-    pub(super) fn mode(&self, step: usize, choice: Choice) -> &'i Mode {
+    pub(crate) fn mode(&self, step: usize, choice: Choice) -> &'i Mode {
         &self.instance.steps[step].modes[choice.mode]
     }
 
-    pub(super) fn handwork(&self, step: usize, mode: usize) -> &[Handwork] {
+    pub(crate) fn handwork(&self, step: usize, mode: usize) -> &[Handwork] {
         &self.handwork[step][mode]
     }
 
@@ -94,26 +94,26 @@ impl<'i> Ledger<'i> {
     }
 
     /// The indices of the minutes of `[from, until)`.
-    pub(super) fn range(&self, from: Time, until: Time) -> std::ops::Range<usize> {
+    pub(crate) fn range(&self, from: Time, until: Time) -> std::ops::Range<usize> {
         let last = self.at(until).min(self.free[HANDS].len());
         self.at(from).min(last)..last
     }
 
     /// How much there is of a resource, minute by minute.
-    pub(super) fn capacity(&self, resource: usize) -> &[i64] {
+    pub(crate) fn capacity(&self, resource: usize) -> &[i64] {
         &self.capacity[resource]
     }
 
     /// How much of it is free.
-    pub(super) fn free(&self, resource: usize) -> &[i64] {
+    pub(crate) fn free(&self, resource: usize) -> &[i64] {
         &self.free[resource]
     }
 
-    pub(super) fn residents(&self, place: usize) -> &[Resident] {
+    pub(crate) fn residents(&self, place: usize) -> &[Resident] {
         &self.residents[place]
     }
 
-    pub(super) fn book(&mut self, step: usize, choice: Choice) {
+    pub(crate) fn book(&mut self, step: usize, choice: Choice) {
         debug_assert!(self.choices[step].is_none());
         self.choices[step] = Some(choice);
         self.charge(step, choice, 1);
@@ -123,7 +123,7 @@ impl<'i> Ledger<'i> {
         }
     }
 
-    pub(super) fn unbook(&mut self, step: usize) -> Option<Choice> {
+    pub(crate) fn unbook(&mut self, step: usize) -> Option<Choice> {
         let choice = self.choices[step].take()?;
         self.charge(step, choice, -1);
         if let Some(place) = self.mode(step, choice).place {
@@ -155,7 +155,7 @@ impl<'i> Ledger<'i> {
     /// Steps of which one must go before this one can be booked so; `None` if it can be booked as things stand.
     ///
     /// An empty answer means that it can never be.
-    pub(super) fn clash(&self, step: usize, choice: Choice) -> Option<Vec<usize>> {
+    pub(crate) fn clash(&self, step: usize, choice: Choice) -> Option<Vec<usize>> {
         let mode = self.mode(step, choice);
         for need in &mode.uses {
             if let Some(minute) = self.lacking(need.resource, choice.start, choice.end, need.amount) {
@@ -212,7 +212,7 @@ impl<'i> Ledger<'i> {
     }
 
     /// For each resource and minute the least weight among the booked steps that use it.
-    pub(super) fn lightest(&self, weights: &[i64], least: &mut Vec<Vec<i64>>) {
+    pub(crate) fn lightest(&self, weights: &[i64], least: &mut Vec<Vec<i64>>) {
         least.resize_with(self.free.len(), Vec::new);
         for (least, free) in least.iter_mut().zip(&self.free) {
             least.clear();

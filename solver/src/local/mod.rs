@@ -16,6 +16,8 @@ mod tolls;
 mod units;
 mod valid;
 
+pub(crate) use ledger::Ledger;
+pub(crate) use units::Units;
 pub(crate) use valid::valid;
 
 use kitchen::{Kitchen, Manner, PRICE};

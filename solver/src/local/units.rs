@@ -7,24 +7,24 @@ use crate::instance::Instance;
 
 /// A path of steps, each linked to the next.
 #[derive(Clone, Debug)]
-pub(super) struct Unit {
-    pub(super) steps: Vec<usize>,
-    pub(super) component: usize,
+pub(crate) struct Unit {
+    pub(crate) steps: Vec<usize>,
+    pub(crate) component: usize,
 }
 
 /// All steps, cut into paths.
-pub(super) struct Units {
-    pub(super) units: Vec<Unit>,
+pub(crate) struct Units {
+    pub(crate) units: Vec<Unit>,
     /// For each component its steps in an order that agrees with the links.
-    pub(super) components: Vec<Vec<usize>>,
+    pub(crate) components: Vec<Vec<usize>>,
     /// For each component its units.
-    pub(super) members: Vec<Vec<usize>>,
+    pub(crate) members: Vec<Vec<usize>>,
     /// For each step its unit.
-    pub(super) of_step: Vec<usize>,
+    pub(crate) of_step: Vec<usize>,
 }
 
 impl Units {
-    pub(super) fn new(instance: &Instance<'_>) -> Self {
+    pub(crate) fn new(instance: &Instance<'_>) -> Self {
         let component_of = components(instance);
         let count = component_of.iter().max().map_or(0, |&last| last + 1);
         let mut units = Units {
