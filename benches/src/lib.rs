@@ -6,6 +6,7 @@
 //! - `report` measures ours beside CP-SAT and writes `REPORT.md`.
 //! - `verify` checks plans, whoever made them.
 
+pub mod answers;
 pub mod formats;
 pub mod instances;
 pub mod memory;

@@ -11,9 +11,12 @@ use rangewright::models::problem::{
 
 const OPENING: Minute = 600;
 
-/// The problem with this number; the same number gives the same problem for ever. It has no faults.
-pub fn problem(number: u64) -> Problem {
-    Draw(number).problem(format!("random-{number:04}"))
+/// The problem with this number, of two or three dishes unless told how many; the same number and dishes give the same problem
+/// for ever. It has no faults.
+pub fn problem(number: u64, dishes: Option<u8>) -> Problem {
+    let mut draw = Draw(number);
+    let drawn = draw.within(2, 3);
+    draw.problem(format!("random-{number:04}"), dishes.map_or(drawn, i64::from))
 }
 
 /// A stream of random numbers: SplitMix64 (Steele, Lea and Flood 2014).
@@ -43,8 +46,8 @@ impl Draw {
         self.within(1, 100) <= percent
     }
 
-    fn problem(&mut self, name: String) -> Problem {
-        let minutes = self.within(22, 34);
+    fn problem(&mut self, name: String, dishes: i64) -> Problem {
+        let minutes = self.within(22, 34) + 8 * (dishes - 2);
         let mut problem = Problem {
             name,
             opening: OPENING,
@@ -56,7 +59,7 @@ impl Draw {
             steps: Vec::new(),
             links: Vec::new(),
         };
-        for dish in 0..self.within(2, 3) {
+        for dish in 0..dishes {
             self.add_dish(&mut problem, dish);
         }
         self.add_ties(&mut problem);
@@ -215,6 +218,13 @@ impl Draw {
             let tie = self.link(&from.id, &to.id);
             problem.links.push(tie);
         }
+        // Two links between the same steps both hold.
+        if let Some(Link { from, to, .. }) = problem.links.last().cloned()
+            && self.often(15)
+        {
+            let second = self.link(&from, &to);
+            problem.links.push(second);
+        }
         let in_oven = |id: &str| {
             let step = problem.steps.iter().find(|step| step.id == id);
             step.is_some_and(|step| step.modes.iter().any(|mode| mode.place.as_deref() == Some("oven")))
@@ -236,8 +246,12 @@ mod tests {
     #[test]
     fn random_problems_have_no_faults() {
         for number in 0..500 {
-            let faults = problem(number).faults();
+            let faults = problem(number, None).faults();
             assert!(faults.is_empty(), "{number}: {faults:?}");
+        }
+        for dishes in 1..=6 {
+            let faults = problem(7, Some(dishes)).faults();
+            assert!(faults.is_empty(), "{dishes} dishes: {faults:?}");
         }
     }
 }

@@ -28,37 +28,33 @@ fn proves(name: &str, makespan: i64) {
 }
 
 #[test]
-#[ignore = "no engine searches yet"]
 fn fisher_and_thompson_1963_ft06() {
     proves("ft06", 55);
 }
 
 #[test]
-#[ignore = "no engine searches yet"]
+#[ignore = "not proved in reasonable time yet"]
 fn lawrence_1984_la01() {
     proves("la01", 666);
 }
 
 #[test]
-#[ignore = "no engine searches yet"]
+#[ignore = "not proved in reasonable time yet"]
 fn hurink_jurisch_and_thole_1994_edata_la01() {
     proves("edata_la01", 609);
 }
 
 #[test]
-#[ignore = "no engine searches yet"]
 fn psplib_1996_j301_1() {
     proves("j301_1", 43);
 }
 
 #[test]
-#[ignore = "no engine searches yet"]
 fn progen_max_1995_psp1() {
     proves("sm_j10_psp1", 26);
 }
 
 #[test]
-#[ignore = "no engine searches yet"]
 fn progen_max_1995_psp2_has_no_schedule() {
     let (_, outcome) = solve("sm_j10_psp2");
     assert!(matches!(outcome, Outcome::Impossible(_)), "{outcome:?}");

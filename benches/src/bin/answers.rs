@@ -1,18 +1,16 @@
 //! Writes problems with our answers to them, for another solver to check: see `--help`.
 
-use std::io::{self, Write};
+use std::io::{self, BufWriter, Write};
 use std::path::PathBuf;
 use std::process::ExitCode;
 
 use clap::Parser;
-use rangewright::models::plan::Status;
-use rangewright::models::problem::Problem;
-use rangewright::{Limits, Outcome};
 use rangewright_benches::instances::{self, Content};
-use rangewright_benches::random;
-use serde::Serialize;
+use rangewright_benches::{answers, random};
 
 /// Solves problems and writes a line of JSON for each: the problem, our verdict, and the values of the three goals.
+///
+/// `compare/highs.py` proves each a second time.
 #[derive(Parser)]
 #[command(name = "answers")]
 struct Arguments {
@@ -28,16 +26,12 @@ struct Arguments {
     /// The number of the first of them.
     #[arg(long, value_name = "N", default_value_t = 0)]
     first: u64,
+    /// Dishes of each of them [default: two or three].
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u8).range(1..=20))]
+    dishes: Option<u8>,
     /// Units of work for each problem.
     #[arg(long, value_name = "N", default_value_t = 5_000_000)]
     nodes: u64,
-}
-
-#[derive(Serialize)]
-struct Answer<'a> {
-    problem: &'a Problem,
-    status: &'static str,
-    values: Option<[i64; 3]>,
 }
 
 fn main() -> ExitCode {
@@ -55,31 +49,14 @@ fn answer_all(arguments: &Arguments) -> Result<(), io::Error> {
         Some(dir) => instances::find(dir)?,
         None => Vec::new(),
     };
-    let read = found.iter().filter(|candidate| candidate.name.contains(&arguments.filter)).filter_map(|candidate| {
-        match candidate.read() {
-            Content::Problem(problem) => Some(*problem),
-            Content::Unreadable(_) | Content::Foreign(_) => None,
-        }
+    let chosen = found.iter().filter(|candidate| candidate.name.contains(&arguments.filter));
+    let read = chosen.filter_map(|candidate| match candidate.read() {
+        Content::Problem(problem) => Some(*problem),
+        Content::Unreadable(_) | Content::Foreign(_) => None,
     });
-    let made = (arguments.first..).take(usize::try_from(arguments.random).unwrap_or(usize::MAX)).map(random::problem);
-    let mut out = io::stdout().lock();
-    for problem in read.chain(made) {
-        let limits = Limits { work: Some(arguments.nodes), ..Limits::default() };
-        let (status, values) = match rangewright::solve(&problem, &limits) {
-            Ok(Outcome::Planned(planned)) => {
-                let plan = planned.plan;
-                let status = if plan.status == Status::Optimal { "optimal" } else { "feasible" };
-                (status, Some([plan.lateness, plan.waiting, plan.hot]))
-            }
-            Ok(Outcome::Impossible(_)) => ("impossible", None),
-            Ok(Outcome::Undecided(_)) => ("undecided", None),
-            Err(error) => {
-                eprintln!("{}: {error}", problem.name);
-                ("refused", None)
-            }
-        };
-        serde_json::to_writer(&mut out, &Answer { problem: &problem, status, values })?;
-        writeln!(out)?;
-    }
-    Ok(())
+    let numbers = arguments.first..arguments.first.saturating_add(arguments.random);
+    let made = numbers.map(|number| random::problem(number, arguments.dishes));
+    let mut out = BufWriter::new(io::stdout().lock());
+    answers::write(read.chain(made), arguments.nodes, &mut out)?;
+    out.flush()
 }
