@@ -10,6 +10,7 @@ use crate::assignment::{Assignment, Choice};
 use crate::board::Board;
 use crate::instance::Instance;
 use crate::outcome::{Conflict, Planned, Reason, StopReason};
+use crate::tidy::tidy;
 use crate::{Error, Limits, Outcome};
 
 /// Plans a feast: compiles it and [`solve`]s the problem.
@@ -71,6 +72,9 @@ pub fn solve(problem: &Problem, limits: &Limits<'_>) -> Result<Outcome, Error> {
     conclude(&board)
 }
 
+/// Moves looked at in tidying a finished plan: some milliseconds.
+const TIDYING: u64 = 3_000;
+
 /// A checked plan as an assignment.
 pub(crate) fn resume(instance: &Instance<'_>, plan: &Plan) -> Assignment {
     let steps = instance.problem.steps.iter().zip(&instance.steps).map(|(named, step)| {
@@ -95,7 +99,8 @@ fn conclude(board: &Board<'_, '_, '_>) -> Result<Outcome, Error> {
     };
     let proved = board.open_goal().is_none();
     let bounds = std::array::from_fn(|goal| board.bounds()[goal].min(cost[goal]));
-    let plan = best.to_plan(board.instance, bounds);
+    let tidied = tidy(board.instance, best.clone(), TIDYING);
+    let plan = tidied.to_plan(board.instance, bounds);
     check(board.instance.problem, &plan).map_err(Error::Internal)?;
     let stopped_by = match board.stopped() {
         _ if proved => StopReason::Proof,
