@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use rangewright_models::problem::{self, Cavity, Minute, Place, Problem};
+use rangewright_models::problem::{self, Cavity, Minute, Place, Problem, legal};
 
 use super::windows::LinkGraph;
 use super::{Course, Instance, Link, Mode, PlaceTable, Profile, Rate, Resource, Step, Time, Use, Windows, Work};
@@ -26,7 +26,7 @@ pub(super) fn lower(problem: &Problem) -> Result<Instance<'_>, Vec<Reason>> {
     let names = Names::of(problem);
     let links: Vec<Link> = problem.links.iter().map(|link| lower_link(link, &names)).collect();
     let courses: Vec<Course> = problem.courses.iter().map(|course| lower_course(course, &names)).collect();
-    let horizon = courses.iter().map(|course| course.serve + course.max_slip).max().unwrap_or(0);
+    let horizon = horizon(&courses, &links);
     let mut places: Vec<PlaceTable> = problem.places.iter().map(PlaceTable::new).collect();
     let mut steps = Vec::with_capacity(problem.steps.len());
     let mut reasons = Vec::new();
@@ -89,6 +89,14 @@ pub(super) fn lower(problem: &Problem) -> Result<Instance<'_>, Vec<Reason>> {
         vec![Reason::NoTime { steps: cycle.into_iter().map(|step| problem.steps[step].id.clone()).collect() }]
     })?;
     Ok(instance)
+}
+
+/// No step ends later. A step may outlast the one that follows it, and so the last serving, by as much as gaps below zero
+/// allow; the minutes of a plan have a limit of their own.
+fn horizon(courses: &[Course], links: &[Link]) -> Time {
+    let last = courses.iter().map(|course| course.serve + course.max_slip).max().unwrap_or(0);
+    let overhang = links.iter().map(|link| -i64::from(link.min.min(0))).sum::<i64>();
+    time((i64::from(last) + overhang).min(*legal::MINUTES.end()))
 }
 
 /// Drops the modes of a stay that are in no cavity, or in one that the other step cannot use: what is left of two linked steps
@@ -249,7 +257,8 @@ fn lower_course(course: &problem::Course, names: &Names<'_>) -> Course {
     Course {
         serve: time(course.serve),
         weight: course.weight,
-        max_slip: time(course.max_slip),
+        // Serving is a minute of the plan, too.
+        max_slip: time(course.max_slip.min(legal::MINUTES.end() - course.serve)),
         together: time(course.together),
         sinks: course.sinks.iter().map(|sink| names.steps[sink.step.as_str()]).collect(),
         after: course

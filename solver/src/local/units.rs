@@ -68,6 +68,11 @@ impl Units {
         }
         let mut path = vec![first?];
         while let Some(step) = path.last().and_then(|&step| next[step]) {
+            // A path is planned from link to link: one that skips a step would be overlooked, so it ends the path.
+            let earlier = &path[..path.len() - 1];
+            if instance.steps[step].before.iter().any(|&link| earlier.contains(&instance.links[link].from)) {
+                break;
+            }
             path.push(step);
         }
         Some(path)

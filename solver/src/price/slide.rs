@@ -131,7 +131,7 @@ impl Slide {
         let first = out.from;
         for (index, least) in out.at.iter_mut().enumerate() {
             let now = first + index as Time;
-            while next < last_source && next <= now - min {
+            while next < last_source && next <= now.saturating_sub(min) {
                 let cost = from.at[(next - from.from) as usize];
                 if cost < NEVER {
                     let key = cost - slope * i64::from(next);
@@ -150,7 +150,7 @@ impl Slide {
                 self.queue.pop_front();
             }
             if let Some(&(_, key)) = self.queue.front() {
-                *least = (*least).min(key + fixed + slope * i64::from(now - base));
+                *least = (*least).min(key + fixed + slope * (i64::from(now) - i64::from(base)));
             }
         }
     }
