@@ -347,10 +347,10 @@ def main():
                 differing += 1
                 print(f"{name}: DIFFERENT: ours {ours}, HiGHS {theirs}")
             sys.stdout.flush()
-    version = highspy.Highs().version()
+    seconds = time.monotonic() - begin
     print(
-        f"HiGHS {version}: {agreed} agree, {differing} differ, {silent} not compared, "
-        f"{time.monotonic() - begin:.0f} s"
+        f"HiGHS {highspy.Highs().version()}, {time.strftime('%Y-%m-%d', time.gmtime())}: {agreed} problems agree in all goals, "
+        f"{differing} differ, {silent} were not compared; {seconds:.0f} s"
     )
     sys.exit(1 if differing else 0)
 

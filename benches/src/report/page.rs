@@ -37,6 +37,11 @@ pub fn write(raw: &Raw, references: &References, command: &str, notes: &str) -> 
     let mut page = String::new();
     // Writing to a string cannot fail.
     let _ = body(&mut page, &families, references, command);
+    if let Some(result) = raw.second_proof() {
+        page.push_str("## A second proof\n\nSmall problems, proved again by an independent integer program (`benches/compare/crosscheck.sh`):\n\n");
+        page.push_str(&result);
+        page.push_str("\n\n");
+    }
     page.push_str(notes);
     Ok(page)
 }

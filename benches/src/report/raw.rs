@@ -98,6 +98,12 @@ impl Raw {
         self.path(family, &format!("{}.trace.csv", side.word()))
     }
 
+    /// The last line of the cross-check with HiGHS, if it was run.
+    pub fn second_proof(&self) -> Option<String> {
+        let text = fs::read_to_string(self.dir.join("highs.txt")).ok()?;
+        text.lines().last().map(str::to_owned)
+    }
+
     /// Notes how a family was measured: the last thing to be written.
     ///
     /// # Errors
