@@ -1,8 +1,12 @@
 //! The arguments, and with them the text of the help.
 
+mod cook;
+
 use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
+
+pub(crate) use cook::{ChillArgs, PortionsArgs, RoastArgs};
 
 /// Gets a whole feast to the table at one moment from a kitchen that is too small for it.
 #[derive(Debug, Parser)]
@@ -21,6 +25,12 @@ pub(crate) enum Command {
     Plan(PlanArgs),
     /// Look for faults in a menu; with --plan, in a saved plan of it
     Check(CheckArgs),
+    /// Say how long a roast takes, by oven temperature, with pull, rest, peak and range
+    Roast(Box<RoastArgs>),
+    /// Say how long a pan of food takes to cool, and whether that is quick enough
+    Chill(ChillArgs),
+    /// Say how much to buy for so many guests
+    Portions(PortionsArgs),
 }
 
 #[derive(Debug, clap::Args)]

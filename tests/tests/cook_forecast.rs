@@ -72,8 +72,8 @@ proptest! {
         let oven = oven(Heat::Fan, 10 * c);
         let Some(base) = only(forecast(&roast, &oven)) else { return Ok(()) };
         sound(&base)?;
-        let thicker = Roast { thickness_mm: roast.thickness_mm.map(|t| t * by), ..roast.clone() };
-        let colder = Roast { start_c: roast.start_c / by, ..roast.clone() };
+        let thicker = Roast { thickness_mm: roast.thickness_mm.map(|t| t * by), ..roast };
+        let colder = Roast { start_c: roast.start_c / by, ..roast };
         let further = Roast { target_c: roast.target_c + 3.0 * by, ..roast };
         for (what, more) in [("thicker", thicker), ("colder", colder), ("further", further)] {
             if let Some(way) = only(forecast(&more, &oven)) {
@@ -188,8 +188,7 @@ fn a_log_shifts_and_narrows_the_range() {
     let roast = Roast { thickness_mm: Some(90.0), bone: true, ..Roast::of(Meat::Lamb, Cut::Leg, 2_200.0, 60.0) };
     let oven = oven(Heat::Static, 160);
     let model = minutes_to(&roast, &oven, 160.0, 55.0).expect("it gets there");
-    let past =
-        |factor: f64| PastRoast { roast: roast.clone(), oven, oven_c: 160.0, minutes: factor * model, pull_c: 55.0 };
+    let past = |factor: f64| PastRoast { roast, oven, oven_c: 160.0, minutes: factor * model, pull_c: 55.0 };
     let first = Calibration::default();
     let mut width = f64::INFINITY;
     for count in 0..6 {

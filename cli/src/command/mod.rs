@@ -1,7 +1,11 @@
 //! The commands.
 
 mod check;
+mod chill;
+mod cook;
 mod plan;
+mod portions;
+mod roast;
 
 use crate::args::{Args, Command, LookArgs, UnitsArg};
 use crate::sheet::Look;
@@ -13,6 +17,9 @@ pub(crate) fn run(args: &Args, io: &mut Io<'_>) -> Exit {
     match &args.command {
         Command::Plan(args) => plan::run(args, io),
         Command::Check(args) => check::run(args, io),
+        Command::Roast(args) => roast::run(args, io),
+        Command::Chill(args) => chill::run(args, io),
+        Command::Portions(args) => portions::run(args, io),
     }
 }
 

@@ -23,7 +23,8 @@ const RANGE: f64 = 1.645;
 const LONGEST: usize = 500;
 
 /// A roast of the past.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct PastRoast {
     /// What was roasted.
     pub roast: Roast,

@@ -24,6 +24,12 @@ pub struct CarryOver {
     pub peak_after_min: f64,
 }
 
+/// A core during the rest as it is planned with, and as the least of the band has it: where the model has it rise above
+/// the pull, it rises less.
+pub(super) fn tempered(pull_c: f64, core_c: f64) -> [f64; 2] {
+    [SHARE, BAND[0]].map(|share| if core_c > pull_c { pull_c + share * (core_c - pull_c) } else { core_c })
+}
+
 impl CarryOver {
     /// From the rise that the heat model gives, degrees, and the minute of its peak.
     pub fn of_model(model_rise: f64, peak_after_min: f64) -> Self {

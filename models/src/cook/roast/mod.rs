@@ -38,7 +38,7 @@ pub use plan::{forecast, forecast_with, minutes_to, solid};
 pub use probe::{Reforecast, reforecast};
 
 /// A roast as a cook describes it.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Roast {
     /// Whose flesh it is.
@@ -225,7 +225,7 @@ pub struct Way {
     pub course: Vec<Point>,
     /// Water evaporated in the oven, as a share of the weight (the model's; drip comes on top).
     pub evaporated: f64,
-    /// Decimal reductions of Salmonella credited to the core by the beef table; `None` where the table does not go.
+    /// Decimal reductions of Salmonella credited to the core by the beef table, with the least carry-over of the band; `None` where the table does not go.
     pub credited_logs: Option<f64>,
     /// What holds for this way.
     pub cautions: Vec<Caution>,
@@ -260,7 +260,7 @@ pub struct Probe {
 pub struct Point {
     /// Minutes after the roast went in.
     pub minute: f64,
-    /// Centre, degrees C.
+    /// Centre, degrees C; in the rest with the planned carry-over.
     pub core_c: f64,
     /// Middle of the surface, degrees C.
     pub surface_c: f64,

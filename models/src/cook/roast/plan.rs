@@ -4,7 +4,7 @@ use super::cooking::Cooking;
 use super::legal::{OVEN, check, check_roast, steps};
 use super::{Finish, Forecast, Oven, Point, Probe, REGION, Roast, RoastFault, Skipped, Stage, Unreachable, Way};
 use crate::cook::calibrate::Calibration;
-use crate::cook::carry_over::CarryOver;
+use crate::cook::carry_over::{CarryOver, tempered};
 use crate::cook::cut::{Solid, composition};
 use crate::cook::fault::{Fault, Legal};
 use crate::cook::safety::{self, Region, carry_over_counts};
@@ -216,7 +216,11 @@ impl Run<'_> {
             core_c: core_at(course, minute / calibration.factor()),
             band_c: [core_at(course, minute / high), core_at(course, minute / low)],
         };
-        let core: Vec<(f64, f64)> = course.iter().map(|p| (p.minute, p.core_c)).collect();
+        // What is credited for safety is the least that the rest may bring.
+        let resting =
+            |p: &Point| if p.minute > near.pull_minute { tempered(near.pull_c, p.core_c) } else { [p.core_c; 2] };
+        let core: Vec<(f64, f64)> = course.iter().map(|p| (p.minute, resting(p)[1])).collect();
+        let told: Vec<Point> = course.iter().map(|p| Point { core_c: resting(p)[0], ..*p }).collect();
         Way {
             oven_c,
             window_c: [oven_c - WINDOW, oven_c + WINDOW],
@@ -236,7 +240,7 @@ impl Run<'_> {
                 .is_ok()
                 .then(|| safety::credited_logs(&core, safety::Reduction::Log65)),
             cautions: safety::way(self.roast, self.oven.heat, self.set, &core, near.cooking.layer_minute),
-            course: thinned(course, near.pull_minute),
+            course: thinned(&told, near.pull_minute),
         }
     }
 

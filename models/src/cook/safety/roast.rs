@@ -75,7 +75,8 @@ pub(in crate::cook) fn way(
     if roast.meat == Meat::Vegetable && !roast.stuffed {
         return Vec::new();
     }
-    let mut cautions: Vec<Caution> = low_oven(oven_c, heat, roast.weight_g).into_iter().collect();
+    let low = if roast.meat == Meat::Fish { None } else { low_oven(oven_c, heat, roast.weight_g) };
+    let mut cautions: Vec<Caution> = low.into_iter().collect();
     if oven_c < super::CONSUMER_C || layer_minute.is_none_or(|m| m > super::SURFACE_MINUTES) {
         cautions.extend(slow_surface(layer_minute));
     }

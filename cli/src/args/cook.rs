@@ -1,0 +1,176 @@
+//! The arguments of the commands about one dish: `roast`, `chill` and `portions`.
+
+use std::fmt::Display;
+use std::path::PathBuf;
+
+use rangewright::models::cook::chill::Cooler;
+use rangewright::models::cook::portions::{Appetite, MainDish};
+use rangewright::models::cook::safety::{Handling, Region};
+use rangewright::models::cook::{Cut, Meat};
+use rangewright::models::problem::Heat;
+use rangewright::models::units;
+use serde::de::value::StrDeserializer;
+use serde::de::{DeserializeOwned, IntoDeserializer};
+
+use super::{Format, LookArgs};
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct RoastArgs {
+    /// beef, veal, lamb, pork, poultry, fish or vegetable
+    #[arg(value_parser = word::<Meat>)]
+    pub(crate) meat: Meat,
+    /// rib, round, fillet, loin, leg, shoulder, bird, or a shape: cylinder, slab, ball, brick
+    #[arg(value_parser = word::<Cut>)]
+    pub(crate) cut: Cut,
+    /// The highest centre wanted during the rest, such as "60 C" or "140 F"
+    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature)]
+    pub(crate) to: i64,
+    /// Weight as bought, such as "2.2 kg"
+    #[arg(long, value_parser = weight)]
+    pub(crate) weight: Option<i64>,
+    /// Thickness at the thickest place, such as "9 cm": it governs the minutes
+    #[arg(long, value_parser = length)]
+    pub(crate) thickness: Option<i64>,
+    /// Breadth of a brick
+    #[arg(long, value_parser = length)]
+    pub(crate) breadth: Option<i64>,
+    /// Length
+    #[arg(long, value_parser = length)]
+    pub(crate) length: Option<i64>,
+    /// With its bones
+    #[arg(long)]
+    pub(crate) bone: bool,
+    /// Tied to an even thickness
+    #[arg(long)]
+    pub(crate) tied: bool,
+    /// With a stuffing
+    #[arg(long)]
+    pub(crate) stuffed: bool,
+    /// whole, tenderised or minced
+    #[arg(long, default_value = "whole", value_parser = word::<Handling>)]
+    pub(crate) handling: Handling,
+    /// Its temperature when it goes in
+    #[arg(long, value_name = "TEMPERATURE", default_value = "5 C", value_parser = temperature, allow_hyphen_values = true)]
+    pub(crate) from: i64,
+    /// Minutes of rest
+    #[arg(long, value_name = "MINUTES", default_value_t = 30)]
+    pub(crate) rest: u16,
+    /// Oven temperatures accepted, such as "150 to 180 C"
+    #[arg(long, value_name = "TEMPERATURES", default_value = "140 to 200 C", value_parser = temperatures)]
+    pub(crate) oven: [i64; 2],
+    /// fan, static or spit
+    #[arg(long, default_value = "static", value_parser = word::<Heat>)]
+    pub(crate) heat: Heat,
+    /// Begin so hot, then turn down with the roast in
+    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, conflicts_with = "hot_last")]
+    pub(crate) hot_first: Option<i64>,
+    /// End so hot
+    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature)]
+    pub(crate) hot_last: Option<i64>,
+    /// Minutes at the hot temperature
+    #[arg(long, value_name = "MINUTES", default_value_t = 10)]
+    pub(crate) hot_minutes: u16,
+    /// Minutes out of the oven before a hot end
+    #[arg(long, value_name = "MINUTES", default_value_t = 0)]
+    pub(crate) gap: u16,
+    /// A log of past roasts, a JSON list: it shifts and narrows the minutes
+    #[arg(long, value_name = "FILE")]
+    pub(crate) log: Option<PathBuf>,
+    /// Print the course at this oven temperature [default: the middle one]
+    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature)]
+    pub(crate) at: Option<i64>,
+    /// A reading in mid-roast, minutes in and centre, such as "70 min, 41 C"; says what is left
+    #[arg(long, value_name = "READING", value_parser = reading)]
+    pub(crate) probe: Option<(i64, i64)>,
+    #[command(flatten)]
+    pub(crate) answer: AnswerArgs,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct ChillArgs {
+    /// Depth of the food in its pan, such as "5 cm"
+    #[arg(value_parser = length)]
+    pub(crate) depth: i64,
+    /// Its temperature
+    #[arg(long, value_name = "TEMPERATURE", default_value = "90 C", value_parser = temperature)]
+    pub(crate) from: i64,
+    /// kitchen, refrigerator, walk-in, freezer, chiller, ice-bath or stirred-ice-bath
+    #[arg(long = "in", value_name = "WHERE", default_value = "refrigerator", value_parser = word::<Cooler>)]
+    pub(crate) cooler: Cooler,
+    /// Covered
+    #[arg(long)]
+    pub(crate) covered: bool,
+    /// Thin enough to mix itself, like stock
+    #[arg(long)]
+    pub(crate) thin: bool,
+    #[command(flatten)]
+    pub(crate) answer: AnswerArgs,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct PortionsArgs {
+    /// How many adults sit down
+    pub(crate) adults: u32,
+    /// How many children, at half a portion
+    #[arg(long, default_value_t = 0)]
+    pub(crate) children: u32,
+    /// The main dishes: rib-on-bone, boneless-roast, fillet, turkey, leg-on-bone, braise, ham-on-bone
+    #[arg(long = "main", value_name = "DISH", required = true, num_args = 1.., value_parser = word::<MainDish>)]
+    pub(crate) mains: Vec<MainDish>,
+    /// How many side dishes
+    #[arg(long, default_value_t = 3)]
+    pub(crate) sides: u32,
+    /// light, usual or hearty
+    #[arg(long, default_value = "usual", value_parser = word::<Appetite>)]
+    pub(crate) appetite: Appetite,
+    /// A quarter more, to have something left over
+    #[arg(long)]
+    pub(crate) leftovers: bool,
+    #[command(flatten)]
+    pub(crate) answer: AnswerArgs,
+}
+
+/// How to answer.
+#[derive(Debug, clap::Args)]
+pub(crate) struct AnswerArgs {
+    /// Whose limits of food safety: us, uk or au_nz
+    #[arg(long, default_value = "us", value_parser = word::<Region>)]
+    pub(crate) region: Region,
+    /// What to print
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub(crate) format: Format,
+    #[command(flatten)]
+    pub(crate) look: LookArgs,
+}
+
+/// One of the words of the library's own data, dashes allowed.
+fn word<T: DeserializeOwned>(text: &str) -> Result<T, String> {
+    let text = text.to_lowercase().replace('-', "_");
+    let word: StrDeserializer<'_, serde::de::value::Error> = text.as_str().into_deserializer();
+    T::deserialize(word).map_err(|error| error.to_string())
+}
+
+fn in_words<T>(read: Result<T, impl Display>) -> Result<T, String> {
+    read.map_err(|error| error.to_string())
+}
+
+fn temperature(text: &str) -> Result<i64, String> {
+    in_words(units::temperature(text))
+}
+
+fn temperatures(text: &str) -> Result<[i64; 2], String> {
+    in_words(units::temperatures(text))
+}
+
+fn weight(text: &str) -> Result<i64, String> {
+    in_words(units::weight(text))
+}
+
+fn length(text: &str) -> Result<i64, String> {
+    in_words(units::length(text))
+}
+
+fn reading(text: &str) -> Result<(i64, i64), String> {
+    let (minutes, core) = text.split_once(',').ok_or("give minutes and centre, such as \"70 min, 41 C\"")?;
+    Ok((in_words(units::minutes(minutes.trim()))?, temperature(core.trim())?))
+}

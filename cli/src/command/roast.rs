@@ -1,0 +1,199 @@
+//! `rangewright roast`: one roast, no menu.
+
+use rangewright::models::cook::roast::{
+    Finish, Forecast, Oven, Reforecast, Roast, RoastFault, Way, forecast_with, reforecast,
+};
+use rangewright::models::cook::safety::{Caution, Weight};
+use rangewright::models::cook::{Calibration, PastRoast, Solid, calibrate};
+
+use super::cook::{self, degrees, dial, named, range, refuse};
+use crate::args::{Format, LookArgs, RoastArgs};
+use crate::input::Refusal;
+use crate::sheet::Page;
+use crate::words::count;
+use crate::{Exit, Io};
+
+pub(super) fn run(args: &RoastArgs, io: &mut Io<'_>) -> Exit {
+    let answer = answer(args, io);
+    cook::print(answer, io)
+}
+
+fn answer(args: &RoastArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
+    let roast = roast(args);
+    let oven = Oven::new(args.heat, args.oven[0], args.oven[1]);
+    let calibration = calibration(args, io)?;
+    let forecast = forecast_with(&roast, &oven, &calibration, args.answer.region).map_err(refusal)?;
+    let way = match args.at {
+        None => &forecast.ways[forecast.ways.len() / 2],
+        Some(at) => forecast.ways.iter().min_by_key(|way| (way.oven_c - at).abs()).unwrap_or(&forecast.ways[0]),
+    };
+    let left = match args.probe {
+        None => None,
+        Some((minute, core)) => {
+            let left = reforecast(&roast, way, &calibration, minute as f64, core as f64);
+            Some(left.map_err(|faults| refuse(&faults, Exit::BadInput))?)
+        }
+    };
+    if args.answer.format == Format::Json {
+        return match left {
+            Some(left) => cook::json(&left),
+            None => cook::json(&forecast),
+        };
+    }
+    let mut page = Page::new(super::look(&args.answer.look, io));
+    write(&mut page, args, &forecast, way, left);
+    Ok(page.finish())
+}
+
+fn roast(args: &RoastArgs) -> Roast {
+    let number = |value: Option<i64>| value.map(|value| value as f64);
+    let minutes = f64::from(args.hot_minutes);
+    let finish = match (args.hot_first, args.hot_last) {
+        (Some(at), _) => Finish::HotFirst { at_c: at as f64, minutes },
+        (None, Some(at)) => Finish::HotLast { at_c: at as f64, minutes, gap_min: f64::from(args.gap) },
+        (None, None) => Finish::None,
+    };
+    Roast {
+        meat: args.meat,
+        cut: args.cut,
+        weight_g: number(args.weight),
+        thickness_mm: number(args.thickness),
+        breadth_mm: number(args.breadth),
+        length_mm: number(args.length),
+        bone: args.bone,
+        tied: args.tied,
+        stuffed: args.stuffed,
+        handling: args.handling,
+        start_c: args.from as f64,
+        target_c: args.to as f64,
+        rest_min: f64::from(args.rest),
+        finish,
+    }
+}
+
+fn calibration(args: &RoastArgs, io: &mut Io<'_>) -> Result<Calibration, Refusal> {
+    let Some(path) = &args.log else { return Ok(Calibration::default()) };
+    let text = io
+        .read(path)
+        .map_err(|error| Refusal::new(format!("error: cannot read {}: {}\n", path.display(), error.why), error.exit))?;
+    let log: Vec<PastRoast> = serde_json::from_str(&text)
+        .map_err(|error| Refusal::new(format!("error: {}: {error}\n", path.display()), Exit::BadInput))?;
+    calibrate(&log).map_err(refusal)
+}
+
+/// Bad input is one thing, a roast that comes out in no oven another.
+fn refusal(fault: RoastFault) -> Refusal {
+    match fault {
+        RoastFault::Input(faults) => refuse(&faults, Exit::BadInput),
+        RoastFault::NoWay(_) => refuse(&[fault], Exit::Impossible),
+    }
+}
+
+fn write(page: &mut Page, args: &RoastArgs, forecast: &Forecast, way: &Way, left: Option<Reforecast>) {
+    let look = &args.answer.look;
+    let cautions: Vec<&Caution> = forecast.cautions.iter().chain(&way.cautions).collect();
+    page.title(&format!("{}, {}, to {}", named(&args.meat), named(&args.cut), degrees(look, args.to as f64)));
+    for caution in cautions.iter().filter(|c| c.weight == Weight::Breach) {
+        page.line(&format!("LIMIT BROKEN: {}.", caution.text));
+    }
+    page.line(&format!(
+        "Taken as {}{}.",
+        solid(&forecast.solid),
+        if forecast.guessed { ", guessed: measure it" } else { "" }
+    ));
+    let from = match forecast.calibration.roasts {
+        0 => "Before any experience with this kitchen.".to_owned(),
+        n => format!("From {} in this kitchen.", count(n, "past roast", "past roasts")),
+    };
+    page.line(&format!("{from} The thermometer decides."));
+    page.gap();
+    page.raw(" oven  minutes  nine in ten  pull   peak   band     at");
+    for way in &forecast.ways {
+        page.raw(&format!(
+            "{:>5}  {:>7}  {:>11}  {:>5}  {:>5}  {:>7}  {:+.0} min",
+            dial(look, way.oven_c),
+            way.minutes,
+            range(way.early_min, way.late_min),
+            degrees(look, way.pull_c),
+            degrees(look, way.peak_c),
+            format!("{} to {}", bare(look, way.peak_band_c[0]), bare(look, way.peak_band_c[1])),
+            way.peak_after_min,
+        ));
+    }
+    for skipped in &forecast.skipped {
+        page.line(&format!("Not at {}: {}.", dial(look, skipped.oven_c), skipped.why));
+    }
+    page.heading(&format!("At {}, minute by minute", dial(look, way.oven_c)));
+    stages(page, args, way);
+    for probe in &way.probes {
+        page.entry(
+            &probe.minute.to_string(),
+            &format!(
+                "probe: {} expected, {} if late, {} if early",
+                degrees(look, probe.core_c),
+                degrees(look, probe.band_c[0]),
+                degrees(look, probe.band_c[1])
+            ),
+        );
+    }
+    if let Some(left) = left {
+        page.line(&format!(
+            "After this reading: {} min left, {} nine times in ten.",
+            left.remaining_min,
+            range(left.early_min, left.late_min)
+        ));
+    }
+    curve(page, look, way);
+    cook::cautions(page, &cautions);
+}
+
+fn bare(look: &LookArgs, celsius: f64) -> String {
+    degrees(look, celsius).trim_end_matches([' ', 'C', 'F']).to_owned()
+}
+
+fn solid(solid: &Solid) -> String {
+    match solid {
+        Solid::Cylinder { diameter_mm, length_mm } => {
+            format!("a bar {diameter_mm:.0} mm thick and {length_mm:.0} mm long")
+        }
+        Solid::Slab { thickness_mm } => format!("a slab {thickness_mm:.0} mm thick"),
+        Solid::Ball { diameter_mm } => format!("a ball {diameter_mm:.0} mm thick"),
+        Solid::Brick { thickness_mm, breadth_mm, length_mm } => {
+            format!("a block of {thickness_mm:.0} x {breadth_mm:.0} x {length_mm:.0} mm")
+        }
+    }
+}
+
+fn stages(page: &mut Page, args: &RoastArgs, way: &Way) {
+    let look = &args.answer.look;
+    let mut minute = 0;
+    for stage in &way.stages {
+        if let Some(gap) = stage.after_gap_min {
+            page.entry(&minute.to_string(), &format!("take it out, rest {gap} min"));
+            minute += gap;
+        }
+        let till = if stage.long { format!(", until {}", degrees(look, way.long_end_c)) } else { String::new() };
+        page.entry(&minute.to_string(), &format!("{} for {} min{till}", dial(look, stage.oven_c), stage.minutes));
+        minute += stage.minutes;
+    }
+    let text = format!(
+        "pull at {}, rest {} min; peak about {}",
+        degrees(look, way.pull_c),
+        args.rest,
+        degrees(look, way.peak_c)
+    );
+    page.entry(&minute.to_string(), &text);
+    page.line(&format!("Plan {} min more than the estimate; the rest takes up what is early.", way.margin_min));
+}
+
+/// The core over time, a bar for each quarter of an hour or so.
+fn curve(page: &mut Page, look: &LookArgs, way: &Way) {
+    page.heading("Centre over time, rest included");
+    let every = (way.course.len() / 16).max(1);
+    let width = page.look().width.saturating_sub(18).min(60);
+    let mark = if page.look().unicode { "\u{2588}" } else { "#" };
+    for point in way.course.iter().step_by(every) {
+        let bar = mark.repeat((point.core_c.clamp(0.0, 100.0) / 100.0 * width as f64).round() as usize);
+        page.raw(&format!("{:>5.0} min {:>5} {bar}", point.minute, degrees(look, point.core_c)));
+    }
+}
