@@ -1,8 +1,5 @@
 //! Rangewright plans a feast in a kitchen that is too small for it.
 
-// Engines that use all of this are landing one by one.
-#![allow(dead_code, unused_imports)]
-
 pub mod ask;
 mod assignment;
 mod board;
@@ -20,7 +17,6 @@ mod program;
 mod search;
 mod simplex;
 mod tidy;
-mod timetable;
 pub mod why;
 
 pub use error::Error;

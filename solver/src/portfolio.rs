@@ -12,6 +12,10 @@ const FIRST_TURN: u64 = 1_000;
 const LONGEST_TURN: u64 = 60_000;
 /// Turns before a small feast is given to an integer program as a whole: most are proved by then.
 const TURNS_BEFORE_PROGRAM: u32 = 4;
+/// Turns before pairs of dishes inside the best plan are planned anew by integer programs.
+const TURNS_BEFORE_REWORK: u32 = 8;
+/// Work for that.
+const REWORK: u64 = 1_000;
 
 /// Lets the engines work until all is proved or a limit is reached.
 ///
@@ -48,6 +52,10 @@ pub(crate) fn run(board: &mut Board<'_, '_, '_>) {
         if goal < 2 && turns == TURNS_BEFORE_PROGRAM && board.open_goal() == Some(goal) {
             board.start_slice(turn);
             program::prove(board, turn);
+        }
+        if goal == 1 && turns == TURNS_BEFORE_REWORK && board.open_goal() == Some(goal) {
+            board.start_slice(turn);
+            program::rework(board, REWORK);
         }
         if board.stopped().is_some() || board.close_enough() {
             return;

@@ -150,18 +150,6 @@ impl Clauses {
         self.step /= 0.999;
     }
 
-    /// A clause that comes up again may span fewer levels than before.
-    pub(super) fn set_levels(&mut self, clause: u32, levels: u32) {
-        let entry = &mut self.clauses[clause as usize];
-        if entry.levels > 0 {
-            entry.levels = entry.levels.min(levels.max(1));
-        }
-    }
-
-    pub(super) fn levels(&self, clause: u32) -> u32 {
-        self.clauses[clause as usize].levels
-    }
-
     /// At the root: drops what always holds, shortens the rest, and (`halve`) forgets the less useful half of what was learned.
     pub(super) fn clean(&mut self, trail: &Trail, halve: bool) {
         let mut doomed = vec![false; self.clauses.len()];

@@ -28,10 +28,6 @@ impl Edges {
         self.conditioned.resize_with(sides, Vec::new);
     }
 
-    pub(super) fn len(&self) -> usize {
-        self.edges.len()
-    }
-
     /// `to >= from + weight` whenever the conditions hold (at most three, not counting what always holds).
     /// The expressions must not be about the same variable.
     pub(super) fn add(&mut self, from: Expr, to: Expr, weight: i32, conditions: &[Lit]) {

@@ -23,15 +23,6 @@ impl Heap {
         self.place.resize(count, OUT);
     }
 
-    pub(super) fn activity(&self, variable: u32) -> f64 {
-        self.activity[variable as usize]
-    }
-
-    /// Sets the activity a variable starts with; before it is put in.
-    pub(super) fn seed(&mut self, variable: u32, activity: f64) {
-        self.activity[variable as usize] = activity;
-    }
-
     pub(super) fn insert(&mut self, variable: u32) {
         if self.place[variable as usize] == OUT {
             self.place[variable as usize] = self.heap.len() as u32;

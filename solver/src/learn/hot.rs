@@ -1,6 +1,6 @@
 //! For how many minutes a cavity is hot at least: the union of `[start, end + cool_off)`, less one `cool_off` at the end.
 
-use super::literal::{Expr, Lit, Side};
+use super::literal::{Expr, Side};
 use super::propagator::Propagator;
 use super::timetable::Task;
 use super::trail::{Bounds, Conflict, Trail};
@@ -98,7 +98,7 @@ mod tests {
     fn gaps_count_up_to_the_cooling_off() {
         let mut trail = Trail::new();
         let pan = |from: Time, to: Time| Task {
-            present: Lit::TRUE,
+            present: super::super::literal::Lit::TRUE,
             start: Expr::constant(from),
             end: Expr::constant(to),
             min: to - from,

@@ -5,7 +5,6 @@
 //! (lazy clause generation). The goals are variables as well, and "better than the best plan" is an assumption, so that
 //! whatever is learned stays true for every goal and every bound.
 
-mod allowed;
 mod analysis;
 mod build;
 mod chain;
@@ -26,9 +25,8 @@ mod timetable;
 mod trail;
 
 use crate::board::Board;
-use crate::instance::{Instance, Span, Time};
+use crate::instance::{Instance, Span};
 use crate::price::Frame;
-use allowed::{Allowed, stretches};
 use engine::Engine;
 use literal::Lit;
 use model::Model;
@@ -51,23 +49,12 @@ pub(crate) struct Learner<'i> {
     is_narrowed: bool,
     /// How much of the gap between bound and best plan the next attempt leaves, in 64ths.
     share: i64,
-    /// From which goal on which restrictions hold.
-    restrictions: Vec<(usize, Lit)>,
 }
 
 impl<'i> Learner<'i> {
     pub(crate) fn new(instance: &'i Instance<'_>) -> Self {
         let (engine, model) = build::build(instance);
-        Learner {
-            engine,
-            model,
-            memory: Memory::default(),
-            restarts: 0,
-            room: 4000,
-            share: HALF,
-            is_narrowed: false,
-            restrictions: Vec::new(),
-        }
+        Learner { engine, model, memory: Memory::default(), restarts: 0, room: 4000, share: HALF, is_narrowed: false }
     }
 
     /// Takes in windows that hold for every plan with the best lateness and waiting, by step and mode; none for a mode that no
@@ -137,30 +124,10 @@ impl<'i> Learner<'i> {
         }
     }
 
-    /// From a goal on, only starts for which `allowed(step, mode, minute)` says yes are looked at. The caller vouches for it
-    /// that no plan better in that goal (or a later one), and as good in all before it, starts a step at another minute.
-    pub(crate) fn restrict(&mut self, goal: usize, allowed: &dyn Fn(usize, usize, Time) -> bool) {
-        self.engine.back_to(0);
-        let active = self.engine.variable(0, 1).at_least(1);
-        for (step, vars) in self.model.steps.iter().enumerate() {
-            let (least, most) = (self.engine.trail.least(vars.start), self.engine.trail.most(vars.start));
-            let modes = vars.modes.iter().enumerate();
-            let closed: Vec<_> = modes
-                .map(|(mode, &lit)| (lit, stretches(least, most, |minute| allowed(step, mode, minute))))
-                .filter(|(_, closed)| !closed.is_empty())
-                .collect();
-            if !closed.is_empty() {
-                self.engine.add(Box::new(Allowed { start: vars.start, closed, active }));
-            }
-        }
-        self.restrictions.push((goal, active));
-    }
-
     /// What is assumed while working on a goal: earlier goals as good as in the best plan, this one better.
     fn assumptions(&self, board: &Board<'_, '_, '_>, goal: usize) -> Option<Vec<Lit>> {
         let Some((cost, _)) = board.best() else { return (goal == 0).then(Vec::new) };
         let mut assumptions: Vec<Lit> = (0..goal).map(|goal| self.at_most(goal, cost[goal])).collect();
-        assumptions.extend(self.restrictions.iter().filter(|(from, _)| *from <= goal).map(|&(_, active)| active));
         // Half way between bound and best plan, if that can be had or refuted soon.
         let bound = board.bounds()[goal];
         let leap = (cost[goal] - 1 - bound) * self.share / WHOLE;
@@ -233,18 +200,6 @@ impl<'i> Learner<'i> {
             let comes_first = value(order.first, target) <= value(order.second, target);
             target[(order.yes.side / 2) as usize] = i32::from(comes_first);
         }
-    }
-}
-
-impl Learner<'_> {
-    /// How much work was done, in words.
-    pub(crate) fn stats(&self) -> String {
-        let Memory { conflicts, decisions, .. } = &self.memory;
-        let (variables, edges) = (self.engine.trail.sides() / 2, self.engine.edges.len());
-        format!(
-            "conflicts {conflicts} decisions {decisions} restarts {} variables {variables} edges {edges}",
-            self.restarts
-        )
     }
 }
 

@@ -233,11 +233,6 @@ impl Trail {
         }
         lo
     }
-
-    /// Whether a literal holds at the root already.
-    pub(super) fn holds_at_root(&self, lit: Lit) -> bool {
-        self.cause(lit).is_none_or(|entry| self.entries[entry].level == 0)
-    }
 }
 
 #[cfg(test)]

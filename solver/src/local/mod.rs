@@ -25,7 +25,7 @@ use random::Random;
 use slips::Pulls;
 use tolls::SCALE;
 
-use crate::assignment::{Assignment, Choice, Cost};
+use crate::assignment::{Assignment, Cost};
 use crate::board::Board;
 use crate::instance::{Instance, Time};
 

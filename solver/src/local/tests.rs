@@ -3,6 +3,7 @@ use rangewright_models::problem::Problem;
 use serde_json::json;
 
 use super::*;
+use crate::assignment::Choice;
 use crate::limits::Limits;
 
 /// A small random evening: one oven, one hob, one pair of hands with a break, chains of two or three steps.

@@ -134,11 +134,6 @@ impl Master {
         shares.filter(|(_, share)| *share > 1e-7).collect()
     }
 
-    /// Some lane lacks a timetable.
-    pub(super) fn is_missing(&self) -> bool {
-        (0..self.lanes).any(|lane| self.simplex.missing(lane) > 1e-6)
-    }
-
     /// The plan, if every lane has just one timetable.
     pub(super) fn plan(&self, instance: &Instance<'_>, lanes: &[Lane], served: &[Time]) -> Option<Assignment> {
         let mut steps = vec![Choice { mode: 0, start: 0, end: 0 }; instance.steps.len()];

@@ -87,11 +87,6 @@ impl<'i, 'p> Root<'i, 'p> {
         open.into_iter().chain(plunge).min().unwrap_or(best).min(best)
     }
 
-    /// Whether nothing is left to look at below `best`.
-    pub(super) fn is_closed(&self, best: i64) -> bool {
-        self.bound(best) >= best
-    }
-
     /// Looks at nodes until the board says stop, the tree is closed, or another tree with a bound of `other` is more promising.
     pub(super) fn run(&mut self, board: &mut Board<'_, '_, '_>, ways: &Ways, lanes: &[Lane], other: i64) {
         loop {
@@ -178,7 +173,7 @@ impl<'i, 'p> Root<'i, 'p> {
                 continue;
             }
             let shares = self.shares(lanes);
-            let rows = Separator { instance: self.instance, ways, domain: &domain }.find(&shares);
+            let rows = Separator { instance: self.instance, ways }.find(&shares);
             let mut new = 0;
             for row in rows {
                 new += usize::from(self.master.add_row(ways, lanes, row));

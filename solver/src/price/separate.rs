@@ -1,6 +1,6 @@
 //! Rows that the current shares of timetables exceed.
 
-use super::domain::{Domain, Ways};
+use super::domain::Ways;
 use super::row::{Row, Side, Term, piece_before_end, piece_from_start, running};
 use crate::assignment::Choice;
 use crate::instance::{Instance, Time, Work};
@@ -20,7 +20,6 @@ pub(super) struct Share {
 pub(super) struct Separator<'a, 'p> {
     pub(super) instance: &'a Instance<'p>,
     pub(super) ways: &'a Ways,
-    pub(super) domain: &'a Domain,
 }
 
 impl Separator<'_, '_> {

@@ -116,10 +116,6 @@ impl Milp {
         self.at_most(&terms, most);
     }
 
-    pub(crate) fn rows(&self) -> usize {
-        self.rows.len()
-    }
-
     /// Minimises, with at most this many nodes.
     pub(crate) fn solve(&self, nodes: u64) -> Answer {
         if self.broken {

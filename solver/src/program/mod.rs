@@ -7,7 +7,7 @@ mod windows;
 
 use timing::{Goal, Timing};
 
-use crate::assignment::{Assignment, Choice};
+use crate::assignment::Choice;
 use crate::board::Board;
 use crate::instance::{Instance, Span, Time};
 use crate::local::valid;

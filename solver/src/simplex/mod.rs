@@ -168,11 +168,6 @@ impl Simplex {
         self.columns[column].basic.map_or(0.0, |position| self.values[position as usize])
     }
 
-    /// The value of a dish's artificial: how much of the dish has no timetable.
-    pub(crate) fn missing(&self, dish: usize) -> f64 {
-        self.value(self.logical[dish])
-    }
-
     /// The dual price of a row: not positive for `<=`. A column's reduced cost is its cost less prices times entries.
     pub(crate) fn price(&self, row: usize) -> f64 {
         self.prices[row]
