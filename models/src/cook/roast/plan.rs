@@ -43,7 +43,7 @@ pub fn forecast_with(
     let (solid, convection) = check(roast, oven, faults)?;
     let (mut ways, mut skipped) = (Vec::new(), Vec::new());
     for oven_c in steps(oven) {
-        let run = Run { roast, oven, solid, convection, set: oven_c as f64 };
+        let run = Run { roast, oven, solid, convection, set: oven_c as f64, region };
         match run.way(oven_c, calibration) {
             Ok(way) => ways.push(way),
             Err(why) => skipped.push(Skipped { oven_c, why }),
@@ -65,7 +65,7 @@ pub fn minutes_to(roast: &Roast, oven: &Oven, oven_c: f64, core_c: f64) -> Resul
     Legal::new("oven_c", OVEN[0], OVEN[1], "C").check(oven_c, &mut faults);
     Legal::new("core_c", 30.0, 90.0, "C").check(core_c, &mut faults);
     let (solid, convection) = check(roast, oven, faults)?;
-    let run = Run { roast, oven, solid, convection, set: oven_c };
+    let run = Run { roast, oven, solid, convection, set: oven_c, region: REGION };
     let reached = run
         .long_stage(core_c, core_c)
         .map_err(|why| RoastFault::NoWay(vec![Skipped { oven_c: oven_c.round() as i64, why }]))?;
@@ -89,6 +89,7 @@ struct Run<'a> {
     solid: Solid,
     convection: f64,
     set: f64,
+    region: Region,
 }
 
 /// What follows the long stage.
@@ -239,7 +240,7 @@ impl Run<'_> {
             credited_logs: safety::table_applies(self.roast.meat, self.roast.handling)
                 .is_ok()
                 .then(|| safety::credited_logs(&core, safety::Reduction::Log65)),
-            cautions: safety::way(self.roast, self.oven.heat, self.set, &core, near.cooking.layer_minute),
+            cautions: safety::way(self.roast, self.oven.heat, self.set, &core, near.cooking.layer_minute, self.region),
             course: thinned(&told, near.pull_minute),
         }
     }

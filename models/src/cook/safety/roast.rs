@@ -1,7 +1,7 @@
 //! The cautions of a roast.
 
-use super::caution::{Caution, Weight, assumed, memory, read};
-use super::exposure::{Keeping, keeping, minutes_between};
+use super::caution::{Caution, Weight, assumed, memory, practice, read};
+use super::exposure::minutes_between;
 use super::{Handling, Region, low_oven, minimum, slow_surface};
 use crate::cook::roast::Roast;
 use crate::cook::{Cut, Meat};
@@ -71,6 +71,7 @@ pub(in crate::cook) fn way(
     oven_c: f64,
     core: &[(f64, f64)],
     layer_minute: Option<f64>,
+    region: Region,
 ) -> Vec<Caution> {
     if roast.meat == Meat::Vegetable && !roast.stuffed {
         return Vec::new();
@@ -81,19 +82,23 @@ pub(in crate::cook) fn way(
         cautions.extend(slow_surface(layer_minute));
     }
     let inside = roast.stuffed || roast.handling != Handling::Whole || roast.meat == Meat::Poultry;
-    let lukewarm = minutes_between(core, Region::Us);
-    if keeping(lukewarm, Region::Us) == Keeping::Discard {
+    let lukewarm = minutes_between(core, region);
+    if lukewarm > super::SURFACE_MINUTES {
         cautions.push(Caution::new(
             if inside { Weight::Breach } else { Weight::Caution },
-            format!("the middle spends {lukewarm:.0} min between 5 and 57 C"),
-            Region::Us.between_minutes().source,
+            format!(
+                "the middle spends {lukewarm:.0} min between {:.0} and {:.0} C, rest included",
+                region.cold_c().value,
+                region.hot_c().value
+            ),
+            assumed("engineering judgement, after the Food Code's four hours; regions have no rule for cooking itself"),
         ));
     }
     if oven_c >= 200.0 {
         cautions.push(Caution::new(
             Weight::Advice,
             "hot fat and steam: open the door away from you, and use dry cloths",
-            super::caution::practice("kitchen safety"),
+            practice("kitchen safety"),
         ));
     }
     cautions
