@@ -48,7 +48,6 @@ proptest! {
     #![proptest_config(config(300))]
 
     #[test]
-    #[ignore = "engines disagree with it still; see the hunt"]
     fn small_problems_are_solved_as_by_enumeration(problem in problem(Size::SMALL)) {
         agrees(&problem)?;
     }
@@ -58,7 +57,6 @@ proptest! {
     #![proptest_config(config(150))]
 
     #[test]
-    #[ignore = "engines disagree with it still; see the hunt"]
     fn larger_problems_are_solved_as_by_enumeration(problem in problem(Size::MEDIUM)) {
         agrees(&problem)?;
     }

@@ -200,9 +200,10 @@ fn lower_mode(
     if mode.unload > 0 {
         work.push(Work::BeforeEnd { minutes: time(mode.unload) });
     }
-    for &[offset, minutes] in mode.touches.iter().filter(|touch| touch[1] > 0) {
-        work.push(Work::FromStart { offset: time(offset), minutes: time(minutes) });
-    }
+    // A touch of no minutes takes no hand and opens no door.
+    let touches: Vec<[Time; 2]> =
+        mode.touches.iter().filter(|touch| touch[1] > 0).map(|touch| touch.map(time)).collect();
+    work.extend(touches.iter().map(|&[offset, minutes]| Work::FromStart { offset, minutes }));
     let in_cavity = mode.t.is_some();
     Some(Mode {
         source,
@@ -216,7 +217,7 @@ fn lower_mode(
         place,
         occupant: None,
         shut: if in_cavity { time(mode.shut) } else { 0 },
-        openings: if in_cavity { mode.touches.iter().map(|touch| time(touch[0])).collect() } else { Vec::new() },
+        openings: if in_cavity { touches.iter().map(|touch| touch[0]).collect() } else { Vec::new() },
     })
 }
 
