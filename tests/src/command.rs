@@ -37,7 +37,7 @@ pub fn rangewright(args: &[&str], world: &World<'_>) -> Answer {
     Answer { exit, out: text(out), err: text(err) }
 }
 
-/// As [`rangewright`], writing wherever the test wants.
+/// As [`rangewright()`], writing wherever the test wants.
 pub fn rangewright_into(args: &[&str], world: &World<'_>, out: &mut dyn Write, err: &mut dyn Write) -> Exit {
     let clock = || Duration::ZERO;
     let mut io = Io {
