@@ -15,7 +15,7 @@
 //! | `Bake` | oven | 1 min in, 2 min out | warm | |
 //! | `Grill` | grill, 220 to 280 C | one throughout | hot | |
 //! | `Rest` | counter | none | hot | at once; free up to `likes`, by default half of its range |
-//! | `Chill` | a shelf of the refrigerator, if the kitchen counts them | 3 min in, 1 min out | cold | within an hour; stretching is free |
+//! | `Chill` | a shelf of the refrigerator, if the kitchen counts them | 3 min in | cold | within an hour; stretching is free |
 //! | `Reheat` | hob, medium, or oven if a temperature is said | 2 min at the start, 1 at the end | hot | |
 //! | `Fry` | hob, high | one throughout | fragile | |
 //! | `Beat` | counter | one throughout | fragile | |
@@ -130,7 +130,7 @@ pub fn defaults(kind: &Kind, guests: i64) -> Defaults {
             Defaults { keeps: Some(Keeps::Hot), stretch: Stretch::HalfFree, gap: AT_ONCE, ..plain("Let {} rest") }
         }
         Kind::Chill => Defaults {
-            load: [3, 1],
+            load: [3, 0],
             gap: Interval { min: 0, max: Some(60) },
             shelf: true,
             ..lying("Chill {}", Keeps::Cold)

@@ -122,8 +122,7 @@ pub(crate) fn of(kind: &Kind, contains: &[Contains], modes: &[Mode]) -> Vec<Caut
         Kind::Beat | Kind::Dress if egg => cautions.push(Caution::RawEgg),
         _ => {}
     }
-    if meat && matches!(kind, Kind::Roast | Kind::Braise) && modes.iter().any(|mode| mode.t.is_some_and(|t| t[1] < 163))
-    {
+    if meat && *kind == Kind::Roast && modes.iter().any(|mode| mode.t.is_some_and(|t| t[1] < 163)) {
         cautions.push(Caution::LowOven);
     }
     cautions.sort_unstable();

@@ -12,7 +12,7 @@ use crate::problem::Step;
 pub(super) fn stays(graph: &Graph<'_>, stays: &[bool], modes: &[Modes], found: &mut Found<'_>) {
     for (arc, _) in graph.arcs.iter().zip(stays).filter(|(_, stay)| **stay) {
         let (from, to) = (&graph.jobs[arc.from], &graph.jobs[arc.to]);
-        if arc.gap.min != 0 || arc.gap.max.is_some_and(|max| max != 0) {
+        if arc.gap.min != 0 || arc.gap.max != Some(0) {
             let cause = format!("the pan stays in the oven between {:?} and {:?}, so there is no gap", from.id, to.id);
             found.field(Code::CannotStay, arc.origin, "gap", cause, "leave out gap, or say stay: false");
         }

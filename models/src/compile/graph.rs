@@ -10,6 +10,8 @@ use crate::feast::Feast;
 use crate::menu::{Dish, Interval, Keeps, Named, Step, slug};
 use crate::read::suggestion;
 
+const AT_ONCE: Interval = Interval { min: 0, max: Some(0) };
+
 /// A step of the menu among all steps of all dishes.
 pub(super) struct Job<'a> {
     pub(super) id: String,
@@ -95,7 +97,7 @@ impl<'a> Graph<'a> {
                 self.arcs.push(Arc {
                     from,
                     to,
-                    gap: step.gap.unwrap_or(defaults.gap),
+                    gap: step.gap.unwrap_or(if step.stay == Some(true) { AT_ONCE } else { defaults.gap }),
                     stay,
                     stay_said: step.stay == Some(true),
                     keeps: None,
@@ -156,7 +158,9 @@ impl<'a> Graph<'a> {
         let names: Vec<String> =
             circle.iter().chain(circle.first()).map(|&job| format!("\"{}\"", self.jobs[job].id)).collect();
         let cause = format!("these steps wait for each other in a circle: {}", names.join(", then "));
-        let origin = circle.first().map_or(Origin::default(), |&job| self.jobs[job].step.origin);
+        // A step that names what it follows is likelier to be wrong than one that follows the written order.
+        let named = circle.iter().find(|&&job| self.jobs[job].step.after.is_some());
+        let origin = named.or(circle.first()).map_or(Origin::default(), |&job| self.jobs[job].step.origin);
         found.field(Code::Circle, origin, "after", cause, "take one of these links out");
     }
 }

@@ -17,7 +17,7 @@ use fields::Reading;
 use node::{Node, Value};
 
 use crate::compile::compile;
-use crate::faults::{Code, Faults};
+use crate::faults::{Code, Fault, Faults};
 use crate::feast::Feast;
 
 /// Texts longer than this are refused, bytes. A menu of 1,000 dishes is about a tenth of it.
@@ -77,28 +77,34 @@ pub fn feast(
         }
     }
     // Meaning is checked even when reading found faults, but not against a kitchen that could not be read at all, and
-    // without what may only follow from a part that is lost.
-    let follows = |code| {
-        matches!(
-            code,
-            Code::UnknownName
-                | Code::NothingIn
-                | Code::NotServed
-                | Code::NeedsPan
-                | Code::PanTooLarge
-                | Code::NoAppliance
-                | Code::CannotStay
-                | Code::NotEnough
-                | Code::ServeOffShift
-        )
-    };
+    // without what may only follow from something that could not be read.
     if let Some(kitchen) = wanted {
         feast.kitchen = kitchen;
         if let Err(Faults(more)) = compile(&feast) {
-            faults.extend(more.into_iter().filter(|fault| !(lost && follows(fault.code))));
+            let unread = faults.clone();
+            let follows = |fault: &Fault| lost && names_others(fault.code) || unread.iter().any(|u| encloses(fault, u));
+            faults.extend(more.into_iter().filter(|fault| !follows(fault)));
         }
     }
     if faults.is_empty() { Ok(feast) } else { Err(Faults::sorted(faults)) }
+}
+
+/// A fault of this sort may come from another part of the feast that was lost.
+fn names_others(code: Code) -> bool {
+    use Code::{
+        CannotStay, NeedsPan, NoAppliance, NotEnough, NotServed, NothingIn, PanTooLarge, ServeOffShift, UnknownName,
+    };
+    let others =
+        [CannotStay, NeedsPan, NoAppliance, NotEnough, NotServed, NothingIn, PanTooLarge, ServeOffShift, UnknownName];
+    others.contains(&code)
+}
+
+/// The part of the text that one fault is about holds another fault.
+fn encloses(outer: &Fault, inner: &Fault) -> bool {
+    match (&outer.at, &inner.at) {
+        (Some(outer), Some(inner)) => outer.file == inner.file && outer.start <= inner.start && inner.end <= outer.end,
+        _ => false,
+    }
 }
 
 /// The text as a tree. What begins with a brace is JSON, everything else RON.
