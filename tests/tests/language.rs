@@ -8,7 +8,7 @@ use rangewright::models::{examples, read};
 
 fn compiled(menu: &str, kitchen: &str) -> Compiled {
     let feast = read::feast(menu, "menu", |_| Ok(kitchen.to_owned())).unwrap_or_else(|faults| panic!("{faults}"));
-    compile(&feast).unwrap()
+    compile(&feast).unwrap_or_else(|faults| panic!("{faults}"))
 }
 
 fn step<'a>(problem: &'a Problem, id: &str) -> &'a Step {

@@ -5,6 +5,7 @@ mod courses;
 mod found;
 mod graph;
 mod labels;
+mod placing;
 mod stock;
 mod time;
 mod waits;

@@ -3,8 +3,9 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use super::fields::{Fields, Reading};
+use super::fields::Fields;
 use super::node::{Node, Value};
+use super::reading::Reading;
 use super::sorts;
 use crate::kitchen::{
     Appliance, ApplianceKind, BurnersSpec, CavitySort, CavitySpec, Cook, Kitchen, Pan, Stretch, TopPart, TopSpec,

@@ -1,7 +1,8 @@
 //! A menu from a tree.
 
-use super::fields::{Fields, Reading};
+use super::fields::Fields;
 use super::node::Node;
+use super::reading::Reading;
 use super::sorts::{self, Sort};
 use super::{kitchen, step};
 use crate::feast::Units;

@@ -6,22 +6,24 @@ mod json;
 mod kitchen;
 mod menu;
 mod node;
+mod reading;
 mod ron;
 mod sorts;
 mod step;
+mod words;
 
-pub(crate) use fields::suggestion;
 pub(crate) use kitchen::SHELF;
+pub(crate) use words::suggestion;
 
-use fields::Reading;
 use node::{Node, Value};
+use reading::Reading;
 
 use crate::compile::compile;
 use crate::faults::{Code, Fault, Faults};
 use crate::feast::Feast;
 
 /// Texts longer than this are refused, bytes. A menu of 1,000 dishes is about a tenth of it.
-pub const LONGEST: usize = 8 << 20;
+pub const LONGEST: usize = 2 << 20;
 
 /// Reads a feast: the text of a menu in RON or JSON, and the kitchen it names, whose text `kitchen` is asked for by name.
 ///

@@ -5,6 +5,8 @@ use ron::value::RawValue;
 
 use super::node::{Node, Parts, Source, Unreadable, Value};
 
+/// What is nested is read once more at each level; more bytes than these in all are refused, so that no text takes minutes.
+const MOST_BYTES: usize = 4 * super::LONGEST;
 /// Deeper nesting than any menu has is refused, so that no text can exhaust the stack.
 const DEEPEST: usize = 32;
 
@@ -15,56 +17,71 @@ pub(super) fn parse(text: &str, source: Source<'_>) -> Result<Node, Unreadable> 
         at: Source(text).byte_at(error.span.end.line, error.span.end.col),
     };
     let raw: &RawValue = options.from_str(text).map_err(unreadable)?;
-    node(raw, source).map_err(|why| Unreadable { why: why.code.to_string(), at: 0 })
+    let mut reader = Reader { source, read: 0 };
+    reader.node(raw).map_err(|why| Unreadable { why, at: 0 })
 }
 
-fn node(raw: &RawValue, source: Source<'_>) -> ron::error::SpannedResult<Node> {
-    let text = raw.trim().get_ron();
-    let span = source.span(text);
-    let value = value(text, source)?;
-    Ok(Node { span, value })
+struct Reader<'a> {
+    source: Source<'a>,
+    read: usize,
 }
 
-fn value(text: &str, source: Source<'_>) -> ron::error::SpannedResult<Value> {
-    let name_end = text.find(|c: char| !(c.is_alphanumeric() || c == '_')).unwrap_or(text.len());
-    let (name, rest) = (&text[..name_end], &text[name_end..]);
-    match text.chars().next() {
-        Some('"') => return Ok(Value::Text(ron::from_str(text)?)),
-        Some('\'') => return ron::from_str::<char>(text).map(|c| Value::Text(c.to_string())),
-        Some('r') if rest.starts_with(['"', '#']) && name == "r" => return Ok(Value::Text(ron::from_str(text)?)),
-        Some('b') if rest.starts_with(['"', '\'']) => return Ok(Value::Text(rest.to_owned())),
-        Some('0'..='9' | '+' | '-' | '.') => return Ok(number(text)),
-        _ => {}
-    }
-    match name {
-        "true" | "false" => return Ok(Value::Truth(name == "true")),
-        "None" => return Ok(Value::Nothing),
-        "inf" | "NaN" => return Ok(number(name)),
-        "" => {}
-        _ if rest.is_empty() => return Ok(Value::Word(name.to_owned())),
-        _ => {}
-    }
-    let named = (!name.is_empty()).then(|| name.to_owned());
-    let body = &text[text.find(['(', '[', '{']).unwrap_or(0)..];
-    Ok(match ron::from_str::<Parts<'_, &RawValue>>(body)? {
-        Parts::None => Value::Tuple(named, Vec::new()),
-        Parts::List(items) => {
-            let mut nodes = items.into_iter().map(|item| node(item, source)).collect::<Result<Vec<_>, _>>()?;
-            match (named.as_deref(), body.starts_with('['), nodes.len()) {
-                (Some("Some"), _, 1) => return Ok(nodes.remove(0).value),
-                (None, true, _) => Value::List(nodes),
-                _ => Value::Tuple(named, nodes),
-            }
+impl Reader<'_> {
+    fn node(&mut self, raw: &RawValue) -> Result<Node, String> {
+        let text = raw.trim().get_ron();
+        self.read += text.len();
+        if self.read > MOST_BYTES {
+            return Err("it is nested too deeply for its length".to_owned());
         }
-        Parts::Record(entries) => {
-            let mut fields = Vec::with_capacity(entries.len());
-            for (key, item) in entries {
-                let value = node(item, source)?;
-                fields.push((key.place(source, &value.span), value));
+        let span = self.source.span(text);
+        let value = self.value(text)?;
+        Ok(Node { span, value })
+    }
+
+    fn value(&mut self, text: &str) -> Result<Value, String> {
+        let unreadable = |error: ron::error::SpannedError| error.code.to_string();
+        let name_end = text.find(|c: char| !(c.is_alphanumeric() || c == '_')).unwrap_or(text.len());
+        let (name, rest) = (&text[..name_end], &text[name_end..]);
+        match text.chars().next() {
+            Some('"') => return Ok(Value::Text(ron::from_str(text).map_err(unreadable)?)),
+            Some('\'') => return ron::from_str::<char>(text).map(|c| Value::Text(c.to_string())).map_err(unreadable),
+            Some('r') if rest.starts_with(['"', '#']) && name == "r" => {
+                return Ok(Value::Text(ron::from_str(text).map_err(unreadable)?));
             }
-            Value::Record(named, fields)
+            Some('b') if rest.starts_with(['"', '\'']) => return Ok(Value::Text(rest.to_owned())),
+            Some('0'..='9' | '+' | '-' | '.') => return Ok(number(text)),
+            _ => {}
         }
-    })
+        match name {
+            "true" | "false" => return Ok(Value::Truth(name == "true")),
+            "None" => return Ok(Value::Nothing),
+            "inf" | "NaN" => return Ok(number(name)),
+            "" => {}
+            _ if rest.is_empty() => return Ok(Value::Word(name.to_owned())),
+            _ => {}
+        }
+        let named = (!name.is_empty()).then(|| name.to_owned());
+        let body = &text[text.find(['(', '[', '{']).unwrap_or(0)..];
+        Ok(match ron::from_str::<Parts<'_, &RawValue>>(body).map_err(unreadable)? {
+            Parts::None => Value::Tuple(named, Vec::new()),
+            Parts::List(items) => {
+                let mut nodes = items.into_iter().map(|item| self.node(item)).collect::<Result<Vec<_>, _>>()?;
+                match (named.as_deref(), body.starts_with('['), nodes.len()) {
+                    (Some("Some"), _, 1) => return Ok(nodes.remove(0).value),
+                    (None, true, _) => Value::List(nodes),
+                    _ => Value::Tuple(named, nodes),
+                }
+            }
+            Parts::Record(entries) => {
+                let mut fields = Vec::with_capacity(entries.len());
+                for (key, item) in entries {
+                    let value = self.node(item)?;
+                    fields.push((key.place(self.source, &value.span), value));
+                }
+                Value::Record(named, fields)
+            }
+        })
+    }
 }
 
 /// What is no finite number is one that every range refuses.

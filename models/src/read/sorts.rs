@@ -76,7 +76,7 @@ pub(super) const PAN: Sort<PanSize> = Sort {
         }
     },
     range: "from 1 mm to 5 m",
-    example: "40 x 30 x 12 cm\", round \"28 x 14 cm\", or the name of one of the kitchen's pans",
+    example: "40 x 30 x 12 cm\", round \"28 x 14 cm\", or like one of the kitchen's pans, \"roasting tin",
 };
 pub(super) const WEIGHT: Sort<i64> = Sort {
     parse: units::weight,

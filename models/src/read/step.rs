@@ -1,7 +1,8 @@
 //! A step and its ways from a tree.
 
-use super::fields::{Fields, Reading};
+use super::fields::Fields;
 use super::node::{Node, Value};
+use super::reading::Reading;
 use super::sorts::{self, Sort};
 use super::{kitchen, menu};
 use crate::faults::Code;
@@ -128,7 +129,7 @@ fn heat_of(r: &mut Reading<'_>, node: &Node) -> Option<HeatOf> {
                 return r.quantity(node, &menu::MARKS).map(|marks| HeatOf::Hob(Level::Marks(marks)));
             }
             let exact =
-                Sort { example: "180 C\", in an oven, or \"medium\" or \"4 to 6\" on the hob", ..sorts::TEMPERATURES };
+                Sort { example: "180 C\" in an oven, or on the hob \"medium\" or \"4 to 6", ..sorts::TEMPERATURES };
             let [low, high] = r.quantity(node, &exact)?;
             Some(HeatOf::Oven(if low == high { [low - EITHER_SIDE, high + EITHER_SIDE] } else { [low, high] }))
         }

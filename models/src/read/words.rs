@@ -1,0 +1,25 @@
+//! Words to choose from.
+
+/// `did you mean "x"?`, or all there are to choose from.
+pub(crate) fn suggestion<'a>(wrong: &str, known: impl Iterator<Item = &'a str> + Clone) -> String {
+    // A long text is no slip of the pen, and comparing it would take long.
+    let wrong: String = wrong.chars().take(60).flat_map(char::to_lowercase).collect();
+    let close = known
+        .clone()
+        .map(|word| (strsim::osa_distance(&wrong, &word.to_lowercase()), word))
+        .filter(|(distance, word)| *distance <= 1 + word.chars().count() / 4)
+        .min_by_key(|(distance, _)| *distance);
+    match close {
+        Some((_, word)) => format!("did you mean \"{word}\"?"),
+        None => format!("write {}", one_of(known)),
+    }
+}
+
+pub(super) fn one_of<'a>(words: impl Iterator<Item = &'a str>) -> String {
+    let words: Vec<&str> = words.take(40).collect();
+    match &words[..] {
+        [] => "nothing here: there is none".to_owned(),
+        [only] => format!("\"{only}\""),
+        [first @ .., last] => format!("one of \"{}\" or \"{last}\"", first.join("\", \"")),
+    }
+}
