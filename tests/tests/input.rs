@@ -52,10 +52,7 @@ fn faults(menu: &str, kitchen: &str) -> Vec<Fault> {
 
 /// What a fault is of, in which file, on which line.
 fn places(faults: &[Fault]) -> Vec<(Code, &str, usize)> {
-    faults
-        .iter()
-        .map(|fault| (fault.code, &*fault.at.as_ref().unwrap().file, fault.at.as_ref().unwrap().line))
-        .collect()
+    faults.iter().filter_map(|fault| fault.at.as_ref().map(|at| (fault.code, &*at.file, at.line))).collect()
 }
 
 /// A part of the menu, what is written in its place, and the fault that must be found, alone, on this line of the menu.
