@@ -11,7 +11,7 @@ use crate::instance::{Instance, Time};
 use crate::simplex::{Simplex, Solved};
 
 /// Pivots for one solve of the master program.
-const PIVOTS: usize = 20_000;
+const PIVOTS: u64 = 20_000;
 /// What a missing timetable costs in the master program, in points of waiting.
 const MISSING: f64 = 1e6;
 
@@ -67,7 +67,7 @@ impl Master {
                 entries.push((self.lanes + number, count as f64));
             }
         }
-        let id = self.simplex.add_column(waiting as f64, entries);
+        let id = self.simplex.add_column(waiting as f64, &entries);
         self.columns.push(Column { lane: index, choices: choices.to_vec(), id, idle: 0, open: true });
         true
     }
@@ -81,7 +81,7 @@ impl Master {
             let count = count(ways, &lanes[column.lane], &row, &column.choices);
             (count != 0).then_some((column.id, count as f64))
         });
-        self.simplex.add_row(row.rhs as f64, &entries.collect::<Vec<_>>());
+        self.simplex.add_row(row.rhs as f64, false, &entries.collect::<Vec<_>>());
         self.rows.push(row);
         true
     }
@@ -100,7 +100,7 @@ impl Master {
                 domain.allows(ways, step, choice) && !closed(ways.way(step, choice.mode), choice)
             };
             column.open = steps.iter().zip(&column.choices).all(allowed);
-            self.simplex.set_open(column.id, column.open);
+            self.simplex.close(column.id, !column.open);
         }
     }
 
@@ -114,7 +114,7 @@ impl Master {
     }
 
     pub(super) fn pivots(&self) -> u64 {
-        self.simplex.pivots()
+        self.simplex.pivots
     }
 
     /// Prices of the rows, scaled and rounded, none of them negative.
@@ -151,19 +151,19 @@ impl Master {
     }
 
     /// Tries the program with some columns closed, for so many pivots, and goes back. The value, or none if it got stuck.
-    pub(super) fn try_without(&mut self, keep: impl Fn(&Column) -> bool, pivots: usize) -> f64 {
+    pub(super) fn try_without(&mut self, keep: impl Fn(&Column) -> bool, pivots: u64) -> f64 {
         let saved = self.simplex.save();
         for column in &self.columns {
             if column.open && !keep(column) {
-                self.simplex.set_open(column.id, false);
+                self.simplex.close(column.id, true);
             }
         }
         self.simplex.solve(pivots);
         let value = self.simplex.objective();
         for column in &self.columns {
-            self.simplex.set_open(column.id, column.open);
+            self.simplex.close(column.id, !column.open);
         }
-        self.simplex.load(saved);
+        self.simplex.load(&saved);
         value
     }
 
@@ -180,9 +180,8 @@ impl Master {
         for column in &self.columns {
             keep_column.insert(column.id, column.idle < 3 && (column.open || column.idle == 0));
         }
-        let keep_row: Vec<bool> = (0..self.simplex.rows())
-            .map(|row| row < self.lanes || !self.simplex.is_idle(row) || self.simplex.slack(row) < 1e-6)
-            .collect();
+        let keep_row: Vec<bool> =
+            (0..self.simplex.row_count()).map(|row| row < self.lanes || !self.simplex.is_slack(row)).collect();
         let keep = |column: usize| keep_column.get(&column).copied().unwrap_or(true);
         let (columns, rows) = self.simplex.purge(keep, |row| keep_row[row]);
         let have = &mut self.have;

@@ -1,61 +1,72 @@
-//! Dual steps: a basic column outside its bounds leaves.
+//! Dual pivots: values that are where they may not be leave the basis while reduced costs stay as they are.
 
-use super::{DUAL, PIVOT, PRIMAL, Simplex};
+use super::{PIVOT, Simplex, Solved, TOLERANCE, Var};
 
-impl Simplex {
-    /// Steps until every basic column lies within its bounds. Columns that would save something are left to the primal
-    /// steps. False if no column can take over or the limit of pivots came first.
-    pub(super) fn repair(&mut self, limit: u64) -> bool {
-        loop {
-            let Some((position, upward)) = self.farthest_out() else { return true };
-            if self.pivots >= limit {
-                return false;
+pub(super) fn run(simplex: &mut Simplex, last: u64) -> Solved {
+    let mut ahead = Vec::new();
+    let mut line = Vec::new();
+    loop {
+        let Some(position) = leave(simplex) else { return Solved::Optimal };
+        if simplex.pivots >= last {
+            return Solved::Stuck;
+        }
+        let excess = simplex.excess(position);
+        simplex.line(position, &mut line);
+        let Some(entering) = enter(simplex, &line, excess < 0.0) else {
+            return Solved::Stuck;
+        };
+        simplex.ahead(entering, &mut ahead);
+        let pivot = ahead[position];
+        if pivot.abs() < PIVOT / 10.0 {
+            if simplex.since_fresh == 0 {
+                return Solved::Stuck;
             }
-            let Some(entering) = self.cheapest_relief(position, upward) else { return false };
-            self.load_alpha(entering);
-            let pivot = self.alpha[position];
-            if pivot.abs() < PIVOT {
-                return false;
-            }
-            let step = self.values[position] / pivot;
-            self.step(entering, position, step);
+            simplex.refresh();
+            continue;
+        }
+        let step = simplex.values[position] / pivot;
+        simplex.pivot(entering, position, &ahead, &line, step);
+    }
+}
+
+/// The position whose value is farthest from where it may be.
+fn leave(simplex: &Simplex) -> Option<usize> {
+    let mut best: (f64, Option<usize>) = (TOLERANCE, None);
+    for position in 0..simplex.basis.len() {
+        let excess = simplex.excess(position).abs();
+        if excess > best.0 {
+            best = (excess, Some(position));
         }
     }
+    best.1
+}
 
-    /// The position farthest outside its bounds, and whether its value must rise.
-    fn farthest_out(&self) -> Option<(usize, bool)> {
-        let mut best: Option<(f64, usize, bool)> = None;
-        for (position, &value) in self.values.iter().enumerate() {
-            let out = if value < -PRIMAL {
-                (-value, true)
-            } else if value > PRIMAL && !self.columns[self.basis[position]].open {
-                (value, false)
-            } else {
-                continue;
-            };
-            if best.is_none_or(|(most, ..)| out.0 > most) {
-                best = Some((out.0, position, out.1));
-            }
+/// The variable whose reduced cost reaches 0 first; within the tolerance, the one with the largest pivot.
+///
+/// Columns of negative reduced cost are left to the primal pivots that follow.
+fn enter(simplex: &Simplex, line: &[(usize, f64)], below: bool) -> Option<Var> {
+    let sign = if below { -1.0 } else { 1.0 };
+    let columns = simplex.touched.iter().filter_map(|&column| {
+        let index = column as usize;
+        let open = simplex.column_at[index].is_none() && !simplex.columns[index].closed;
+        let rate = sign * simplex.pivot_row[index];
+        let reduced = simplex.reduced[index];
+        (open && rate > PIVOT && reduced > -TOLERANCE).then_some((Var::Column(index), rate, reduced))
+    });
+    let slacks = line.iter().filter_map(|&(row, entry)| {
+        let rate = sign * entry;
+        let reduced = -simplex.prices[row];
+        let open = simplex.slack_at[row].is_none() && !simplex.rows[row].equal;
+        (open && rate > PIVOT && reduced > -TOLERANCE).then_some((Var::Slack(row), rate, reduced))
+    });
+    let candidates: Vec<(Var, f64, f64)> = columns.chain(slacks).collect();
+    let reach = candidates.iter().map(|&(_, rate, reduced)| (reduced.max(0.0) + TOLERANCE) / rate);
+    let reach = reach.fold(f64::INFINITY, f64::min);
+    let mut best: (f64, Option<Var>) = (0.0, None);
+    for (var, rate, reduced) in candidates {
+        if reduced / rate <= reach && rate > best.0 {
+            best = (rate, Some(var));
         }
-        best.map(|(_, position, upward)| (position, upward))
     }
-
-    /// Of the columns that bring the value back the one whose reduced cost turns last; of near equals the largest pivot.
-    fn cheapest_relief(&self, position: usize, upward: bool) -> Option<usize> {
-        let rho = self.inverse.row(position);
-        let mut candidates: Vec<(f64, f64, usize)> = Vec::new();
-        for (index, column) in self.columns.iter().enumerate() {
-            if column.basic.is_some() || !column.open || column.reduced < -DUAL {
-                continue;
-            }
-            let along: f64 = column.entries.iter().map(|&(row, a)| rho[row as usize] * a).sum();
-            let along = if upward { -along } else { along };
-            if along > PIVOT {
-                candidates.push((column.reduced.max(0.0), along, index));
-            }
-        }
-        let reach = candidates.iter().map(|&(cost, along, _)| (cost + DUAL) / along).fold(f64::INFINITY, f64::min);
-        let near = candidates.into_iter().filter(|&(cost, along, _)| cost / along <= reach);
-        near.max_by(|a, b| a.1.total_cmp(&b.1).then(b.2.cmp(&a.2))).map(|(_, _, index)| index)
-    }
+    best.1
 }

@@ -1,375 +1,533 @@
-//! A bounded revised simplex for the master program of column generation.
+//! A small revised simplex for a master program that grows columns and rows.
 //!
-//! The program is: minimise `c x` with one convexity row `sum x = 1` for each dish and any number of rows `a x <= b`, `b >= 0`,
-//! `x >= 0`. Each convexity row has a built-in artificial column of a large cost, so that there is always a feasible basis to
-//! start from or to fall back to. Columns and rows come and go while the basis stays warm: new columns enter by primal
-//! steps, new rows and columns that are switched off are repaired by the dual simplex.
-//!
-//! Nothing here has to be exact: bounds are worked out from rounded prices in integers, so that round-off can only weaken
-//! them.
+//! `min c x` subject to `A x <= b` or `A x = b`, `x >= 0`; a column can be closed (held at 0). It keeps the whole inverse of
+//! the basis, column by column: most columns of it are unit vectors, because few rows are tight, and updates skip zeros.
+//! New columns are answered by primal pivots, new rows and closed columns by dual ones, each from the basis at hand.
+//! Floating point stays in here: what is proved from its prices is worked out again in integers by whoever uses them.
 
 mod dual;
-mod inverse;
 mod primal;
 
-use inverse::Inverse;
+#[cfg(test)]
+mod tests;
 
-/// Values below this count as zero.
-const ZERO: f64 = 1e-9;
-/// Reduced costs above minus this count as not negative.
-const DUAL: f64 = 1e-7;
-/// How far a basic value may lie outside its bounds.
-const PRIMAL: f64 = 1e-7;
-/// Pivots smaller than this are not made.
+/// How far below zero a value or a reduced cost may lie.
+const TOLERANCE: f64 = 1e-7;
+/// Pivots smaller than this are not trusted.
 const PIVOT: f64 = 1e-7;
+/// Pivots after which the inverse is made anew.
+const FRESH: usize = 200;
+
+/// What holds a place in the basis: a column or the slack of a row.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Var {
+    Column(usize),
+    Slack(usize),
+}
 
 /// How a solve ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Solved {
-    /// The basis is optimal.
     Optimal,
-    /// The pivots ran out, or round-off got the better of it.
+    /// The pivot cap was reached, or numbers went bad.
     Stuck,
 }
 
-/// A column: a structural one, a slack or an artificial.
 #[derive(Clone, Debug)]
 struct Column {
     cost: f64,
     entries: Vec<(u32, f64)>,
-    /// A closed column must be zero.
-    open: bool,
-    /// Position in the basis.
-    basic: Option<u32>,
-    /// Devex reference weight.
-    weight: f64,
-    reduced: f64,
+    closed: bool,
 }
 
-/// The program with its current basis.
 #[derive(Clone, Debug)]
+struct Row {
+    bound: f64,
+    equal: bool,
+    entries: Vec<(u32, f64)>,
+}
+
+/// The program and its current basis.
+#[derive(Clone, Debug, Default)]
 pub(crate) struct Simplex {
     columns: Vec<Column>,
-    rhs: Vec<f64>,
-    /// For each row its slack, or its artificial for a convexity row.
-    logical: Vec<usize>,
-    /// Which column is basic at each position.
-    basis: Vec<usize>,
+    rows: Vec<Row>,
+    /// What is basic in each position; there are as many positions as rows.
+    basis: Vec<Var>,
+    /// Position of each column and each slack in the basis.
+    column_at: Vec<Option<u32>>,
+    slack_at: Vec<Option<u32>>,
+    /// `inverse[row][position]`.
+    inverse: Vec<Vec<f64>>,
+    /// Value of what is basic in each position.
     values: Vec<f64>,
-    inverse: Inverse,
+    /// Price of each row: `c - prices A` are the reduced costs; not positive for `<=` rows of a minimum.
     prices: Vec<f64>,
-    pivots: u64,
-    since_inversion: usize,
-    /// Room for a column in terms of the basis, and for a row.
-    alpha: Vec<f64>,
+    reduced: Vec<f64>,
+    devex: Vec<f64>,
+    /// Entries of the pivot row, by column; zero in between.
+    pivot_row: Vec<f64>,
+    touched: Vec<u32>,
+    since_fresh: usize,
+    /// How many columns stand in for all others.
+    groups: usize,
+    pub(crate) pivots: u64,
 }
 
-/// A basis to come back to.
+/// A basis to come back to, with all that belongs to it.
 pub(crate) struct Saved {
-    basis: Vec<usize>,
+    basis: Vec<Var>,
+    column_at: Vec<Option<u32>>,
+    slack_at: Vec<Option<u32>>,
+    inverse: Vec<Vec<f64>>,
     values: Vec<f64>,
-    prices: Vec<f64>,
-    inverse: Inverse,
-    since_inversion: usize,
+    since_fresh: usize,
 }
 
 impl Simplex {
-    /// A program with so many convexity rows, whose artificials cost this much.
-    pub(crate) fn new(dishes: usize, artificial: f64) -> Self {
-        let mut simplex = Simplex {
-            columns: Vec::new(),
-            rhs: Vec::new(),
-            logical: Vec::new(),
-            basis: Vec::new(),
-            values: Vec::new(),
-            inverse: Inverse::default(),
-            prices: Vec::new(),
-            pivots: 0,
-            since_inversion: 0,
-            alpha: Vec::new(),
-        };
-        for _ in 0..dishes {
-            simplex.append_row(1.0, artificial, &[]);
+    /// A program with so many rows `sum = 1`, each with a column of this cost that can stand in for all others. Those columns
+    /// are numbered first.
+    pub(crate) fn new(groups: usize, missing: f64) -> Self {
+        let mut simplex = Simplex { groups, ..Simplex::default() };
+        for group in 0..groups {
+            simplex.add_row(1.0, true, &[]);
+            simplex.add_column(missing, &[(group, 1.0)]);
         }
         simplex
     }
 
-    /// Adds a row `sum <= rhs` over existing columns, each given at most once. Returns its index.
-    pub(crate) fn add_row(&mut self, rhs: f64, entries: &[(usize, f64)]) -> usize {
-        self.append_row(rhs, 0.0, entries)
-    }
-
-    fn append_row(&mut self, rhs: f64, cost: f64, entries: &[(usize, f64)]) -> usize {
-        let row = self.rhs.len();
-        let mut basic = Vec::new();
-        let mut value = rhs;
-        for &(column, coefficient) in entries {
-            self.columns[column].entries.push((row as u32, coefficient));
-            if let Some(position) = self.columns[column].basic {
-                basic.push((position as usize, coefficient));
-                value -= coefficient * self.values[position as usize];
+    /// Adds a row without columns, `<= bound` or `= bound`; its slack enters the basis.
+    pub(crate) fn add_row(&mut self, bound: f64, equal: bool, entries: &[(usize, f64)]) -> usize {
+        let row = self.rows.len();
+        let mut kept: Vec<(u32, f64)> = Vec::with_capacity(entries.len());
+        for &(column, value) in entries {
+            self.columns[column].entries.push((row as u32, value));
+            kept.push((column as u32, value));
+        }
+        self.rows.push(Row { bound, equal, entries: kept });
+        let position = self.basis.len();
+        self.basis.push(Var::Slack(row));
+        self.slack_at.push(Some(position as u32));
+        self.prices.push(0.0);
+        // The new line of the inverse: minus (the row's entries in the basis) times the old inverse.
+        let mut basic: Vec<(usize, f64)> = Vec::new();
+        let mut value = bound;
+        for &(column, entry) in entries {
+            if let Some(at) = self.column_at[column] {
+                basic.push((at as usize, entry));
+                value -= entry * self.values[at as usize];
             }
         }
-        self.inverse.grow(&basic);
-        self.logical.push(self.columns.len());
-        self.basis.push(self.columns.len());
-        self.columns.push(Column {
-            cost,
-            entries: vec![(row as u32, 1.0)],
-            open: true,
-            basic: Some(row as u32),
-            weight: 1.0,
-            reduced: 0.0,
-        });
-        self.rhs.push(rhs);
+        for inverse in &mut self.inverse {
+            let entry: f64 = basic.iter().map(|&(at, entry)| entry * inverse[at]).sum();
+            inverse.push(-entry);
+        }
+        let mut unit = vec![0.0; position + 1];
+        unit[position] = 1.0;
+        self.inverse.push(unit);
         self.values.push(value);
-        self.prices.push(cost);
         row
     }
 
-    /// Adds a column over existing rows. Returns its index.
-    pub(crate) fn add_column(&mut self, cost: f64, entries: Vec<(usize, f64)>) -> usize {
-        let entries = entries.into_iter().map(|(row, coefficient)| (row as u32, coefficient)).collect();
-        self.columns.push(Column { cost, entries, open: true, basic: None, weight: 1.0, reduced: 0.0 });
-        self.columns.len() - 1
-    }
-
-    /// Switches a column on or off; one that is off is zero.
-    pub(crate) fn set_open(&mut self, column: usize, open: bool) {
-        self.columns[column].open = open;
-    }
-
-    /// Goes on from the last basis until it is optimal, at most so many pivots.
-    pub(crate) fn solve(&mut self, pivots: usize) -> Solved {
-        let limit = self.pivots + pivots as u64;
-        for attempt in 0..3 {
-            let again = attempt == 1 || self.is_stale();
-            if attempt == 2 || again && !self.reinvert() {
-                self.start_cold();
-            }
-            self.refresh();
-            if self.repair(limit) && self.improve(limit) && self.is_clean() {
-                return Solved::Optimal;
-            }
-            if self.pivots >= limit {
-                return Solved::Stuck;
-            }
+    /// Adds a column, at 0.
+    pub(crate) fn add_column(&mut self, cost: f64, entries: &[(usize, f64)]) -> usize {
+        let column = self.columns.len();
+        let mut reduced = cost;
+        for &(row, value) in entries {
+            self.rows[row].entries.push((column as u32, value));
+            reduced -= self.prices[row] * value;
         }
-        Solved::Stuck
+        let entries = entries.iter().map(|&(row, value)| (row as u32, value)).collect();
+        self.columns.push(Column { cost, entries, closed: false });
+        self.column_at.push(None);
+        self.reduced.push(reduced);
+        self.devex.push(1.0);
+        self.pivot_row.push(0.0);
+        column
     }
 
-    /// The value of the current basis.
-    pub(crate) fn objective(&self) -> f64 {
-        self.basis.iter().zip(&self.values).map(|(&column, value)| self.columns[column].cost * value).sum()
+    /// Holds a column at 0, or lets it go.
+    pub(crate) fn close(&mut self, column: usize, closed: bool) {
+        self.columns[column].closed = closed;
+    }
+
+    pub(crate) fn row_count(&self) -> usize {
+        self.rows.len()
     }
 
     /// The value of a column.
     pub(crate) fn value(&self, column: usize) -> f64 {
-        self.columns[column].basic.map_or(0.0, |position| self.values[position as usize])
+        self.column_at[column].map_or(0.0, |at| self.values[at as usize])
     }
 
-    /// The dual price of a row: not positive for `<=`. A column's reduced cost is its cost less prices times entries.
+    pub(crate) fn is_basic(&self, column: usize) -> bool {
+        self.column_at[column].is_some()
+    }
+
+    /// Whether the row is slack in the basis, so that it has no price.
+    pub(crate) fn is_slack(&self, row: usize) -> bool {
+        self.slack_at[row].is_some()
+    }
+
     pub(crate) fn price(&self, row: usize) -> f64 {
         self.prices[row]
     }
 
-    /// The reduced cost of a column.
     pub(crate) fn reduced(&self, column: usize) -> f64 {
-        let column = &self.columns[column];
-        column.cost - column.entries.iter().map(|&(row, a)| self.prices[row as usize] * a).sum::<f64>()
+        self.reduced[column]
     }
 
-    /// How much of a row is unused.
-    pub(crate) fn slack(&self, row: usize) -> f64 {
-        self.value(self.logical[row])
-    }
-
-    /// Pivots made so far.
-    pub(crate) fn pivots(&self) -> u64 {
-        self.pivots
-    }
-
-    /// Number of rows.
-    pub(crate) fn rows(&self) -> usize {
-        self.rhs.len()
-    }
-
-    /// Whether a column is in the basis.
-    pub(crate) fn is_basic(&self, column: usize) -> bool {
-        self.columns[column].basic.is_some()
-    }
-
-    /// Whether a row's slack is in the basis, so that the row could be dropped.
-    pub(crate) fn is_idle(&self, row: usize) -> bool {
-        self.columns[self.logical[row]].basic.is_some()
-    }
-
-    /// Drops columns and rows. Basic columns and rows that are not idle stay whatever is asked. Returns the new index of each
-    /// column and of each row.
-    pub(crate) fn purge(
-        &mut self,
-        keep_column: impl Fn(usize) -> bool,
-        keep_row: impl Fn(usize) -> bool,
-    ) -> (Vec<Option<usize>>, Vec<Option<usize>>) {
-        let rows = self.rhs.len();
-        let stays: Vec<bool> = (0..rows).map(|row| !self.is_idle(row) || keep_row(row)).collect();
-        let mut is_logical = vec![None; self.columns.len()];
-        for (row, &column) in self.logical.iter().enumerate() {
-            is_logical[column] = Some(row);
-        }
-        let mut row_at = vec![None; rows];
-        let mut next = 0;
-        for row in 0..rows {
-            if stays[row] {
-                row_at[row] = Some(next);
-                next += 1;
-            }
-        }
-        // A dropped row goes with the position at which its slack is basic.
-        let leaving: Vec<bool> =
-            (0..rows).map(|position| is_logical[self.basis[position]].is_some_and(|row: usize| !stays[row])).collect();
-        self.inverse.drop(&leaving, &stays);
-        let mut column_at = vec![None; self.columns.len()];
-        let mut columns = Vec::new();
-        for (index, mut column) in std::mem::take(&mut self.columns).into_iter().enumerate() {
-            let stay = match is_logical[index] {
-                Some(row) => stays[row],
-                None => column.basic.is_some() || keep_column(index),
-            };
-            if stay {
-                column_at[index] = Some(columns.len());
-                column.entries.retain_mut(|entry| match row_at[entry.0 as usize] {
-                    Some(row) => {
-                        entry.0 = row as u32;
-                        true
-                    }
-                    None => false,
-                });
-                columns.push(column);
-            }
-        }
-        self.columns = columns;
-        let kept = |index: usize| column_at[index].unwrap_or(0);
-        self.logical = (0..rows).filter(|&row| stays[row]).map(|row| kept(self.logical[row])).collect();
-        let positions = || (0..rows).filter(|&position| !leaving[position]);
-        self.basis = positions().map(|position| kept(self.basis[position])).collect();
-        self.values = positions().map(|position| self.values[position]).collect();
-        self.rhs = (0..rows).filter(|&row| stays[row]).map(|row| self.rhs[row]).collect();
-        self.prices = (0..rows).filter(|&row| stays[row]).map(|row| self.prices[row]).collect();
-        for (position, &column) in self.basis.iter().enumerate() {
-            self.columns[column].basic = Some(position as u32);
-        }
-        (column_at, row_at)
-    }
-
-    /// The basis of slacks and artificials, which is feasible whatever is switched off.
-    fn start_cold(&mut self) {
-        for &column in &self.basis {
-            self.columns[column].basic = None;
-        }
-        self.basis.clone_from(&self.logical);
-        for (position, &column) in self.basis.iter().enumerate() {
-            self.columns[column].basic = Some(position as u32);
-        }
-        self.inverse.reset(self.rhs.len());
-        self.since_inversion = 0;
-    }
-
-    /// Works out the inverse of the current basis anew. False if the basis is singular.
-    fn reinvert(&mut self) -> bool {
-        let wanted: Vec<usize> = self.basis.clone();
-        self.start_cold();
-        // Slacks and artificials that are wanted stay where they are.
-        let mut free = vec![true; self.basis.len()];
-        for (position, column) in self.basis.iter().enumerate() {
-            free[position] = !wanted.contains(column);
-        }
-        for column in wanted {
-            if self.columns[column].basic.is_some() {
-                continue;
-            }
-            self.load_alpha(column);
-            let positions = (0..self.alpha.len()).filter(|&position| free[position]);
-            match positions.max_by(|&a, &b| self.alpha[a].abs().total_cmp(&self.alpha[b].abs())) {
-                Some(position) if self.alpha[position].abs() > PIVOT => {
-                    self.swap(position, column);
-                    free[position] = false;
-                }
-                _ => return false,
-            }
-        }
-        self.since_inversion = 0;
-        true
-    }
-
-    /// Values, prices and reduced costs from the inverse.
-    fn refresh(&mut self) {
-        self.inverse.times(&self.rhs, &mut self.values);
-        let costs: Vec<f64> = self.basis.iter().map(|&column| self.columns[column].cost).collect();
-        self.inverse.prices(&costs, &mut self.prices);
-        for column in &mut self.columns {
-            column.reduced = if column.basic.is_some() {
-                0.0
-            } else {
-                column.cost - column.entries.iter().map(|&(row, a)| self.prices[row as usize] * a).sum::<f64>()
-            };
-        }
-    }
-
-    /// Round-off has had enough pivots to build up.
-    fn is_stale(&self) -> bool {
-        self.since_inversion > 100 && self.since_inversion > self.rhs.len() / 2
+    pub(crate) fn objective(&self) -> f64 {
+        self.basis.iter().zip(&self.values).map(|(&var, value)| self.cost_of(var) * value).sum()
     }
 
     /// The basis as it is, to come back to.
     pub(crate) fn save(&self) -> Saved {
         Saved {
             basis: self.basis.clone(),
-            values: self.values.clone(),
-            prices: self.prices.clone(),
+            column_at: self.column_at.clone(),
+            slack_at: self.slack_at.clone(),
             inverse: self.inverse.clone(),
-            since_inversion: self.since_inversion,
+            values: self.values.clone(),
+            since_fresh: self.since_fresh,
         }
     }
 
     /// Back to a saved basis; rows and columns must be the same ones.
-    pub(crate) fn load(&mut self, saved: Saved) {
-        for &column in &self.basis {
-            self.columns[column].basic = None;
+    pub(crate) fn load(&mut self, saved: &Saved) {
+        self.basis.clone_from(&saved.basis);
+        self.column_at.clone_from(&saved.column_at);
+        self.slack_at.clone_from(&saved.slack_at);
+        self.inverse.clone_from(&saved.inverse);
+        self.values.clone_from(&saved.values);
+        self.since_fresh = saved.since_fresh;
+        self.refresh_costs();
+    }
+
+    /// Drops columns and rows. Basic columns and rows that are not slack stay whatever is asked. Returns the new index of each
+    /// column and of each row.
+    pub(crate) fn purge(
+        &mut self,
+        keep_column: impl Fn(usize) -> bool,
+        keep_row: impl Fn(usize) -> bool,
+    ) -> (Vec<Option<usize>>, Vec<Option<usize>>) {
+        let keep_row: Vec<bool> = (0..self.rows.len()).map(|row| !self.is_slack(row) || keep_row(row)).collect();
+        let keep_column: Vec<bool> =
+            (0..self.columns.len()).map(|column| self.is_basic(column) || keep_column(column)).collect();
+        let (rows, columns) = (number(&keep_row), number(&keep_column));
+        let kept = self.basis.iter().filter_map(|&var| match var {
+            Var::Column(column) => columns[column].map(Var::Column),
+            Var::Slack(row) => rows[row].map(Var::Slack),
+        });
+        let basic: Vec<Var> = kept.collect();
+        retain(&mut self.columns, &keep_column);
+        retain(&mut self.rows, &keep_row);
+        for column in &mut self.columns {
+            renumber(&mut column.entries, &rows);
         }
-        for (position, &column) in saved.basis.iter().enumerate() {
-            self.columns[column].basic = Some(position as u32);
+        for row in &mut self.rows {
+            renumber(&mut row.entries, &columns);
         }
-        self.basis = saved.basis;
-        self.values = saved.values;
-        self.prices = saved.prices;
-        self.inverse = saved.inverse;
-        self.since_inversion = saved.since_inversion;
+        let count = self.columns.len();
+        self.column_at = vec![None; count];
+        self.reduced = vec![0.0; count];
+        self.devex = vec![1.0; count];
+        self.pivot_row = vec![0.0; count];
+        self.touched.clear();
+        self.prices = vec![0.0; self.rows.len()];
+        self.rebuild(&basic);
+        (columns, rows)
     }
 
-    /// Nothing lies outside its bounds after the last pivot.
-    fn is_clean(&mut self) -> bool {
-        self.refresh();
-        let values = self.basis.iter().zip(&self.values);
-        let inside = |(&column, &value): (&usize, &f64)| value > -1e-6 && (self.columns[column].open || value < 1e-6);
-        values.clone().all(inside)
-            && self.columns.iter().all(|column| !column.open || column.basic.is_some() || column.reduced > -1e-6)
+    /// Solves from the basis at hand, with at most this many pivots.
+    pub(crate) fn solve(&mut self, cap: u64) -> Solved {
+        let last = self.pivots + cap;
+        self.refresh_costs();
+        // A few rounds: dual pivots leave columns that are worth entering, and those may undo a little feasibility. Pivots
+        // that lead nowhere are cut off, and the last rounds start from nothing.
+        for round in 0..6 {
+            match round {
+                0 => {}
+                1..=3 => self.refresh(),
+                _ => self.start_over(),
+            }
+            let patience = last.min(self.pivots + 2_000 + 10 * self.rows.len() as u64);
+            let solved = match dual::run(self, patience) {
+                Solved::Optimal => primal::run(self, patience),
+                // Dual pivots leave out columns of negative reduced cost, so that this proves nothing.
+                other => other,
+            };
+            if solved == Solved::Optimal && self.worst_value() <= 10.0 * TOLERANCE {
+                return Solved::Optimal;
+            }
+            if self.pivots >= last {
+                break;
+            }
+            if solved != Solved::Optimal && round < 3 {
+                self.start_over();
+            }
+        }
+        Solved::Stuck
     }
 
-    /// Writes a column in terms of the basis into `alpha`.
-    fn load_alpha(&mut self, column: usize) {
-        self.inverse.times_sparse(&self.columns[column].entries, &mut self.alpha);
+    /// Starts from the columns that stand in for all others: a point that keeps every row.
+    fn start_over(&mut self) {
+        let standing_in = (0..self.groups).map(Var::Column);
+        let basis: Vec<Var> = standing_in.chain((self.groups..self.rows.len()).map(Var::Slack)).collect();
+        self.rebuild(&basis);
     }
 
-    /// Puts a column into the basis at a position; `alpha` holds it in terms of the basis.
-    fn swap(&mut self, position: usize, column: usize) {
-        self.inverse.pivot(position, &self.alpha);
-        let leaving = std::mem::replace(&mut self.basis[position], column);
-        self.columns[leaving].basic = None;
-        self.columns[column].basic = Some(position as u32);
-        self.since_inversion += 1;
+    fn cost_of(&self, var: Var) -> f64 {
+        match var {
+            Var::Column(column) => self.columns[column].cost,
+            Var::Slack(_) => 0.0,
+        }
+    }
+
+    /// Whether a variable may be anything but 0.
+    fn is_free(&self, var: Var) -> bool {
+        match var {
+            Var::Column(column) => !self.columns[column].closed,
+            Var::Slack(row) => !self.rows[row].equal,
+        }
+    }
+
+    /// How far the value in a position is from where it may be; negative below 0, positive above a 0 it is held at.
+    fn excess(&self, position: usize) -> f64 {
+        let value = self.values[position];
+        if value < 0.0 || !self.is_free(self.basis[position]) { value } else { 0.0 }
+    }
+
+    fn worst_value(&self) -> f64 {
+        (0..self.basis.len()).map(|position| self.excess(position).abs()).fold(0.0, f64::max)
+    }
+
+    /// The inverse times a column or slack.
+    fn ahead(&self, var: Var, out: &mut Vec<f64>) {
+        out.clear();
+        out.resize(self.basis.len(), 0.0);
+        match var {
+            Var::Column(column) => {
+                for &(row, value) in &self.columns[column].entries {
+                    let row = row as usize;
+                    if let Some(at) = self.slack_at[row] {
+                        out[at as usize] += value;
+                    } else {
+                        for (out, inverse) in out.iter_mut().zip(&self.inverse[row]) {
+                            *out += value * inverse;
+                        }
+                    }
+                }
+            }
+            Var::Slack(row) => out.copy_from_slice(&self.inverse[row]),
+        }
+    }
+
+    /// Works out one line of the inverse, `(row, entry)`, and with it the pivot row over all columns.
+    fn line(&mut self, position: usize, out: &mut Vec<(usize, f64)>) {
+        out.clear();
+        for &column in &self.touched {
+            self.pivot_row[column as usize] = 0.0;
+        }
+        self.touched.clear();
+        for (row, inverse) in self.inverse.iter().enumerate() {
+            let entry = inverse[position];
+            if entry.abs() > 1e-12 {
+                out.push((row, entry));
+            }
+        }
+        for &(row, entry) in out.iter() {
+            for &(column, value) in &self.rows[row].entries {
+                let cell = &mut self.pivot_row[column as usize];
+                if *cell == 0.0 {
+                    self.touched.push(column);
+                }
+                *cell += entry * value;
+            }
+        }
+        // A cell may have come back to 0 on the way and be listed twice.
+        self.touched.sort_unstable();
+        self.touched.dedup();
+    }
+
+    /// Brings a variable into a position. `ahead` is the inverse times it, `line` the line of the inverse there.
+    fn pivot(&mut self, entering: Var, position: usize, ahead: &[f64], line: &[(usize, f64)], step: f64) {
+        let leaving = self.basis[position];
+        let pivot = ahead[position];
+        let reduced = match entering {
+            Var::Column(column) => self.reduced[column],
+            Var::Slack(row) => -self.prices[row],
+        };
+        let rate = reduced / pivot;
+        for &(row, entry) in line {
+            self.prices[row] += rate * entry;
+        }
+        for &column in &self.touched {
+            self.reduced[column as usize] -= rate * self.pivot_row[column as usize];
+        }
+        let support: Vec<(usize, f64)> = ahead
+            .iter()
+            .enumerate()
+            .filter(|&(at, &value)| at != position && value.abs() > 1e-12)
+            .map(|(at, &value)| (at, value))
+            .collect();
+        for &(row, entry) in line {
+            let inverse = &mut self.inverse[row];
+            let scaled = entry / pivot;
+            inverse[position] = scaled;
+            for &(at, value) in &support {
+                inverse[at] -= value * scaled;
+            }
+        }
+        for &(at, value) in &support {
+            self.values[at] -= step * value;
+        }
+        self.values[position] = step;
+        match leaving {
+            Var::Column(column) => {
+                self.column_at[column] = None;
+                self.reduced[column] = -rate;
+            }
+            Var::Slack(row) => self.slack_at[row] = None,
+        }
+        match entering {
+            Var::Column(column) => {
+                self.column_at[column] = Some(position as u32);
+                self.reduced[column] = 0.0;
+            }
+            Var::Slack(row) => {
+                self.slack_at[row] = Some(position as u32);
+                self.prices[row] = 0.0;
+            }
+        }
+        self.basis[position] = entering;
+        self.pivots += 1;
+        self.since_fresh += 1;
+        if self.since_fresh >= FRESH {
+            self.refresh();
+        }
+    }
+
+    /// Makes the inverse anew from the basis at hand.
+    fn refresh(&mut self) {
+        let basis = std::mem::take(&mut self.basis);
+        self.rebuild(&basis);
+    }
+
+    /// Inverts a basis. Rows that it leaves over have their slacks in it.
+    fn rebuild(&mut self, basis: &[Var]) {
+        let rows = self.rows.len();
+        self.basis = (0..rows).map(Var::Slack).collect();
+        self.slack_at = (0..rows).map(|row| Some(row as u32)).collect();
+        self.column_at.fill(None);
+        self.inverse.resize_with(rows, Vec::new);
+        self.inverse.truncate(rows);
+        for (row, inverse) in self.inverse.iter_mut().enumerate() {
+            inverse.clear();
+            inverse.resize(rows, 0.0);
+            inverse[row] = 1.0;
+        }
+        // Rows whose slack stays basic take no column.
+        let mut stays = vec![false; rows];
+        let mut order: Vec<usize> = Vec::new();
+        for &var in basis {
+            match var {
+                Var::Column(column) => order.push(column),
+                Var::Slack(row) => stays[row] = true,
+            }
+        }
+        // Short columns first: they fill the inverse least.
+        order.sort_by_key(|&column| (self.columns[column].entries.len(), column));
+        let mut ahead = Vec::new();
+        for column in order {
+            self.ahead(Var::Column(column), &mut ahead);
+            let mut best: (f64, Option<usize>) = (1e-9, None);
+            for (at, &value) in ahead.iter().enumerate() {
+                let Var::Slack(row) = self.basis[at] else { continue };
+                if !stays[row] && value.abs() > best.0 {
+                    best = (value.abs(), Some(at));
+                }
+            }
+            let Some(position) = best.1 else { continue };
+            let pivot = ahead[position];
+            let Var::Slack(leaving) = self.basis[position] else { continue };
+            for inverse in &mut self.inverse {
+                let entry = inverse[position];
+                if entry == 0.0 {
+                    continue;
+                }
+                let scaled = entry / pivot;
+                for (at, &value) in ahead.iter().enumerate() {
+                    if value != 0.0 && at != position {
+                        inverse[at] -= value * scaled;
+                    }
+                }
+                inverse[position] = scaled;
+            }
+            self.slack_at[leaving] = None;
+            self.column_at[column] = Some(position as u32);
+            self.basis[position] = Var::Column(column);
+        }
+        self.values.clear();
+        self.values.resize(rows, 0.0);
+        for (row, inverse) in self.rows.iter().zip(&self.inverse) {
+            if row.bound != 0.0 {
+                for (value, entry) in self.values.iter_mut().zip(inverse) {
+                    *value += row.bound * entry;
+                }
+            }
+        }
+        self.since_fresh = 0;
+        self.refresh_costs();
+    }
+
+    /// Prices and reduced costs from the inverse.
+    fn refresh_costs(&mut self) {
+        let costs: Vec<(usize, f64)> = self
+            .basis
+            .iter()
+            .enumerate()
+            .map(|(at, &var)| (at, self.cost_of(var)))
+            .filter(|&(_, cost)| cost != 0.0)
+            .collect();
+        for (price, inverse) in self.prices.iter_mut().zip(&self.inverse) {
+            *price = costs.iter().map(|&(at, cost)| cost * inverse[at]).sum();
+        }
+        for (index, column) in self.columns.iter().enumerate() {
+            self.reduced[index] = if self.column_at[index].is_some() {
+                0.0
+            } else {
+                let paid: f64 = column.entries.iter().map(|&(row, value)| self.prices[row as usize] * value).sum();
+                column.cost - paid
+            };
+        }
     }
 }
 
-#[cfg(test)]
-mod tests;
+/// Numbers what is kept, in order.
+fn number(keep: &[bool]) -> Vec<Option<usize>> {
+    let mut next = 0;
+    let numbers = keep.iter().map(|&kept| {
+        next += usize::from(kept);
+        kept.then(|| next - 1)
+    });
+    numbers.collect()
+}
+
+fn retain<T>(list: &mut Vec<T>, keep: &[bool]) {
+    let mut index = 0;
+    list.retain(|_| {
+        index += 1;
+        keep[index - 1]
+    });
+}
+
+fn renumber(entries: &mut Vec<(u32, f64)>, numbers: &[Option<usize>]) {
+    entries.retain_mut(|entry| match numbers[entry.0 as usize] {
+        Some(number) => {
+            entry.0 = number as u32;
+            true
+        }
+        None => false,
+    });
+}

@@ -1,117 +1,116 @@
-//! Primal steps: a column that saves something enters.
+//! Primal pivots: columns of negative reduced cost enter while the values stay where they may be.
 
-use super::{DUAL, PIVOT, PRIMAL, Simplex};
+use super::{PIVOT, Simplex, Solved, TOLERANCE, Var};
 
-impl Simplex {
-    /// Steps until no open column saves anything. False if the limit of pivots came first or a pivot went wrong.
-    pub(super) fn improve(&mut self, limit: u64) -> bool {
-        for column in &mut self.columns {
-            column.weight = 1.0;
+pub(super) fn run(simplex: &mut Simplex, last: u64) -> Solved {
+    let mut ahead = Vec::new();
+    let mut line = Vec::new();
+    simplex.devex.fill(1.0);
+    let mut slack_devex = vec![1.0_f64; simplex.rows.len()];
+    let mut idle = 0;
+    loop {
+        // After many steps that lead nowhere the first that saves anything enters: few cycles get past that.
+        let choice = if idle > 300 { first(simplex) } else { choose(simplex, &slack_devex) };
+        let Some(entering) = choice else { return Solved::Optimal };
+        if simplex.pivots >= last {
+            return Solved::Stuck;
         }
-        let mut stalled = 0_u32;
-        loop {
-            // After many steps without progress the first column that saves anything enters: no cycle gets past that.
-            let Some(entering) = (if stalled > 400 { self.first_saving() } else { self.most_saving() }) else {
-                return true;
-            };
-            if self.pivots >= limit {
-                return false;
-            }
-            self.load_alpha(entering);
-            let Some(position) = self.first_blocking() else { return false };
-            let step = (self.values[position].max(0.0) / self.alpha[position]).max(0.0);
-            let step = if self.alpha[position] < 0.0 { 0.0 } else { step };
-            stalled = if step > 1e-12 { 0 } else { stalled + 1 };
-            self.step(entering, position, step);
-        }
+        simplex.ahead(entering, &mut ahead);
+        let Some(position) = block(simplex, &ahead) else { return Solved::Stuck };
+        let step = (simplex.values[position] / ahead[position]).max(0.0);
+        idle = if step > 1e-12 { 0 } else { idle + 1 };
+        simplex.line(position, &mut line);
+        weigh(simplex, entering, &mut slack_devex, ahead[position], &line, position);
+        simplex.pivot(entering, position, &ahead, &line, step);
     }
+}
 
-    fn most_saving(&self) -> Option<usize> {
-        let mut best: Option<(f64, usize)> = None;
-        for (index, column) in self.columns.iter().enumerate() {
-            if column.reduced < -DUAL && column.open && column.basic.is_none() {
-                let score = column.reduced * column.reduced / column.weight;
-                if best.is_none_or(|(most, _)| score > most) {
-                    best = Some((score, index));
-                }
-            }
-        }
-        best.map(|(_, index)| index)
-    }
-
-    fn first_saving(&self) -> Option<usize> {
-        self.columns.iter().position(|column| column.reduced < -DUAL && column.open && column.basic.is_none())
-    }
-
-    /// Harris: of all positions that block within a tolerance the one with the largest pivot.
-    fn first_blocking(&self) -> Option<usize> {
-        let mut reach = f64::INFINITY;
-        for position in 0..self.alpha.len() {
-            let alpha = self.alpha[position];
-            let room = self.room(position, alpha);
-            if let Some(room) = room {
-                reach = reach.min((room + PRIMAL) / alpha.abs());
+/// The variable that promises most: reduced cost squared by its Devex weight.
+fn choose(simplex: &Simplex, slack_devex: &[f64]) -> Option<Var> {
+    let mut best: (f64, Option<Var>) = (0.0, None);
+    for (column, &reduced) in simplex.reduced.iter().enumerate() {
+        if reduced < -TOLERANCE && !simplex.columns[column].closed && simplex.column_at[column].is_none() {
+            let gain = reduced * reduced / simplex.devex[column];
+            if gain > best.0 {
+                best = (gain, Some(Var::Column(column)));
             }
         }
-        let mut best: Option<(f64, usize)> = None;
-        for position in 0..self.alpha.len() {
-            let alpha = self.alpha[position];
-            if let Some(room) = self.room(position, alpha)
-                && room / alpha.abs() <= reach
-                && best.is_none_or(|(largest, _)| alpha.abs() > largest)
-            {
-                best = Some((alpha.abs(), position));
+    }
+    for (row, &price) in simplex.prices.iter().enumerate() {
+        if price > TOLERANCE && !simplex.rows[row].equal && simplex.slack_at[row].is_none() {
+            let gain = price * price / slack_devex[row];
+            if gain > best.0 {
+                best = (gain, Some(Var::Slack(row)));
             }
         }
-        best.map(|(_, position)| position)
     }
+    best.1
+}
 
-    /// How far the basic column at a position may move; none if this step does not hurt it.
-    fn room(&self, position: usize, alpha: f64) -> Option<f64> {
-        if alpha > PIVOT {
-            Some(self.values[position].max(0.0))
-        } else if alpha < -PIVOT && !self.columns[self.basis[position]].open {
-            Some(0.0)
+/// The first variable that saves anything.
+fn first(simplex: &Simplex) -> Option<Var> {
+    let column = (0..simplex.columns.len()).find(|&column| {
+        simplex.reduced[column] < -TOLERANCE && !simplex.columns[column].closed && simplex.column_at[column].is_none()
+    });
+    let slack = || {
+        (0..simplex.rows.len())
+            .find(|&row| simplex.prices[row] > TOLERANCE && !simplex.rows[row].equal && simplex.slack_at[row].is_none())
+    };
+    column.map(Var::Column).or_else(|| slack().map(Var::Slack))
+}
+
+/// The position that blocks first; among those that block within the tolerance, the one with the largest pivot.
+fn block(simplex: &Simplex, ahead: &[f64]) -> Option<usize> {
+    let mut reach = f64::INFINITY;
+    for (at, &rate) in ahead.iter().enumerate() {
+        let value = simplex.values[at];
+        if rate > PIVOT {
+            reach = reach.min((value.max(0.0) + TOLERANCE) / rate);
+        } else if rate < -PIVOT && !simplex.is_free(simplex.basis[at]) {
+            reach = reach.min(TOLERANCE / -rate);
+        }
+    }
+    if reach == f64::INFINITY {
+        return None;
+    }
+    let mut best: (f64, Option<usize>) = (0.0, None);
+    for (at, &rate) in ahead.iter().enumerate() {
+        let blocks = if rate > PIVOT {
+            simplex.values[at] / rate <= reach
         } else {
-            None
+            rate < -PIVOT && !simplex.is_free(simplex.basis[at])
+        };
+        if blocks && rate.abs() > best.0 {
+            best = (rate.abs(), Some(at));
         }
     }
+    best.1
+}
 
-    /// Moves along and pivots, with values, prices, reduced costs and weights.
-    pub(super) fn step(&mut self, entering: usize, position: usize, step: f64) {
-        let pivot = self.alpha[position];
-        for (value, alpha) in self.values.iter_mut().zip(&self.alpha) {
-            *value -= step * alpha;
-        }
-        self.values[position] = step;
-        self.update_reduced(entering, position, pivot);
-        self.swap(position, entering);
-        self.pivots += 1;
+/// Updates the Devex weights for a pivot.
+fn weigh(
+    simplex: &mut Simplex,
+    entering: Var,
+    slack_devex: &mut [f64],
+    pivot: f64,
+    line: &[(usize, f64)],
+    position: usize,
+) {
+    let weight = match entering {
+        Var::Column(column) => simplex.devex[column],
+        Var::Slack(row) => slack_devex[row],
+    };
+    let factor = weight / (pivot * pivot);
+    for &column in &simplex.touched {
+        let entry = simplex.pivot_row[column as usize];
+        let own = &mut simplex.devex[column as usize];
+        *own = own.max(entry * entry * factor);
     }
-
-    /// Reduced costs and Devex weights after `entering` takes a position.
-    fn update_reduced(&mut self, entering: usize, position: usize, pivot: f64) {
-        let rho = self.inverse.row(position);
-        let ratio = self.columns[entering].reduced / pivot;
-        let weight = self.columns[entering].weight;
-        let leaving = self.basis[position];
-        for (price, value) in self.prices.iter_mut().zip(rho) {
-            *price += ratio * value;
-        }
-        for column in &mut self.columns {
-            if column.basic.is_some() {
-                continue;
-            }
-            let along: f64 = column.entries.iter().map(|&(row, a)| rho[row as usize] * a).sum();
-            if along != 0.0 {
-                column.reduced -= ratio * along;
-                let share = along / pivot;
-                column.weight = column.weight.max(share * share * weight);
-            }
-        }
-        let left = &mut self.columns[leaving];
-        left.reduced = -ratio;
-        left.weight = (weight / (pivot * pivot)).max(1.0);
-        self.columns[entering].reduced = 0.0;
+    for &(row, entry) in line {
+        slack_devex[row] = slack_devex[row].max(entry * entry * factor);
+    }
+    match simplex.basis[position] {
+        Var::Column(column) => simplex.devex[column] = factor.max(1.0),
+        Var::Slack(row) => slack_devex[row] = factor.max(1.0),
     }
 }
