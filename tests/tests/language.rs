@@ -93,6 +93,24 @@ fn a_step_goes_only_where_it_can_be_done() {
 }
 
 #[test]
+fn a_spit_a_drawer_and_a_grill_are_cavities() {
+    let kitchen = r#"(places: [Spit("spit", "40 x 30 x 30 cm"), Drawer("drawer", "44 x 40 x 14 cm"), Grill("grill", "44 x 38 x 20 cm")])"#;
+    let places = |step_text: &str| -> Vec<(String, [i64; 2])> {
+        let modes = compiled(&menu(step_text), kitchen).problem.steps.remove(0).modes;
+        modes.into_iter().map(|mode| (mode.place.unwrap_or_default(), mode.t.unwrap_or_default())).collect()
+    };
+    let pan = "pan: \"30 x 25 x 10 cm\"";
+    let one = |place: &str, t| vec![(place.to_owned(), t)];
+    assert_eq!(
+        places(&format!("Roast(at: \"200 C\", takes: \"60 min\", place: \"spit\", {pan})")),
+        one("spit", [195, 205])
+    );
+    assert_eq!(places(&format!("Roast(at: \"200 C\", takes: \"60 min\", heat: Spit, {pan})")), one("spit", [195, 205]));
+    assert_eq!(places(&format!("Hold(takes: \"10 min\", {pan})")), one("drawer", [65, 85]));
+    assert_eq!(places(&format!("Grill(takes: \"10 min\", {pan})")), one("grill", [220, 280]));
+}
+
+#[test]
 fn a_finish_stays_in_the_oven() {
     let problem = problem_of(
         "Roast(at: \"150 C\", takes: \"95 min\", pan: \"tin\"), Finish(at: \"220 C\", takes: \"15 min\", pan: \"tin\"), Rest(takes: \"10 to 50 min\", likes: \"25 min\")",

@@ -35,6 +35,10 @@ impl Mould<'_> {
             // Nobody minds which: the oven's usual heat.
             heats.truncate(1);
         }
+        if heats.is_empty() && way.heats.is_empty() && self.sites.is_some() {
+            // The place is named and has its own kind of heat: a spit.
+            heats.extend(cavity.heats.first());
+        }
         if heats.is_empty() {
             return Err(Refusal::Other("it has not the right kind of heat".to_owned()));
         }

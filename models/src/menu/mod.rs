@@ -88,6 +88,13 @@ pub struct Dish {
     pub origin: Origin,
 }
 
+impl Dish {
+    /// A dish of the only course there is.
+    pub fn new(name: &str, steps: Vec<Step>) -> Dish {
+        Dish { name: name.to_owned(), course: None, contains: Vec::new(), steps, origin: Origin::default() }
+    }
+}
+
 /// Food that calls for care, because it can make people ill when it is not cooked or cooled well.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
 #[serde(rename_all = "lowercase")]

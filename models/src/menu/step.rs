@@ -90,6 +90,30 @@ pub struct Way {
     pub origin: Origin,
 }
 
+impl Step {
+    /// A step that leaves everything to the defaults of its kind, so many minutes long.
+    pub fn new(kind: Kind, minutes: i64) -> Step {
+        let takes = Some(Interval { min: minutes, max: Some(minutes) });
+        Step {
+            kind,
+            id: None,
+            title: None,
+            after: None,
+            gap: None,
+            stay: None,
+            earliest: None,
+            latest: None,
+            keeps: None,
+            likes: None,
+            look: None,
+            note: None,
+            way: Way { takes, ..Way::default() },
+            ways: Vec::new(),
+            origin: Origin::default(),
+        }
+    }
+}
+
 impl Way {
     /// This way, with what it leaves out taken from another one.
     pub fn over(self, base: &Way) -> Way {
