@@ -230,6 +230,24 @@ fn reordering_the_kitchen_changes_only_the_order_of_modes() {
     assert_eq!(one.problem, two.problem, "the same text gives the same problem");
 }
 
+/// What the examples say they show: the demo is served to the minute, three courses and more than ten dishes of it; one evening
+/// is impossible.
+#[test]
+fn the_examples_show_what_they_say() {
+    let outcome = |example: examples::Example| {
+        let feast =
+            read::feast(example.menu, "menu", |name| example.kitchen_text(name)).expect("the examples are read");
+        let limits = rangewright::Limits { work: Some(2_000_000), ..rangewright::Limits::default() };
+        let outcome = rangewright::plan(&feast, &limits).expect("the examples are planned");
+        (feast.menu, outcome)
+    };
+    let (menu, planned) = outcome(examples::demo());
+    assert!(menu.guests == 14 && menu.courses.len() == 3 && menu.dishes.len() >= 10);
+    assert!(matches!(planned, rangewright::Outcome::Planned(planned) if planned.plan.lateness == 0));
+    let one_oven = examples::ALL.iter().find(|example| example.name == "one-oven").expect("it is shipped");
+    assert!(matches!(outcome(*one_oven).1, rangewright::Outcome::Impossible(_)));
+}
+
 prop_compose! {
     /// Steps of random kinds with random fields, most of them sensible.
     fn any_step()(
