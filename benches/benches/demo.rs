@@ -12,7 +12,7 @@ use rangewright::{Limits, Outcome};
 use rangewright_benches::random;
 
 /// Enough for a good plan of the demo, not for a proof: the same work each time.
-const WORK: u64 = 20_000;
+const WORK: u64 = 3_000;
 
 fn read_demo() -> Feast {
     let demo = examples::demo();
