@@ -71,6 +71,37 @@ fn ways_times_ovens_are_modes() {
     assert_eq!(modes, expected);
 }
 
+/// A range is said by its ends or by what is early and late; a way's own takes the place of the step's. It travels with the
+/// words, and as the mode's spread, which binds nobody.
+#[test]
+fn minutes_have_a_range() {
+    let ranges = |step_text: &str| -> Vec<Option<[i64; 2]>> {
+        let Compiled { problem, labels } = compiled(&menu(step_text), KITCHEN);
+        let (step, words) = (&problem.steps[0], &labels.steps[&problem.steps[0].id]);
+        assert_eq!(step.modes.len(), words.modes.len());
+        (step.modes.iter().zip(&words.modes))
+            .map(|(mode, words)| {
+                let range = words.range?;
+                let [early, late] = mode.spread.unwrap();
+                assert_eq!([(mode.min - early).max(1), mode.min + late], [range.shortest, range.longest]);
+                Some([range.shortest, range.longest])
+            })
+            .collect()
+    };
+    assert_eq!(ranges("Prep(takes: \"45 min\")"), [None]);
+    assert_eq!(ranges("Prep(takes: \"45 min\", between: \"40 to 55 min\")"), [Some([40, 55])]);
+    assert_eq!(ranges("Prep(takes: \"45 min\", early: \"5 min\", late: \"10 min\")"), [Some([40, 55])]);
+    assert_eq!(ranges("Prep(takes: \"45 min\", early: \"2 h\")"), [Some([1, 45])]);
+    assert_eq!(ranges("Rest(takes: \"20 to 40 min\", between: \"20 to 30 min\")"), [Some([20, 30])]);
+    assert_eq!(
+        ranges(
+            "Roast(place: \"left oven\", pan: \"tin\", late: \"9 min\", ways: [Way(\"150 C\", \"95 min\"), \
+             Way(at: \"175 C\", takes: \"70 min\", between: \"1 h to 1 h 30 min\")])"
+        ),
+        [Some([95, 104]), Some([60, 90])]
+    );
+}
+
 #[test]
 fn a_step_goes_only_where_it_can_be_done() {
     let places = |step_text: &str| -> Vec<String> {

@@ -88,6 +88,28 @@ pub struct StepLabel {
     pub modes: Vec<ModeLabel>,
 }
 
+/// How few and how many minutes a step may turn out to take in one of its modes.
+///
+/// The planned minutes, `min` of the mode, lie within. A step that is stretched beyond them, a rest for example, takes what
+/// the plan gives it.
+///
+/// ```
+/// use rangewright_models::{compile::{Range, compile}, read};
+///
+/// let menu = r#"(name: "Soup", kitchen: (places: [Burners("burner", 1)]), date: "2026-11-08", zone: "Europe/London",
+///     serve: "19:00", dishes: [Dish("Soup", [Simmer(takes: "45 min", between: "40 to 55 min")])])"#;
+/// let compiled = compile(&read::feast(menu, "menu", |_| Err("none".to_owned()))?)?;
+/// assert_eq!(compiled.labels.steps["soup/simmer"].modes[0].range, Some(Range { shortest: 40, longest: 55 }));
+/// # Ok::<(), rangewright_models::faults::Faults>(())
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+pub struct Range {
+    /// The fewest minutes: at least one, at most the planned ones.
+    pub shortest: Minute,
+    /// The most minutes: at least the planned ones.
+    pub longest: Minute,
+}
+
 /// The words of a mode.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct ModeLabel {
@@ -97,4 +119,6 @@ pub struct ModeLabel {
     pub level: Option<String>,
     /// What each of the mode's touches is, in the order of its `touches`.
     pub touches: Vec<String>,
+    /// How few and how many minutes it may turn out to take; absent: not known.
+    pub range: Option<Range>,
 }

@@ -28,7 +28,7 @@ use crate::feast::Feast;
 use crate::menu::{Interval, Kind};
 use crate::problem::{Dish, Link, Mode, Problem, Step, Wait, legal};
 
-pub use labels::{CookLabel, CourseLabel, DishLabel, Labels, ModeLabel, PlaceLabel, StepLabel};
+pub use labels::{CookLabel, CourseLabel, DishLabel, Labels, ModeLabel, PlaceLabel, Range, StepLabel};
 
 /// A problem, and the words its ids stand for.
 #[derive(Clone, Debug)]

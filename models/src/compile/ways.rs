@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::found::Found;
-use super::labels::ModeLabel;
+use super::labels::{ModeLabel, Range};
 use super::placing::Refusal;
 use super::stock::{COUNTER, Stock};
 use crate::blocks::{Defaults, Setting, wait};
@@ -111,6 +111,11 @@ impl Mould<'_> {
             pan: self.pan_name.map(str::to_owned).or_else(|| self.pan.map(|size| size.to_string())),
             level: None,
             touches,
+            // Work that is begun takes a minute at least.
+            range: base.spread.map(|[early, late]| Range {
+                shortest: base.min.saturating_sub(early).max(1),
+                longest: base.min.saturating_add(late),
+            }),
         };
         if self.setting == Setting::Counter {
             return vec![(base, label)];
@@ -200,8 +205,7 @@ impl Mould<'_> {
             return None;
         }
         touches.sort();
-        let spread =
-            (way.early.is_some() || way.late.is_some()).then(|| [way.early.unwrap_or(0), way.late.unwrap_or(0)]);
+        let spread = self.spread(min, found)?;
         let mode = Mode {
             place: None,
             min,
@@ -226,5 +230,21 @@ impl Mould<'_> {
             diameter: None,
         };
         Some((mode, touches.into_iter().map(|(_, what)| what.to_owned()).collect()))
+    }
+
+    /// How many minutes early and late a way of `min` minutes may turn out; `None` outside if that contradicts itself.
+    fn spread(&self, min: i64, found: &mut Found<'_>) -> Option<Option<[i64; 2]>> {
+        let way = &self.way;
+        let Some([shortest, longest]) = way.between else {
+            let said = way.early.is_some() || way.late.is_some();
+            return Some(said.then(|| [way.early.unwrap_or(0), way.late.unwrap_or(0)]));
+        };
+        if (shortest..=longest).contains(&min) {
+            return Some(Some([min - shortest, longest - min]));
+        }
+        let cause = format!("it is planned with {min} min, which are not between {shortest} and {longest} min");
+        let remedy = "let takes lie between the two; among ways, give each its own";
+        found.field(Code::Contradiction, way.origin, "between", cause, remedy);
+        None
     }
 }

@@ -80,6 +80,8 @@ pub struct Way {
     pub early: Option<i64>,
     /// How many minutes later it may turn out to be done.
     pub late: Option<i64>,
+    /// The least and the most minutes it may turn out to take, in place of `early` and `late`.
+    pub between: Option<[i64; 2]>,
     /// The wished height in the oven.
     pub rack: Option<Rack>,
     /// What it takes of which pool.
@@ -122,6 +124,8 @@ impl Way {
         }
         // An oven and a burner are told apart by the heat: whichever is said here counts alone.
         let own_heat = self.temperature.is_some() || self.level.is_some();
+        // The range of the minutes is said in one of two ways, and whichever is said here counts alone.
+        let own_range = self.early.is_some() || self.late.is_some() || self.between.is_some();
         Way {
             places: list(self.places, &base.places),
             takes: self.takes.or(base.takes),
@@ -138,8 +142,9 @@ impl Way {
             dry: self.dry.or(base.dry),
             cost: self.cost.or(base.cost),
             touches: list(self.touches, &base.touches),
-            early: self.early.or(base.early),
-            late: self.late.or(base.late),
+            early: if own_range { self.early } else { base.early },
+            late: if own_range { self.late } else { base.late },
+            between: if own_range { self.between } else { base.between },
             rack: self.rack.or(base.rack),
             uses: if self.uses.is_empty() { base.uses.clone() } else { self.uses },
             // The step's own stretch is the step's wait, not this way's.

@@ -31,6 +31,15 @@ pub(super) const TAKES: Sort<Interval> = Sort {
     range: "from 1 min to 30 days",
     example: "1 h 30 min\" or \"20 to 40 min",
 };
+pub(super) const BETWEEN: Sort<[i64; 2]> = Sort {
+    parse: |text| match units::interval(text)? {
+        Interval { min, max: Some(max) } => Ok([min, max]),
+        Interval { max: None, .. } => Err(UnitError::NotAQuantity { found: text.trim().to_owned() }),
+    },
+    legal: |ends| ends[0] >= 1 && ends.iter().all(|n| legal::MINUTES.contains(n)),
+    range: "from 1 min to 30 days",
+    example: "40 to 55 min",
+};
 pub(super) const GAP: Sort<Interval> = Sort {
     parse: units::interval,
     legal: |i| legal::GAP.contains(&i.min) && i.max.is_none_or(|max| legal::GAP.contains(&max)),

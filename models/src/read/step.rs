@@ -110,6 +110,9 @@ fn way_fields(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Way {
     way.touches = f.list(r, "touches", touch);
     way.early = f.quantity(r, "early", &sorts::MINUTES);
     way.late = f.quantity(r, "late", &sorts::MINUTES);
+    way.between = f.quantity(r, "between", &sorts::BETWEEN);
+    f.not_both(r, "early", "between", "both say how soon it may be done");
+    f.not_both(r, "late", "between", "both say how late it may be done");
     way.rack = f.word(r, "rack", RACKS);
     way.uses = kitchen::amounts(f, r, "uses");
     way.stretch = f.get(r, "stretch").and_then(|node| keeps(r, node));
