@@ -12,8 +12,10 @@ use crate::simplex::{Simplex, Solved};
 
 /// Pivots for one solve of the master program.
 const PIVOTS: u64 = 20_000;
-/// What a missing timetable costs in the master program, in points of waiting.
+/// What a missing timetable costs in the master program, in points of waiting, while no plan is known.
 const MISSING: f64 = 1e6;
+/// Rows and columns are of no use after so many looks without any.
+const PATIENCE: u32 = 3;
 
 /// A timetable of a lane.
 #[derive(Clone, Debug)]
@@ -32,6 +34,8 @@ pub(super) struct Master {
     lanes: usize,
     pub(super) rows: Vec<Row>,
     known: BTreeSet<Row>,
+    /// For each row how often in a row it had no price.
+    idle: Vec<u32>,
     pub(super) columns: Vec<Column>,
     have: BTreeSet<(usize, Vec<Choice>)>,
 }
@@ -43,6 +47,7 @@ impl Master {
             lanes,
             rows: Vec::new(),
             known: BTreeSet::new(),
+            idle: Vec::new(),
             columns: Vec::new(),
             have: BTreeSet::new(),
         }
@@ -83,6 +88,7 @@ impl Master {
         });
         self.simplex.add_row(row.rhs as f64, false, &entries.collect::<Vec<_>>());
         self.rows.push(row);
+        self.idle.push(0);
         true
     }
 
@@ -102,6 +108,11 @@ impl Master {
             column.open = steps.iter().zip(&column.choices).all(allowed);
             self.simplex.close(column.id, !column.open);
         }
+    }
+
+    /// Says what a plan must stay below: no timetable is worth more than to be missing.
+    pub(super) fn stay_below(&mut self, best: f64) {
+        self.simplex.set_missing((2.0 * best + 100.0).min(MISSING));
     }
 
     /// Solves the program over the columns there are. False if round-off or the limit on pivots got in the way.
@@ -167,23 +178,29 @@ impl Master {
         value
     }
 
-    /// Drops rows without a price and columns of no worth, now and then.
-    pub(super) fn purge(&mut self, most_columns: usize, most_rows: usize) {
-        for column in &mut self.columns {
-            let useful = self.simplex.is_basic(column.id) || self.simplex.reduced(column.id) < 1.0;
-            column.idle = if useful { 0 } else { column.idle + 1 };
+    /// Looks which rows and columns are of use, and drops those that are not once they are many. A column whose reduced cost
+    /// is more than `spare` is in no plan that counts, as far as these prices tell.
+    pub(super) fn purge(&mut self, spare: f64) {
+        let (mut useless_rows, mut useless_columns) = (0, 0);
+        for (number, idle) in self.idle.iter_mut().enumerate() {
+            *idle = if self.simplex.is_slack(self.lanes + number) { *idle + 1 } else { 0 };
+            useless_rows += usize::from(*idle >= PATIENCE);
         }
-        if self.columns.len() <= most_columns && self.rows.len() <= most_rows {
+        for column in &mut self.columns {
+            let useful = self.simplex.is_basic(column.id) || column.open && self.simplex.reduced(column.id) < spare;
+            column.idle = if useful { 0 } else { column.idle + 1 };
+            useless_columns += usize::from(column.idle >= PATIENCE);
+        }
+        if 3 * useless_rows < self.rows.len() + 30 && 2 * useless_columns < self.columns.len() + 500 {
             return;
         }
-        let mut keep_column = std::collections::BTreeMap::new();
+        let mut keep_column = vec![true; self.simplex.column_count()];
         for column in &self.columns {
-            keep_column.insert(column.id, column.idle < 3 && (column.open || column.idle == 0));
+            keep_column[column.id] = column.idle < PATIENCE;
         }
         let keep_row: Vec<bool> =
-            (0..self.simplex.row_count()).map(|row| row < self.lanes || !self.simplex.is_slack(row)).collect();
-        let keep = |column: usize| keep_column.get(&column).copied().unwrap_or(true);
-        let (columns, rows) = self.simplex.purge(keep, |row| keep_row[row]);
+            (0..self.lanes).map(|_| true).chain(self.idle.iter().map(|&idle| idle < PATIENCE)).collect();
+        let (columns, rows) = self.simplex.purge(|column| keep_column[column], |row| keep_row[row]);
         let have = &mut self.have;
         self.columns.retain_mut(|column| match columns[column.id] {
             Some(id) => {
@@ -194,6 +211,11 @@ impl Master {
                 have.remove(&(column.lane, column.choices.clone()));
                 false
             }
+        });
+        let mut number = self.lanes;
+        self.idle.retain(|_| {
+            number += 1;
+            rows[number - 1].is_some()
         });
         let mut number = self.lanes;
         let known = &mut self.known;

@@ -15,6 +15,9 @@ use crate::board::Board;
 use crate::instance::{Instance, Time};
 use crate::local::valid;
 
+/// The most timetables made for a lane in one round.
+const AT_ONCE: usize = 3;
+
 /// A node that is still to be looked at.
 #[derive(Clone, Debug)]
 struct Node {
@@ -139,6 +142,7 @@ impl<'i, 'p> Root<'i, 'p> {
         self.master.open(ways, lanes, &domain, |way, choice| {
             closed.start[way].is_closed(choice.start) || closed.end[way].is_closed(choice.end)
         });
+        self.master.stay_below(best_waiting(board) as f64);
         let mut stalls = 0;
         loop {
             let pivots = self.master.pivots();
@@ -179,6 +183,7 @@ impl<'i, 'p> Root<'i, 'p> {
                 new += usize::from(self.master.add_row(ways, lanes, row));
             }
             if new > 0 && stalls < 3 {
+                self.master.purge((best - bound) as f64);
                 continue;
             }
             if added > 0 && stalls < 3 {
@@ -193,7 +198,7 @@ impl<'i, 'p> Root<'i, 'p> {
                     return End::Closed;
                 }
             }
-            self.master.purge(3000, 400);
+            self.master.purge((best - bound) as f64);
             return self.split(node, bound, &domain, board, ways, lanes);
         }
     }
@@ -206,9 +211,11 @@ impl<'i, 'p> Root<'i, 'p> {
         let mut least = -paid;
         let mut added = 0;
         for (index, lane) in lanes.iter().enumerate() {
-            let (cost, choices) = self.timetables.cheapest(ways, lane, domain)?;
+            let cost = self.timetables.cheapest(ways, lane, domain)?;
             least += cost;
-            if (cost as f64) < self.master.worth(index) - 1e-3 * SCALE as f64 {
+            // A gain of less than a thousandth of a point is round-off.
+            let limit = (self.master.worth(index) - 1e-3 * SCALE as f64).floor() as i64;
+            for choices in self.timetables.best(ways, lane, domain, limit, AT_ONCE) {
                 let waiting = self.waiting(lane, &choices);
                 added += usize::from(self.master.add_column(ways, lane, index, &choices, waiting));
             }
@@ -264,7 +271,7 @@ impl<'i, 'p> Root<'i, 'p> {
         // A better plan waits at most best - 1.
         let spare = (best - 1).saturating_mul(SCALE) - least;
         for lane in lanes {
-            let Some((cheapest, _)) = self.timetables.cheapest(ways, lane, domain) else { return };
+            let Some(cheapest) = self.timetables.cheapest(ways, lane, domain) else { return };
             let closed = &mut self.closed;
             self.timetables.through(ways, lane, domain, |way, side, up_to, after| {
                 let marks = if side == Side::Start { &mut closed.start[way] } else { &mut closed.end[way] };
@@ -306,7 +313,7 @@ impl<'i, 'p> Root<'i, 'p> {
         self.timetables.price(&best.rows, &best.prices);
         let paid: i64 = best.rows.iter().zip(&best.prices).map(|(row, price)| row.rhs * price).sum();
         let cheapest: Option<Vec<i64>> =
-            lanes.iter().map(|lane| Some(self.timetables.cheapest(ways, lane, &domain)?.0)).collect();
+            lanes.iter().map(|lane| self.timetables.cheapest(ways, lane, &domain)).collect();
         if let Some(cheapest) = cheapest {
             let spare = waiting.saturating_mul(SCALE) + paid - cheapest.iter().sum::<i64>();
             for (lane, least) in lanes.iter().zip(cheapest).filter(|_| spare >= 0) {
@@ -336,13 +343,15 @@ impl<'i, 'p> Root<'i, 'p> {
         let shares = self.shares(lanes);
         let candidates = branch::candidates(self.instance, ways, domain, &shares);
         let objective = self.master.objective();
+        // What would close a half: more is no better.
+        let most = (best_waiting(board) as f64 - objective).max(1.0);
         let mut best: Option<(f64, [Decision; 2], [f64; 2])> = None;
         for pair in candidates {
             let mut gains = [0.0; 2];
             for (gain, decision) in gains.iter_mut().zip(pair) {
                 let mut narrowed = domain.clone();
                 if !narrowed.decide(self.instance, ways, lanes, decision) {
-                    *gain = 1e5;
+                    *gain = most;
                     continue;
                 }
                 let allowed = |column: &super::master::Column| {
@@ -350,7 +359,7 @@ impl<'i, 'p> Root<'i, 'p> {
                     steps.zip(&column.choices).all(|(&step, &choice)| narrowed.allows(ways, step, choice))
                 };
                 let pivots = self.master.pivots();
-                *gain = (self.master.try_without(allowed, 60) - objective).max(0.0);
+                *gain = (self.master.try_without(allowed, 60) - objective).clamp(0.0, most);
                 board.spend((self.master.pivots() - pivots) * (1 + self.master.rows.len() as u64 / 40) + 10);
             }
             let score = gains[0].max(0.05) * gains[1].max(0.05);

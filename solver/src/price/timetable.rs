@@ -139,21 +139,39 @@ impl<'i, 'p> Timetables<'i, 'p> {
         }
     }
 
-    /// The least cost of a lane with the choices that have it; none if nothing is allowed.
-    pub(super) fn cheapest(&mut self, ways: &Ways, lane: &Lane, domain: &Domain) -> Option<(i64, Vec<Choice>)> {
+    /// The least cost of a lane; none if nothing is allowed. [`Timetables::best`] then tells the choices that have it.
+    pub(super) fn cheapest(&mut self, ways: &Ways, lane: &Lane, domain: &Domain) -> Option<i64> {
         for index in 0..lane.steps.len() {
             self.fill(ways, lane, index, domain);
         }
         let sink = *lane.steps.last()?;
         let open = ways.of_step(sink).filter(|&way| domain.open[way]);
+        let cost = open.filter_map(|way| self.stages[way].to_end.at.iter().min()).min()?;
+        (*cost < NEVER).then_some(*cost)
+    }
+
+    /// After [`Timetables::cheapest`]: up to `most` timetables that cost less than `limit`, the cheapest first, each with
+    /// another end.
+    pub(super) fn best(&self, ways: &Ways, lane: &Lane, domain: &Domain, limit: i64, most: usize) -> Vec<Vec<Choice>> {
+        let Some(&sink) = lane.steps.last() else { return Vec::new() };
+        let open = ways.of_step(sink).filter(|&way| domain.open[way]);
         let ends = open.flat_map(|way| self.stages[way].to_end.iter().map(move |(end, cost)| (cost, way, end)));
-        let (cost, way, end) = ends.min()?;
-        if cost >= NEVER {
-            return None;
+        let mut ends: Vec<(i64, Way, Time)> = ends.filter(|end| end.0 < limit).collect();
+        ends.sort_unstable();
+        let mut taken: Vec<Time> = Vec::new();
+        let mut found = Vec::new();
+        for (_, way, end) in ends {
+            if taken.len() == most {
+                break;
+            }
+            if !taken.contains(&end) {
+                taken.push(end);
+                let mut choices = vec![Choice { mode: 0, start: 0, end: 0 }; lane.steps.len()];
+                self.trace(ways, lane, domain, lane.steps.len() - 1, (way, end), &mut choices);
+                found.push(choices);
+            }
         }
-        let mut choices = vec![Choice { mode: 0, start: 0, end: 0 }; lane.steps.len()];
-        self.trace(ways, lane, domain, lane.steps.len() - 1, (way, end), &mut choices);
-        Some((cost, choices))
+        found
     }
 
     /// Works out the least cost up to every start and every end of a step.

@@ -68,6 +68,8 @@ pub(crate) struct Simplex {
     /// Entries of the pivot row, by column; zero in between.
     pivot_row: Vec<f64>,
     touched: Vec<u32>,
+    /// Columns that are in `touched`.
+    is_touched: Vec<bool>,
     since_fresh: usize,
     /// How many columns stand in for all others.
     groups: usize,
@@ -143,6 +145,7 @@ impl Simplex {
         self.reduced.push(reduced);
         self.devex.push(1.0);
         self.pivot_row.push(0.0);
+        self.is_touched.push(false);
         column
     }
 
@@ -151,8 +154,15 @@ impl Simplex {
         self.columns[column].closed = closed;
     }
 
-    pub(crate) fn row_count(&self) -> usize {
-        self.rows.len()
+    /// What the columns that stand in for all others cost.
+    pub(crate) fn set_missing(&mut self, cost: f64) {
+        for column in &mut self.columns[..self.groups] {
+            column.cost = cost;
+        }
+    }
+
+    pub(crate) fn column_count(&self) -> usize {
+        self.columns.len()
     }
 
     /// The value of a column.
@@ -233,6 +243,7 @@ impl Simplex {
         self.reduced = vec![0.0; count];
         self.devex = vec![1.0; count];
         self.pivot_row = vec![0.0; count];
+        self.is_touched = vec![false; count];
         self.touched.clear();
         self.prices = vec![0.0; self.rows.len()];
         self.rebuild(&basic);
@@ -328,6 +339,7 @@ impl Simplex {
         out.clear();
         for &column in &self.touched {
             self.pivot_row[column as usize] = 0.0;
+            self.is_touched[column as usize] = false;
         }
         self.touched.clear();
         for (row, inverse) in self.inverse.iter().enumerate() {
@@ -338,16 +350,13 @@ impl Simplex {
         }
         for &(row, entry) in out.iter() {
             for &(column, value) in &self.rows[row].entries {
-                let cell = &mut self.pivot_row[column as usize];
-                if *cell == 0.0 {
+                self.pivot_row[column as usize] += entry * value;
+                if !self.is_touched[column as usize] {
+                    self.is_touched[column as usize] = true;
                     self.touched.push(column);
                 }
-                *cell += entry * value;
             }
         }
-        // A cell may have come back to 0 on the way and be listed twice.
-        self.touched.sort_unstable();
-        self.touched.dedup();
     }
 
     /// Brings a variable into a position. `ahead` is the inverse times it, `line` the line of the inverse there.
@@ -371,13 +380,21 @@ impl Simplex {
             .filter(|&(at, &value)| at != position && value.abs() > 1e-12)
             .map(|(at, &value)| (at, value))
             .collect();
+        let dense = support.len() * 4 > ahead.len();
         for &(row, entry) in line {
             let inverse = &mut self.inverse[row];
             let scaled = entry / pivot;
-            inverse[position] = scaled;
-            for &(at, value) in &support {
-                inverse[at] -= value * scaled;
+            if dense {
+                // All of it, in step with the processor: what is 0 stays 0.
+                for (own, value) in inverse.iter_mut().zip(ahead) {
+                    *own -= value * scaled;
+                }
+            } else {
+                for &(at, value) in &support {
+                    inverse[at] -= value * scaled;
+                }
             }
+            inverse[position] = scaled;
         }
         for &(at, value) in &support {
             self.values[at] -= step * value;
