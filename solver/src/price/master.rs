@@ -12,8 +12,8 @@ use crate::simplex::{Simplex, Solved};
 
 /// Pivots for one solve of the master program.
 const PIVOTS: u64 = 20_000;
-/// What a missing timetable costs in the master program, in points of waiting, while no plan is known.
-const MISSING: f64 = 1e6;
+/// The most that a missing timetable costs in the master program, in points of waiting.
+const DEAREST: f64 = 1e6;
 /// Rows and columns are of no use after so many looks without any.
 const PATIENCE: u32 = 3;
 
@@ -32,6 +32,8 @@ pub(super) struct Column {
 pub(super) struct Master {
     simplex: Simplex,
     lanes: usize,
+    /// What a missing timetable costs, in points of waiting.
+    missing: f64,
     pub(super) rows: Vec<Row>,
     known: BTreeSet<Row>,
     /// For each row how often in a row it had no price.
@@ -43,7 +45,8 @@ pub(super) struct Master {
 impl Master {
     pub(super) fn new(lanes: usize) -> Self {
         Master {
-            simplex: Simplex::new(lanes, MISSING),
+            simplex: Simplex::new(lanes, DEAREST),
+            missing: 0.0,
             lanes,
             rows: Vec::new(),
             known: BTreeSet::new(),
@@ -110,9 +113,23 @@ impl Master {
         }
     }
 
-    /// Says what a plan must stay below: no timetable is worth more than to be missing.
+    /// Makes missing timetables so dear that none is missing. False if none is, or if that does not help any more.
+    pub(super) fn insist(&mut self) -> bool {
+        let is_missing = (0..self.lanes).any(|lane| self.simplex.missing(lane) > 1e-6);
+        if !is_missing || self.missing >= DEAREST {
+            return false;
+        }
+        self.missing *= 10.0;
+        self.simplex.set_missing(self.missing);
+        true
+    }
+
+    /// A first idea of what a missing timetable costs, from what a plan must stay below.
     pub(super) fn stay_below(&mut self, best: f64) {
-        self.simplex.set_missing((2.0 * best + 100.0).min(MISSING));
+        if self.missing == 0.0 {
+            self.missing = (2.0 * best + 100.0).min(DEAREST);
+            self.simplex.set_missing(self.missing);
+        }
     }
 
     /// Solves the program over the columns there are. False if round-off or the limit on pivots got in the way.

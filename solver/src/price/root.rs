@@ -189,6 +189,9 @@ impl<'i, 'p> Root<'i, 'p> {
             if added > 0 && stalls < 3 {
                 continue;
             }
+            if stalls < 3 && self.master.insist() {
+                continue;
+            }
             if let Some(plan) = self.master.plan(self.instance, lanes, &self.served)
                 && valid(self.instance, &plan)
             {

@@ -5,8 +5,9 @@ use super::{PIVOT, Simplex, Solved, TOLERANCE, Var};
 pub(super) fn run(simplex: &mut Simplex, last: u64) -> Solved {
     let mut ahead = Vec::new();
     let mut line = Vec::new();
+    let mut weights = vec![1.0; simplex.basis.len()];
     loop {
-        let Some(position) = leave(simplex) else { return Solved::Optimal };
+        let Some(position) = leave(simplex, &weights) else { return Solved::Optimal };
         if simplex.pivots >= last {
             return Solved::Stuck;
         }
@@ -25,20 +26,33 @@ pub(super) fn run(simplex: &mut Simplex, last: u64) -> Solved {
             continue;
         }
         let step = simplex.values[position] / pivot;
+        weigh(&mut weights, &ahead, position);
         simplex.pivot(entering, position, &ahead, &line, step);
     }
 }
 
-/// The position whose value is farthest from where it may be.
-fn leave(simplex: &Simplex) -> Option<usize> {
-    let mut best: (f64, Option<usize>) = (TOLERANCE, None);
-    for position in 0..simplex.basis.len() {
+/// The position whose value is farthest from where it may be, by its Devex weight.
+fn leave(simplex: &Simplex, weights: &[f64]) -> Option<usize> {
+    let mut best: (f64, Option<usize>) = (0.0, None);
+    for (position, weight) in weights.iter().enumerate() {
         let excess = simplex.excess(position).abs();
-        if excess > best.0 {
-            best = (excess, Some(position));
+        if excess > TOLERANCE && excess * excess > best.0 * weight {
+            best = (excess * excess / weight, Some(position));
         }
     }
     best.1
+}
+
+/// Updates the Devex weights for a pivot in a position.
+fn weigh(weights: &mut [f64], ahead: &[f64], position: usize) {
+    let pivot = ahead[position];
+    let factor = weights[position] / (pivot * pivot);
+    for (weight, &rate) in weights.iter_mut().zip(ahead) {
+        if rate != 0.0 {
+            *weight = weight.max(rate * rate * factor);
+        }
+    }
+    weights[position] = factor.max(1.0);
 }
 
 /// The variable whose reduced cost reaches 0 first; within the tolerance, the one with the largest pivot.

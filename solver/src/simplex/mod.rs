@@ -154,6 +154,11 @@ impl Simplex {
         self.columns[column].closed = closed;
     }
 
+    /// How much of a group has no column but the one that stands in.
+    pub(crate) fn missing(&self, group: usize) -> f64 {
+        self.value(group)
+    }
+
     /// What the columns that stand in for all others cost.
     pub(crate) fn set_missing(&mut self, cost: f64) {
         for column in &mut self.columns[..self.groups] {
