@@ -17,6 +17,8 @@ mod units;
 mod valid;
 
 pub(crate) use ledger::Ledger;
+#[cfg(test)]
+pub(crate) use random::Random as TestRandom;
 pub(crate) use units::Units;
 pub(crate) use valid::valid;
 

@@ -9,12 +9,15 @@
 mod branch;
 mod domain;
 mod lane;
+mod lift;
 mod master;
 mod root;
 mod row;
 mod separate;
 mod slide;
 mod slips;
+#[cfg(test)]
+mod tests;
 mod timetable;
 
 use crate::board::Board;

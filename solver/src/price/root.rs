@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::branch;
 use super::domain::{Decision, Domain, Way, Ways};
 use super::lane::Lane;
+use super::lift;
 use super::master::Master;
 use super::row::{Row, Side};
 use super::separate::{Separator, Share};
@@ -181,6 +182,11 @@ impl<'i, 'p> Root<'i, 'p> {
             let mut new = 0;
             for row in rows {
                 new += usize::from(self.master.add_row(ways, lanes, row));
+            }
+            if new == 0 && added == 0 {
+                for row in lift::find(self.instance, ways, &shares) {
+                    new += usize::from(self.master.add_row(ways, lanes, row));
+                }
             }
             if new > 0 && stalls < 3 {
                 self.master.purge((best - bound) as f64);

@@ -41,7 +41,7 @@ pub(super) struct Row {
 }
 
 /// Before and after all minutes.
-const EVER: Time = Time::MAX / 4;
+pub(super) const EVER: Time = Time::MAX / 4;
 
 impl Row {
     pub(super) fn new(rhs: i64, mut terms: Vec<Term>) -> Self {
