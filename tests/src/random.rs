@@ -24,13 +24,17 @@ pub struct Size {
     pub serve: i64,
     /// The most a course may slip.
     pub slip: i64,
+    /// One hand, one oven, one burner, no work without a hand.
+    pub crowded: bool,
 }
 
 impl Size {
     /// Enumerated within milliseconds, mostly.
-    pub const SMALL: Size = Size { steps: 4, modes: 2, stretch: 2, serve: 12, slip: 3 };
+    pub const SMALL: Size = Size { steps: 4, modes: 2, stretch: 2, serve: 12, slip: 3, crowded: false };
     /// Harder, and still enumerated in a moment, mostly.
-    pub const MEDIUM: Size = Size { steps: 6, modes: 3, stretch: 3, serve: 16, slip: 4 };
+    pub const MEDIUM: Size = Size { steps: 6, modes: 3, stretch: 3, serve: 16, slip: 4, crowded: false };
+    /// Everybody wants the same oven and the same hand.
+    pub const CROWDED: Size = Size { steps: 5, modes: 2, stretch: 2, serve: 10, slip: 6, crowded: true };
 }
 
 /// Random problems up to a size. None of them is refused.
@@ -39,9 +43,13 @@ pub fn problem(size: Size) -> impl Strategy<Value = Problem> {
     let links = vec(link(size), 0..=size.steps + 2);
     let courses = prop_oneof![3 => vec(course(size), 1), 2 => vec(course(size), 2), 1 => vec(course(size), 3)];
     (0..2_i64, shifts(), places(), prop_oneof![1 => Just(0_i64), 9 => 1..=2_i64], 2..=5_i64, steps, links, courses)
-        .prop_map(|(opening, shifts, places, tins, power, steps, links, courses)| {
+        .prop_map(move |(opening, shifts, places, tins, power, steps, links, courses)| {
             let pools = BTreeMap::from([("tin".to_owned(), tins), ("power".to_owned(), power)]);
-            assemble(Raw { opening, shifts, places, pools, steps, links, courses })
+            let mut problem = assemble(Raw { opening, shifts, places, pools, steps, links, courses });
+            if size.crowded {
+                crowd(&mut problem);
+            }
+            problem
         })
 }
 
@@ -114,6 +122,41 @@ fn assemble(raw: Raw) -> Problem {
     let dishes = (0..3).map(|i| Dish { id: format!("d{i}"), name: format!("dish {i}") }).collect();
     let Raw { opening, shifts, places, pools, .. } = raw;
     Problem { name: "random".to_owned(), opening, shifts, pools, places, dishes, courses, steps, links }
+}
+
+fn crowd(problem: &mut Problem) {
+    problem.shifts = vec![Shift { start: 0, end: 60, hands: 1 }];
+    for place in &mut problem.places {
+        match place {
+            Place::Cavity(oven) => {
+                oven.heats = vec![Heat::Fan, Heat::Static];
+                oven.t_max = 260;
+            }
+            Place::Hob(hob) => (hob.count, hob.min_diameter) = (1, 1),
+            Place::Top(top) => top.scale = [1, 6],
+        }
+    }
+    problem.pools.values_mut().for_each(|amount| *amount = (*amount).max(1));
+    for course in &mut problem.courses {
+        course.weight = course.weight.max(1);
+        course.max_slip += 3;
+        if let Some(after) = &mut course.after {
+            after.max = None;
+        }
+    }
+    for step in &mut problem.steps {
+        step.latest = None;
+        for mode in &mut step.modes {
+            if mode.place.as_deref() == Some("drawer") {
+                mode.place = Some("oven".to_owned());
+            }
+            let idle = mode.hands == 0 && mode.load == 0 && mode.unload == 0;
+            if mode.min > 0 && idle && mode.place.is_none() {
+                mode.hands = 1;
+            }
+            mode.hands = mode.hands.min(1);
+        }
+    }
 }
 
 fn common_cavity(a: &Step, b: &Step, places: &[Place]) -> bool {

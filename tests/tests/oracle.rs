@@ -61,3 +61,12 @@ proptest! {
         agrees(&problem)?;
     }
 }
+
+proptest! {
+    #![proptest_config(config(200))]
+
+    #[test]
+    fn crowded_problems_are_solved_as_by_enumeration(problem in problem(Size::CROWDED)) {
+        agrees(&problem)?;
+    }
+}

@@ -1,5 +1,6 @@
 //! A long hunt for disagreements between the solver and the oracle, for whoever changes the solver:
 //! `HUNT_CASES=20000 HUNT_SEED=7 cargo test --release -p rangewright-tests --test oracle_hunt -- --ignored --nocapture`.
+//! `HUNT_SIZE` is 1 to 5; with `HUNT_PARTIAL=1` and a small `HUNT_WORK` only false statements count, not missing proofs.
 //! Each disagreement is written to the folder named in `HUNT_OUT`, if there is one.
 
 use std::fmt::Write as _;
@@ -36,18 +37,30 @@ fn disagreement(problem: &Problem) -> Result<bool, String> {
             let goals = [planned.plan.lateness, planned.plan.waiting, planned.plan.hot];
             if planned.plan.status != Status::Optimal {
                 let Some(expected) = expected else { return Err(format!("planned the impossible: {goals:?}")) };
-                let sound = planned.plan.bounds[0] <= expected[0]
-                    && (goals[0] > expected[0] || planned.plan.bounds[1] <= expected[1]);
-                let word = if sound { "not proved" } else { "wrong bound" };
+                let word = if sound(goals, planned.plan.bounds, expected) { "not proved" } else { "wrong bound" };
+                if word == "not proved" && number("HUNT_PARTIAL", 0) > 0 {
+                    return Ok(true);
+                }
                 return Err(format!("{word}: {goals:?} bounds {:?}, best {expected:?}", planned.plan.bounds));
             }
             Some(goals)
         }
         Ok(Outcome::Impossible(_)) => None,
-        Ok(Outcome::Undecided(progress)) => return Err(format!("undecided: {progress:?}, best {expected:?}")),
+        Ok(Outcome::Undecided(progress)) => {
+            let sound = expected.is_none_or(|best| progress.bounds[0] <= best[0]);
+            if sound && number("HUNT_PARTIAL", 0) > 0 {
+                return Ok(true);
+            }
+            return Err(format!("undecided: {progress:?}, best {expected:?}"));
+        }
         Err(error) => return Err(format!("error: {error}")),
     };
     if found == expected { Ok(true) } else { Err(format!("wrong proof: {found:?}, best {expected:?}")) }
+}
+
+/// Whether the bounds of a plan hold: each among plans that are no worse in the goals before it.
+fn sound(goals: [i64; 3], bounds: [i64; 3], best: [i64; 3]) -> bool {
+    bounds[0] <= best[0] && bounds[1] <= best[1] && (best[1] > goals[1] || bounds[2] <= best[2])
 }
 
 /// The smallest version of a case that is wrong in the same way.
@@ -76,7 +89,9 @@ fn hunt() {
     let size = match number("HUNT_SIZE", 2) {
         1 => Size::SMALL,
         2 => Size::MEDIUM,
-        _ => Size { steps: 9, modes: 3, stretch: 3, serve: 18, slip: 3 },
+        3 => Size::CROWDED,
+        4 => Size { steps: 7, modes: 2, stretch: 2, serve: 16, slip: 8, crowded: true },
+        _ => Size { steps: 9, modes: 3, stretch: 3, serve: 18, slip: 3, crowded: false },
     };
     let mut bytes = [7_u8; 32];
     bytes[..8].copy_from_slice(&seed.to_le_bytes());
