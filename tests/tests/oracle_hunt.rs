@@ -28,7 +28,8 @@ fn disagreement(problem: &Problem) -> Result<bool, String> {
         Verdict::Impossible => None,
         Verdict::TooLarge => return Ok(false),
     };
-    let limits = Limits { work: Some(number("HUNT_WORK", 2_000_000)), ..Limits::default() };
+    let threads = if number("HUNT_THREADS", 1) > 1 { 2 } else { 1 };
+    let limits = Limits { work: Some(number("HUNT_WORK", 2_000_000)), threads, ..Limits::default() };
     let answer =
         std::panic::catch_unwind(AssertUnwindSafe(|| solve(problem, &limits))).map_err(|_| "panic".to_owned())?;
     let found = match answer {

@@ -117,6 +117,21 @@ proptest! {
     }
 }
 
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 60, failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Whether or not the work suffices for a proof.
+    #[test]
+    fn the_same_question_has_the_same_answer_to_the_byte(problem in problem(Size::CROWDED), work in 1..3_000_u64) {
+        let answer = || {
+            let limits = Limits { work: Some(work), ..Limits::default() };
+            let outcome = solve(&problem, &limits).map_err(|error| TestCaseError::fail(error.to_string()))?;
+            serde_json::to_string(&outcome).map_err(|error| TestCaseError::fail(error.to_string()))
+        };
+        prop_assert_eq!(answer()?, answer()?);
+    }
+}
+
 #[test]
 fn order_changes_no_cost_of_the_reference_plans() {
     for name in data::names("kitchens/plans") {
