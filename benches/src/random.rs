@@ -74,8 +74,17 @@ impl Draw {
     }
 
     fn places(&mut self) -> Vec<Place> {
-        let cavity = Cavity {
-            id: "oven".to_owned(),
+        let oven = self.cavity("oven");
+        let hob =
+            Hob { id: "hob".to_owned(), count: self.within(1, 2), scale: [1, 9], min_diameter: 120, max_diameter: 240 };
+        let top = Top { id: "top".to_owned(), width: 400, depth: self.pick(&[200, 350]), scale: [1, 6] };
+        let second = self.cavity("second oven");
+        vec![Place::Cavity(oven), Place::Hob(hob), Place::Top(top), Place::Cavity(second)]
+    }
+
+    fn cavity(&mut self, id: &str) -> Cavity {
+        Cavity {
+            id: id.to_owned(),
             width: 400,
             depth: 300,
             height: self.pick(&[120, 200, 300]),
@@ -90,11 +99,7 @@ impl Draw {
             settle: self.within(0, 2),
             cool_off: self.within(0, 6),
             heats: vec![Heat::Fan, Heat::Static],
-        };
-        let hob =
-            Hob { id: "hob".to_owned(), count: self.within(1, 2), scale: [1, 9], min_diameter: 120, max_diameter: 240 };
-        let top = Top { id: "top".to_owned(), width: 400, depth: self.pick(&[200, 350]), scale: [1, 6] };
-        vec![Place::Cavity(cavity), Place::Hob(hob), Place::Top(top)]
+        }
     }
 
     fn courses(&mut self, minutes: Minute) -> Vec<Course> {
@@ -152,7 +157,8 @@ impl Draw {
     }
 
     fn mode(&mut self) -> Mode {
-        let place = self.pick(&[None, None, Some("oven"), Some("oven"), Some("oven"), Some("hob"), Some("top")]);
+        let oven = self.pick(&["oven", "oven", "oven", "second oven"]);
+        let place = self.pick(&[None, None, Some(oven), Some(oven), Some(oven), Some("hob"), Some("top")]);
         let min = self.within(2, 7);
         let mut mode = Mode { place: place.map(str::to_owned), ..crate::formats::rigid(min) };
         mode.max = min + if self.often(50) { 0 } else { self.within(1, 6) };
@@ -170,7 +176,7 @@ impl Draw {
         }
         mode.wait = self.often(20).then(|| self.wait());
         match place {
-            Some("oven") => self.put_in_oven(&mut mode),
+            Some("oven" | "second oven") => self.put_in_oven(&mut mode),
             Some(_) => {
                 let low = self.within(1, 7);
                 mode.level = Some([low, low + 1]);
