@@ -1,10 +1,11 @@
 """Proves small problems a second time: a time-indexed integer program for HiGHS, one goal after the other.
 
     pip install highspy
-    python highs.py ANSWERS [--time SECONDS]
+    python highs.py ANSWERS [--time SECONDS] [--record FILE]
 
 ANSWERS is what the project's `answers` writes: on each line a problem, and our verdict on it with the values of the three
-goals. Each is solved again here and compared. Exit code 1 if any answer differs.
+goals. Each is solved again here and compared. Exit code 1 if any answer differs. FILE gets each problem with the values found
+here, null where there is no plan.
 
 Every minute of every mode has two binaries: it has started by then, it has ended by then. All else is linear in these, and
 what may not overlap is said minute by minute.
@@ -335,7 +336,9 @@ def main():
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("answers")
     parser.add_argument("--time", type=float, default=60, help="seconds for each goal")
+    parser.add_argument("--record")
     options = parser.parse_args()
+    record = open(options.record, "w", encoding="utf-8") if options.record else None
     agreed, differing, silent = 0, 0, 0
     begin = time.monotonic()
     with open(options.answers, encoding="utf-8") as file:
@@ -353,6 +356,9 @@ def main():
                 silent += 1
                 print(f"{name}: HiGHS gave up: {error}")
                 continue
+            if record:
+                line = {"problem": answer["problem"], "values": theirs}
+                record.write(json.dumps(line, separators=(",", ":")) + "\n")
             if theirs == ours:
                 agreed += 1
                 print(f"{name}: agree, {time.monotonic() - started:.1f} s")

@@ -8,7 +8,7 @@ use rangewright::models::problem::Problem;
 use rangewright::{Limits, Outcome};
 use rangewright_tests::data;
 
-/// Far more than any of them needs, and a matter of seconds.
+/// Far more than any of them needs.
 const WORK: u64 = 20_000_000;
 
 fn solve(name: &str) -> (Problem, Outcome) {
@@ -33,13 +33,11 @@ fn fisher_and_thompson_1963_ft06() {
 }
 
 #[test]
-#[ignore = "not proved in reasonable time yet"]
 fn lawrence_1984_la01() {
     proves("la01", 666);
 }
 
 #[test]
-#[ignore = "not proved in reasonable time yet"]
 fn hurink_jurisch_and_thole_1994_edata_la01() {
     proves("edata_la01", 609);
 }
