@@ -14,6 +14,7 @@ import os
 import sys
 import threading
 import time
+from itertools import combinations
 
 from ortools.sat.python import cp_model
 
@@ -33,7 +34,7 @@ class Model:
         self.problem = problem
         self.model = cp_model.CpModel()
         self.start, self.end, self.chosen, self.interval = {}, {}, {}, {}
-        self.first, self.before = {}, {}
+        self.first, self.before, self.groups = {}, {}, {}
         self.waits = []
         for step in problem.steps:
             self.add_step(step)
@@ -195,7 +196,7 @@ class Model:
         else:
             for first, second in self.pairs(inside):
                 if not kitchen.fits_top(place, (self.problem.mode(*first), self.problem.mode(*second))):
-                    self.keep_apart(first, second, 0, 0)
+                    self.keep_apart(first[0], second[0], [self.chosen[first], self.chosen[second]], 0, 0)
         for crowd in self.problem.crowds(place, 5):
             self.forbid(crowd)
 
@@ -205,54 +206,81 @@ class Model:
 
     def add_cavity(self, place, inside):
         problem = self.problem
+        modes = {}
         for step, m in inside:
             heated = problem.first_heat(place, problem.mode(step, m))
             self.model.add(self.start[step] >= heated).only_enforce_if(self.chosen[step, m])
+            modes.setdefault(step, []).append(m)
+        apart = {(x, y): problem.apart(place, x, y) for x in inside for y in inside if x[0] != y[0]}
+        for a, b in combinations(modes, 2):
+            # Modes of a with the same gaps to the same modes of b are one case.
+            cases = {}
+            for i in modes[a]:
+                gaps = {}
+                for j in modes[b]:
+                    gaps.setdefault(apart[(a, i), (b, j)], []).append(j)
+                for gap, alike in gaps.items():
+                    cases.setdefault((gap, tuple(alike)), []).append(i)
+            for (gap, alike), i in cases.items():
+                if gap:
+                    self.keep_apart(a, b, self.among(a, i) + self.among(b, alike), *gap)
+        for step, m in inside:
             if problem.mode(step, m).get("shut", 0) > 0:
-                for other in inside:
-                    if other[0] != step:
-                        self.add_shut((step, m), other)
-        clashes = {}
-        for first, second in self.pairs(inside):
-            apart = problem.apart(place, first, second)
-            if apart:
-                self.keep_apart(first, second, *apart)
-                clashes.setdefault(first, set()).add(second)
-                clashes.setdefault(second, set()).add(first)
-        self.add_cliques(inside, clashes)
+                for other in modes:
+                    if other != step:
+                        free = [j for j in modes[other] if not apart[(step, m), (other, j)]]
+                        self.add_shut((step, m), other, free, modes[other])
+        self.add_cliques(inside, apart)
 
-    def add_cliques(self, inside, clashes):
+    def add_cliques(self, inside, apart):
         """Modes of which no two may run together, said once more as one constraint, for stronger propagation."""
+        seen = set()
         for seed in inside:
             clique = [seed]
             for other in inside:
-                alternatives = all(other[0] == member[0] or other in clashes.get(member, ()) for member in clique)
-                if other != seed and alternatives:
+                if other != seed and all(other[0] == member[0] or apart[other, member] for member in clique):
                     clique.append(other)
-            if len({step for step, _ in clique}) > 2:
+            if len({step for step, _ in clique}) > 2 and frozenset(clique) not in seen:
+                seen.add(frozenset(clique))
                 self.model.add_no_overlap([self.interval[pair] for pair in clique])
 
-    def add_shut(self, pair, other):
-        """No event of `other` strictly between the start of `pair` and the moment its door may open again."""
-        step, m = pair
-        shut = self.problem.mode(step, m)["shut"]
-        for origin, offset in self.problem.door_events(*other):
-            moment = (self.start if origin == "start" else self.end)[other[0]] + offset
-            later = self.model.new_bool_var("")
-            both = [self.chosen[pair], self.chosen[other]]
-            self.model.add(moment <= self.start[step]).only_enforce_if([*both, ~later])
-            self.model.add(moment >= self.start[step] + shut).only_enforce_if([*both, later])
+    def add_shut(self, pair, other, free, modes):
+        """No event of `other` strictly between the start of `pair` and the moment its door may open again.
 
-    def keep_apart(self, first, second, minutes, minutes_back):
-        """Two modes that may not run together: one literal for each pair of steps says which of them comes first."""
-        a, b = first[0], second[0]
+        Only the modes in `free` may run beside `pair`; the others start and end outside it anyway.
+        """
+        if free:
+            both = [self.chosen[pair], *self.among(other, free)]
+            self.keep_outside(pair, self.start[other], both)
+            self.keep_outside(pair, self.end[other], both)
+        for m in modes:
+            for offset, _ in self.problem.mode(other, m).get("touches", []):
+                self.keep_outside(pair, self.start[other] + offset, [self.chosen[pair], self.chosen[other, m]])
+
+    def keep_outside(self, pair, moment, condition):
+        start, later = self.start[pair[0]], self.model.new_bool_var("")
+        self.model.add(moment <= start).only_enforce_if([*condition, ~later])
+        self.model.add(moment >= start + self.problem.mode(*pair)["shut"]).only_enforce_if([*condition, later])
+
+    def among(self, step, modes):
+        """Literals that together say that the step is done in one of these modes."""
+        if set(modes) == set(self.problem.legal[step]):
+            return []
+        if len(modes) == 1:
+            return [self.chosen[step, modes[0]]]
+        key = step, frozenset(modes)
+        if key not in self.groups:
+            self.groups[key] = self.model.new_bool_var("")
+            self.model.add(sum(self.chosen[step, m] for m in modes) == self.groups[key])
+        return [self.groups[key]]
+
+    def keep_apart(self, a, b, condition, minutes, minutes_back):
+        """Steps that may not run together under a condition: one literal for each pair says which of them comes first."""
         if (a, b) not in self.first:
             self.first[a, b] = self.model.new_bool_var(f"{a} first, not {b}")
             self.first[b, a] = ~self.first[a, b]
-        both = [self.chosen[first], self.chosen[second]]
-        there, back = [self.first[a, b], *both], [self.first[b, a], *both]
-        self.model.add(self.start[b] >= self.end[a] + minutes).only_enforce_if(there)
-        self.model.add(self.start[a] >= self.end[b] + minutes_back).only_enforce_if(back)
+        self.model.add(self.start[b] >= self.end[a] + minutes).only_enforce_if([self.first[a, b], *condition])
+        self.model.add(self.start[a] >= self.end[b] + minutes_back).only_enforce_if([self.first[b, a], *condition])
 
     def ended(self, a, b):
         """A literal that holds only if step a has ended when step b starts."""
@@ -266,11 +294,7 @@ class Model:
         clause = []
         for i, (a, modes) in enumerate(crowd):
             clause += [self.ended(x, y) for b, _ in crowd[i + 1 :] for x, y in ((a, b), (b, a))]
-            if set(modes) != set(self.problem.legal[a]):
-                inside = self.model.new_bool_var("")
-                for m in modes:
-                    self.model.add_implication(self.chosen[a, m], inside)
-                clause.append(~inside)
+            clause += [~literal for literal in self.among(a, modes)]
         self.model.add_bool_or(clause)
 
     def add_hot(self):

@@ -33,9 +33,12 @@ struct Arguments {
     /// Wall seconds for each instance.
     #[arg(long, value_name = "SECONDS", default_value_t = 20.0)]
     time: f64,
-    /// Threads of ours and workers of CP-SAT.
+    /// Threads of ours.
     #[arg(long, value_name = "N", default_value_t = 1)]
     threads: usize,
+    /// Workers of CP-SAT.
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    workers: usize,
     /// The Python that has OR-Tools.
     #[arg(long, value_name = "PATH", default_value = "python3")]
     python: String,
@@ -61,6 +64,7 @@ fn run(arguments: &Arguments) -> Result<(), io::Error> {
     let settings = Settings {
         time: Duration::try_from_secs_f64(arguments.time).map_err(io::Error::other)?,
         threads: arguments.threads,
+        workers: arguments.workers,
         python: arguments.python.clone(),
     };
     let references = References::below(&arguments.data)?;
@@ -75,8 +79,8 @@ fn run(arguments: &Arguments) -> Result<(), io::Error> {
     }
     let notes = fs::read_to_string(&arguments.notes).unwrap_or_default();
     let command = format!(
-        "cargo run --release -p rangewright-benches --bin report -- --data DIR --time {} --threads {}",
-        arguments.time, arguments.threads
+        "cargo run --release -p rangewright-benches --bin report -- --data DIR --time {} --threads {} --workers {}",
+        arguments.time, arguments.threads, arguments.workers
     );
     fs::write(&arguments.out, report::write(&raw, &references, &command, &notes)?)
 }

@@ -19,8 +19,10 @@ use crate::yard::{self, Allowance};
 pub struct Settings {
     /// Wall time for each instance.
     pub time: Duration,
-    /// Threads of ours, workers of CP-SAT.
+    /// Threads of ours.
     pub threads: usize,
+    /// Workers of CP-SAT.
+    pub workers: usize,
     /// The Python that has OR-Tools.
     pub python: String,
 }
@@ -39,6 +41,7 @@ pub fn measure(family: &str, candidates: &[Candidate], settings: &Settings, raw:
         day: jiff::Timestamp::now().strftime("%Y-%m-%d").to_string(),
         seconds: settings.time.as_secs_f64(),
         threads: settings.threads,
+        workers: settings.workers,
         commit: machine::commit(),
         ortools,
         machine: machine::machine(),
@@ -74,7 +77,7 @@ fn measure_theirs(family: &str, candidates: &[Candidate], settings: &Settings, r
     let status = Command::new(&settings.python)
         .arg(script)
         .args(["--time", &settings.time.as_secs_f64().to_string()])
-        .args(["--workers", &settings.threads.to_string()])
+        .args(["--workers", &settings.workers.to_string()])
         .arg("--data")
         .arg(&problems)
         .arg("--plans")

@@ -85,8 +85,8 @@ fn body(page: &mut String, families: &[Family], references: &References, command
 
 fn circumstances(page: &mut String, families: &[Family]) -> std::fmt::Result {
     writeln!(page, "## What was measured, when, on what\n")?;
-    writeln!(page, "| families | day | seconds each | threads and workers | commit | OR-Tools | machine |")?;
-    writeln!(page, "|---|---|---|---|---|---|---|")?;
+    writeln!(page, "| families | day | seconds each | our threads | CP-SAT workers | commit | OR-Tools | machine |")?;
+    writeln!(page, "|---|---|---|---|---|---|---|---|")?;
     let mut groups: Vec<(&Circumstances, Vec<&str>)> = Vec::new();
     for family in families {
         match groups.iter_mut().find(|(circumstances, _)| **circumstances == family.circumstances) {

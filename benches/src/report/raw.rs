@@ -34,14 +34,21 @@ pub struct Circumstances {
     pub day: String,
     /// Wall seconds for each instance.
     pub seconds: f64,
-    /// Threads and workers.
+    /// Threads of ours.
     pub threads: usize,
+    /// Workers of CP-SAT; one, where the table has no such column.
+    #[serde(default = "one")]
+    pub workers: usize,
     /// The commit of this repository.
     pub commit: String,
     /// Version of OR-Tools; empty if it is not installed.
     pub ortools: String,
     /// Processor, number of cores, memory, system.
     pub machine: String,
+}
+
+fn one() -> usize {
+    1
 }
 
 /// All that is known of one instance on one side.
