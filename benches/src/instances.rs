@@ -80,9 +80,14 @@ pub enum Content {
 pub fn find(dir: &Path) -> Result<Vec<Candidate>, walkdir::Error> {
     let mut found = Vec::new();
     for entry in WalkDir::new(dir).follow_links(true) {
-        let entry = entry?;
-        if entry.file_type().is_file() {
-            found.extend(candidate(dir, entry.path()));
+        match entry {
+            Ok(entry) if entry.file_type().is_file() => found.extend(candidate(dir, entry.path())),
+            Ok(_) => {}
+            // A link to nowhere: reading it will say so.
+            Err(error) => match error.path().and_then(|path| candidate(dir, path)) {
+                Some(broken) if error.depth() > 0 => found.push(broken),
+                _ => return Err(error),
+            },
         }
     }
     found.sort_by(|a, b| (&a.name, &a.path).cmp(&(&b.name, &b.path)));
