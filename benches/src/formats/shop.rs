@@ -139,6 +139,7 @@ mod tests {
         assert_eq!(error.line, 2);
         assert!(read_job_shop("x", "1 1\n0 3 1\n").is_err(), "too long");
         assert!(read_job_shop("x", "").is_err());
+        assert!(read_job_shop("x", "1 1\n0 -9223372036854775808").is_err());
         assert!(read_flexible_job_shop("x", "1 1\n1 1 1 x\n").is_err());
         assert!(read_flexible_job_shop("x", "").is_err());
     }

@@ -39,11 +39,13 @@ impl<'a> Numbers<'a> {
             return Err(ReadError::new(self.last_line, format!("the file ends where {what} should stand")));
         };
         self.last_line = line;
-        let number = word.parse::<i64>().ok().filter(|n| n.abs() <= ABSURD);
+        let number = word.parse::<i64>().ok().filter(|n| (-ABSURD..=ABSURD).contains(n));
         number.ok_or_else(|| {
+            // A file of another kind may have words without end.
+            let word: String = word.chars().take(20).collect();
             ReadError::new(
                 line,
-                format!("`{word}` where {what} should stand: a whole number of at most {ABSURD} is wanted"),
+                format!("{word:?} where {what} should stand: a whole number of at most {ABSURD} is wanted"),
             )
         })
     }
