@@ -70,7 +70,7 @@ fn body(page: &mut String, families: &[Family], references: &References, command
     writeln!(page, "every plan of either side passed our checker unless it is listed. CP-SAT runs the model in")?;
     writeln!(
         page,
-        "`benches/compare/cpsat.py`. Reference values come with the instances: published optima, or the best plans"
+        "`benches/compare/model.py`. Reference values come with the instances: published optima, or the best plans"
     )?;
     writeln!(page, "another CP-SAT model found in 20 s for each goal.\n")?;
     circumstances(page, families)?;
@@ -99,8 +99,8 @@ fn circumstances(page: &mut String, families: &[Family]) -> std::fmt::Result {
         let (names, day) = (names.join(", "), &c.day);
         writeln!(
             page,
-            "| {names} | {day} | {} | {} | {} | {ortools} | {} |",
-            c.seconds, c.threads, c.commit, c.machine
+            "| {names} | {day} | {} | {} | {} | {} | {ortools} | {} |",
+            c.seconds, c.threads, c.workers, c.commit, c.machine
         )?;
     }
     writeln!(page)
