@@ -253,5 +253,6 @@ fn stopped_by(reason: StopReason) -> &'static str {
         StopReason::Gap => "gap",
         StopReason::Work => "work",
         StopReason::Stop => "time",
+        StopReason::Packing => "packing",
     }
 }

@@ -14,7 +14,11 @@ pub(crate) struct Board<'i, 'p, 'l> {
     best: Option<(Cost, Assignment)>,
     /// The bound on the first goal holds for all plans; one on a later goal among plans as good as the best in all before.
     bounds: Cost,
+    /// Those of the bounds that do not rest on a question about room that could not be decided.
+    sure: Cost,
     impossible: bool,
+    /// That there is no plan does not rest on such a question.
+    surely_impossible: bool,
     work: u64,
     /// Work at which the current engine must hand back.
     slice: u64,
@@ -29,7 +33,9 @@ impl<'i, 'p, 'l> Board<'i, 'p, 'l> {
             goals: 3,
             best: None,
             bounds: [0; 3],
+            sure: [0; 3],
             impossible: false,
+            surely_impossible: false,
             work: 0,
             slice: u64::MAX,
             stopped: None,
@@ -49,9 +55,8 @@ impl<'i, 'p, 'l> Board<'i, 'p, 'l> {
         }
         // A bound on a later goal was only for plans as good as the old best in the goals before it.
         if let Some(goal) = (0..3).find(|&goal| cost[goal] < best[goal]) {
-            for bound in &mut self.bounds[goal + 1..] {
-                *bound = 0;
-            }
+            self.bounds[goal + 1..].fill(0);
+            self.sure[goal + 1..].fill(0);
         }
         self.best = Some((cost, assignment));
         self.tell();
@@ -62,6 +67,9 @@ impl<'i, 'p, 'l> Board<'i, 'p, 'l> {
     pub(crate) fn raise(&mut self, goal: usize, bound: i64) {
         if bound > self.bounds[goal] {
             self.bounds[goal] = bound;
+            if !self.instance.is_in_doubt() {
+                self.sure[goal] = bound;
+            }
             self.tell();
         }
     }
@@ -69,6 +77,7 @@ impl<'i, 'p, 'l> Board<'i, 'p, 'l> {
     /// It is proved that there is no plan.
     pub(crate) fn refute(&mut self) {
         self.impossible = self.best.is_none();
+        self.surely_impossible = self.impossible && !self.instance.is_in_doubt();
     }
 
     pub(crate) fn best(&self) -> Option<(&Cost, &Assignment)> {
@@ -79,8 +88,33 @@ impl<'i, 'p, 'l> Board<'i, 'p, 'l> {
         self.bounds
     }
 
+    /// The bounds that may be told: never above the best plan, and none that rests on a doubt.
+    pub(crate) fn sure_bounds(&self) -> Cost {
+        let most = self.best.as_ref().map_or([i64::MAX; 3], |(cost, _)| *cost);
+        std::array::from_fn(|goal| self.sure[goal].min(most[goal]))
+    }
+
     pub(crate) fn is_refuted(&self) -> bool {
         self.impossible
+    }
+
+    /// Whether that may be told.
+    pub(crate) fn is_surely_refuted(&self) -> bool {
+        self.surely_impossible
+    }
+
+    /// Why the search ended, once it has.
+    pub(crate) fn end(&self) -> StopReason {
+        let is_done = self.best.as_ref().is_some_and(|(cost, _)| {
+            let sure = self.sure_bounds();
+            (0..self.goals).all(|goal| cost[goal] <= sure[goal])
+        });
+        match self.stopped {
+            _ if is_done || self.surely_impossible => StopReason::Proof,
+            _ if self.open_goal().is_none() => StopReason::Packing,
+            Some(reason) => reason,
+            None => StopReason::Gap,
+        }
     }
 
     /// Whether the best plan is proved best in this goal (and in all before it).
@@ -134,7 +168,7 @@ impl<'i, 'p, 'l> Board<'i, 'p, 'l> {
     pub(crate) fn progress(&self) -> Progress {
         Progress {
             best: self.best.as_ref().map(|(cost, _)| *cost),
-            bounds: self.bounds,
+            bounds: self.sure_bounds(),
             work: self.work,
             stopped_by: self.stopped,
         }

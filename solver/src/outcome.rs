@@ -40,6 +40,8 @@ pub enum StopReason {
     Work,
     /// The caller's `stop` said so.
     Stop,
+    /// All was searched, but whether some pans fit together could not be decided, and nothing is claimed that rests on it.
+    Packing,
 }
 
 /// Where a search stands.

@@ -53,11 +53,10 @@ impl<'l> Probe<'l> {
         if let Some(left) = &mut self.left {
             *left = left.saturating_sub(board.progress().work);
         }
-        let Some((cost, best)) = board.best() else {
-            return Ok(if board.is_refuted() { Finding::None } else { Finding::Unknown });
+        let Some((_, best)) = board.best() else {
+            return Ok(if board.is_surely_refuted() { Finding::None } else { Finding::Unknown });
         };
-        let bounds = std::array::from_fn(|goal| board.bounds()[goal].min(cost[goal]));
-        let plan = best.to_plan(&instance, bounds);
+        let plan = best.to_plan(&instance, board.sure_bounds());
         check(problem, &plan).map_err(Error::Internal)?;
         Ok(Finding::Plan(plan))
     }

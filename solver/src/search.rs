@@ -9,7 +9,7 @@ use rangewright_models::problem::Problem;
 use crate::assignment::{Assignment, Choice};
 use crate::board::Board;
 use crate::instance::Instance;
-use crate::outcome::{Conflict, Planned, Reason, StopReason};
+use crate::outcome::{Conflict, Planned, Progress, Reason};
 use crate::tidy::tidy;
 use crate::{Error, Limits, Outcome};
 
@@ -90,22 +90,15 @@ pub(crate) fn resume(instance: &Instance<'_>, plan: &Plan) -> Assignment {
 
 /// Turns what is on the board into an answer, and lets no plan out that the checker does not accept.
 fn conclude(board: &Board<'_, '_, '_>) -> Result<Outcome, Error> {
-    let Some((cost, best)) = board.best() else {
-        return Ok(if board.is_refuted() {
+    let Some((_, best)) = board.best() else {
+        return Ok(if board.is_surely_refuted() {
             Outcome::Impossible(Conflict { reasons: vec![Reason::Exhausted] })
         } else {
-            Outcome::Undecided(board.progress())
+            Outcome::Undecided(Progress { stopped_by: Some(board.end()), ..board.progress() })
         });
     };
-    let proved = board.open_goal().is_none();
-    let bounds = std::array::from_fn(|goal| board.bounds()[goal].min(cost[goal]));
     let tidied = tidy(board.instance, best.clone(), TIDYING);
-    let plan = tidied.to_plan(board.instance, bounds);
+    let plan = tidied.to_plan(board.instance, board.sure_bounds());
     check(board.instance.problem, &plan).map_err(Error::Internal)?;
-    let stopped_by = match board.stopped() {
-        _ if proved => StopReason::Proof,
-        Some(reason) => reason,
-        None => StopReason::Gap,
-    };
-    Ok(Outcome::Planned(Planned { plan, stopped_by, work: board.progress().work }))
+    Ok(Outcome::Planned(Planned { plan, stopped_by: board.end(), work: board.progress().work }))
 }

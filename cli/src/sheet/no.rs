@@ -92,6 +92,13 @@ pub(crate) fn undecided(words: &Words, progress: &Progress, look: Look) -> Strin
     page.title(&format!("{}: no plan yet", words.labels.name));
     page.gap();
     let (limit, more) = match progress.stopped_by {
+        Some(StopReason::Packing) => {
+            page.line(
+                "Whether some of these pans fit together could not be worked out, and without them no plan was found. Use \
+                 fewer or larger pans, or take a dish off the menu and try again.",
+            );
+            return page.finish();
+        }
         Some(StopReason::Work) => ("its work limit", "--work"),
         _ => ("its time limit", "--time"),
     };

@@ -22,6 +22,7 @@ pub(super) fn write(view: &View<'_>, page: &mut Page) {
         StopReason::Gap => Some("The search stopped at the gap asked for."),
         StopReason::Work => Some("The search stopped at its work limit; a larger --work may find better."),
         StopReason::Stop => Some("The search stopped at its time limit; a longer --time may find better."),
+        StopReason::Packing => Some("Whether some pans fit together could not be worked out; better plans may exist."),
     };
     if let (Status::Feasible, Some(stop)) = (plan.status, stop) {
         page.line(stop);

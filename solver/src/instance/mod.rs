@@ -166,4 +166,9 @@ impl<'p> Instance<'p> {
     pub(crate) fn new(problem: &'p Problem) -> Result<Self, Vec<Reason>> {
         lower::lower(problem)
     }
+
+    /// Whether the packing gave up on a question: what was concluded since need not hold.
+    pub(crate) fn is_in_doubt(&self) -> bool {
+        self.places.iter().any(PlaceTable::is_in_doubt)
+    }
 }

@@ -4,10 +4,10 @@
 //! one and the start of the other lie the minutes of a changeover if their windows do not meet. Larger minimal forbidden
 //! sets come from room alone and are asked for with [`PlaceTable::fits`].
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::collections::BTreeMap;
 
-use rangewright_models::pack::Packer;
+use rangewright_models::pack::{Fit, Packer};
 use rangewright_models::problem::{self, Heat, Place};
 
 use super::lower::changeover;
@@ -46,6 +46,7 @@ pub(crate) struct PlaceTable {
     alike: Vec<usize>,
     known: RefCell<BTreeMap<Vec<usize>, bool>>,
     packer: RefCell<Packer>,
+    doubt: Cell<bool>,
 }
 
 impl PlaceTable {
@@ -57,6 +58,7 @@ impl PlaceTable {
             alike: Vec::new(),
             known: RefCell::new(BTreeMap::new()),
             packer: RefCell::new(Packer::new()),
+            doubt: Cell::new(false),
         }
     }
 
@@ -131,7 +133,7 @@ impl PlaceTable {
 
     /// Whether there is room for all these occupants (of different steps) in the same minute. Air is not looked at.
     ///
-    /// What cannot be decided counts as not fitting, as it does for the checker.
+    /// What cannot be decided counts as not fitting, as it does for the checker; [`PlaceTable::is_in_doubt`] tells.
     pub(crate) fn fits(&self, occupants: &[usize]) -> bool {
         if occupants.len() < 2 {
             return true;
@@ -158,6 +160,12 @@ impl PlaceTable {
             Place::Top(top) => packer.fits_top(top, &pans().map(|pan| pan.diameter).collect::<Vec<_>>()),
             Place::Hob(_) => return true,
         };
+        self.doubt.set(self.doubt.get() || fit == Fit::Unknown);
         fit.is_yes()
+    }
+
+    /// Whether pans were taken not to fit because the packing gave up: what was concluded since need not hold.
+    pub(crate) fn is_in_doubt(&self) -> bool {
+        self.doubt.get()
     }
 }

@@ -64,7 +64,7 @@ impl<'i> Learner<'i> {
         self.is_narrowed = true;
         let Some((cost, _)) = board.best() else { return };
         // Plans found before may lie outside.
-        #[cfg(debug_assertions)]
+        #[cfg(feature = "audit")]
         self.memory.found.clear();
         let mut facts = vec![self.at_most(0, cost[0]), self.at_most(1, cost[1])];
         facts.extend(self.windows(frames));
@@ -180,7 +180,7 @@ impl<'i> Learner<'i> {
     fn keep_target(&mut self) {
         let trail = &self.engine.trail;
         self.memory.target = (0..trail.sides() / 2).map(|variable| trail.lo(2 * variable as u32)).collect();
-        #[cfg(debug_assertions)]
+        #[cfg(feature = "audit")]
         self.memory.found.push(self.memory.target.clone());
     }
 

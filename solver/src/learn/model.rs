@@ -16,7 +16,7 @@ pub(super) struct StepVars {
 }
 
 /// The total of one goal, counted in units.
-#[derive(Clone, Copy)]
+#[derive(Clone, Copy, Debug)]
 pub(super) struct Goal {
     pub(super) total: Expr,
     pub(super) unit: i64,

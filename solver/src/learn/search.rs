@@ -37,13 +37,13 @@ pub(super) struct Memory {
     pub(super) conflicts: u64,
     pub(super) decisions: u64,
     /// Plans found, as values of all variables: nothing that is learned may forbid one.
-    #[cfg(debug_assertions)]
+    #[cfg(feature = "audit")]
     pub(super) found: Vec<Vec<i32>>,
 }
 
 impl Memory {
     /// Whether a clause allows all plans found so far.
-    #[cfg(debug_assertions)]
+    #[cfg(feature = "audit")]
     fn allows(&self, lits: &[Lit]) -> bool {
         let holds = |values: &[i32], lit: &Lit| {
             let value = values.get((lit.side / 2) as usize);
@@ -76,7 +76,7 @@ impl Engine<'_> {
                     self.refuted = true;
                     return Stretch::Impossible;
                 };
-                #[cfg(debug_assertions)]
+                #[cfg(feature = "audit")]
                 assert!(memory.allows(&learned.lits), "a plan is forbidden by {:?}", learned.lits);
                 self.back_to(learned.level);
                 self.learn(&learned.lits, learned.levels);
@@ -94,16 +94,13 @@ impl Engine<'_> {
                     return Stretch::Refuted { assumption: self.trail.level() as usize };
                 }
                 Some(&assumption) => assumption,
-                None => match self.choose(model, memory, style) {
-                    Some(choice) => {
-                        memory.decisions += 1;
-                        if !spend() {
-                            return Stretch::Stopped;
-                        }
-                        choice
-                    }
-                    None => return Stretch::Found,
-                },
+                None if self.is_complete() => return Stretch::Found,
+                // Asked first: a variable taken from the heap has to be decided, or it would be missing from then on.
+                None if !spend() => return Stretch::Stopped,
+                None => {
+                    memory.decisions += 1;
+                    self.choose(model, memory, style)
+                }
             };
             self.trail.new_level();
             // The literal is open, or an assumption that holds already.
@@ -123,13 +120,19 @@ impl Engine<'_> {
         self.clauses.decay();
     }
 
-    fn choose(&mut self, model: &Model, memory: &Memory, style: Style) -> Option<Lit> {
-        // Once the core is decided, no order can be violated any more, whichever way it is read.
-        while self.is_fixed(*self.core.get(self.core_done)?) {
+    /// Whether all that makes up a plan is decided. Then no order can be violated any more, whichever way it is read.
+    fn is_complete(&mut self) -> bool {
+        while self.core.get(self.core_done).is_some_and(|&variable| self.is_fixed(variable)) {
             self.core_done += 1;
         }
+        self.core_done == self.core.len()
+    }
+
+    /// The next choice, while the plan is not complete.
+    fn choose(&mut self, model: &Model, memory: &Memory, style: Style) -> Lit {
+        let open = self.core[self.core_done];
         if style == Style::Earliest {
-            return self.choose_earliest(model).or_else(|| Some(self.at_target(self.core[self.core_done], memory)));
+            return self.choose_earliest(model).unwrap_or_else(|| self.at_target(open, memory));
         }
         while let Some(variable) = self.heap.pop() {
             if self.is_fixed(variable) {
@@ -141,9 +144,9 @@ impl Engine<'_> {
             if self.trail.lo(side) + 1 < -self.trail.lo(side ^ 1) {
                 self.heap.insert(variable);
             }
-            return Some(lit);
+            return lit;
         }
-        None
+        self.at_target(open, memory)
     }
 
     /// Moves a variable towards its value in the best plan, or else to its least value.
