@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use rangewright::change::Change;
-use rangewright::models::caution::{Caution, DEFERENCE};
+use rangewright::models::caution::{DEFERENCE, PlanCaution, of_plan};
 use rangewright::models::plan::Plan;
 use rangewright::models::schedule::Schedule;
 use rangewright::why::Fact;
@@ -33,29 +33,13 @@ struct Planned<'a> {
     plan: &'a Plan,
     schedule: &'a Schedule,
     titles: BTreeMap<&'a str, &'a str>,
-    cautions: Vec<Care<'a>>,
+    cautions: Vec<PlanCaution>,
     deference: &'static str,
-}
-
-#[derive(Serialize)]
-struct Care<'a> {
-    caution: Caution,
-    steps: Vec<&'a str>,
-    text: &'static str,
-    source: &'static str,
 }
 
 /// A plan, with the schedule that follows from it.
 pub(crate) fn planned(view: &View<'_>) -> String {
     let words = view.words;
-    let mut cautions: BTreeMap<Caution, Vec<&str>> = BTreeMap::new();
-    for step in &view.problem.steps {
-        for caution in words.cautions(&step.id) {
-            cautions.entry(*caution).or_default().push(&step.id);
-        }
-    }
-    let care =
-        |(caution, steps): (Caution, Vec<_>)| Care { caution, steps, text: caution.text(), source: caution.source() };
     let rest = Planned {
         stopped_by: view.planned.stopped_by,
         work: view.planned.work,
@@ -63,7 +47,7 @@ pub(crate) fn planned(view: &View<'_>) -> String {
         plan: &view.planned.plan,
         schedule: view.day,
         titles: view.problem.steps.iter().map(|step| (step.id.as_str(), words.title(&step.id))).collect(),
-        cautions: cautions.into_iter().map(care).collect(),
+        cautions: of_plan(view.problem, &words.labels, &view.planned.plan),
         deference: DEFERENCE,
     };
     text(&Answer { schema: SCHEMA, outcome: "planned", name: &words.labels.name, rest })

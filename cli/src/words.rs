@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use rangewright::models::caution::Caution;
 use rangewright::models::compile::{CookLabel, CourseLabel, DishLabel, Labels, ModeLabel, PlaceLabel, StepLabel};
+use rangewright::models::cook::safety::{Rawness, Region};
 use rangewright::models::feast::{Calendar, Units};
 use rangewright::models::menu::Kind;
 use rangewright::models::problem::{Minute, Problem, Step};
@@ -33,7 +34,12 @@ impl Words {
         let dishes: BTreeMap<String, DishLabel> = problem
             .dishes
             .iter()
-            .map(|dish| (dish.id.clone(), DishLabel { name: dish.name.clone(), course: course_of(&dish.id) }))
+            .map(|dish| {
+                (
+                    dish.id.clone(),
+                    DishLabel { name: dish.name.clone(), course: course_of(&dish.id), allergens: Vec::new() },
+                )
+            })
             .collect();
         let step = |step: &Step| StepLabel {
             title: format!("{}: {}", capital(&step.kind), dishes.get(&step.dish).map_or("", |dish| &dish.name)),
@@ -42,6 +48,7 @@ impl Words {
             look: None,
             note: None,
             cautions: Vec::new(),
+            rawness: Rawness::Other,
             modes: vec![ModeLabel::default(); step.modes.len()],
         };
         let place = |id: &str| PlaceLabel { name: id.to_owned(), sort: None };
@@ -49,6 +56,7 @@ impl Words {
             name: problem.name.clone(),
             kitchen: String::new(),
             guests: 0,
+            region: Region::default(),
             units: Units::Metric,
             calendar: undated(),
             cooks: Crew::of(problem).cooks.into_iter().map(cook).collect(),
@@ -90,8 +98,11 @@ impl Words {
         self.labels.courses.get(course).map_or(course, |label| &label.name)
     }
 
-    pub(crate) fn cautions(&self, step: &str) -> &[Caution] {
-        self.step(step).map_or(&[], |label| &label.cautions)
+    /// The cautions that bite at a step in one of its modes.
+    pub(crate) fn cautions(&self, step: &str, mode: usize) -> impl Iterator<Item = &Caution> {
+        let label = self.step(step);
+        let own = label.and_then(|label| label.modes.get(mode)).map_or(&[][..], |words| &words.cautions);
+        label.map_or(&[][..], |label| &label.cautions).iter().chain(own)
     }
 
     /// The time on the wall clock.

@@ -1,46 +1,43 @@
-//! The usual cautions, in one place.
+//! The cautions of a plan, in one place.
 
-use std::collections::BTreeMap;
-
-use rangewright::models::caution::{Caution, DEFERENCE};
+use rangewright::models::caution::{DEFERENCE, PlanCaution, Weight, of_plan};
 
 use super::{Page, View};
+use crate::words::capital;
+
+/// Limits that the plan breaks, where nobody overlooks them.
+pub(super) fn breaches(view: &View<'_>, page: &mut Page) {
+    let all = of_plan(view.problem, &view.words.labels, &view.planned.plan);
+    for own in all.iter().filter(|own| own.caution.weight == Weight::Breach) {
+        page.gap();
+        let (text, source) = (&own.caution.text, own.caution.source.cited());
+        page.line(&format!("! LIMIT BROKEN ({}): {text} [{source}]", dishes(view, own)));
+    }
+}
 
 pub(super) fn write(view: &View<'_>, page: &mut Page) {
     page.heading("Take care");
-    // Each caution with the dishes it applies to, in the menu's order.
-    let mut found: BTreeMap<Caution, Vec<&str>> = BTreeMap::new();
-    for step in &view.problem.steps {
-        for caution in view.words.cautions(&step.id) {
-            let dishes = found.entry(*caution).or_default();
-            let name = view.words.dish_of(&step.id);
-            if !dishes.contains(&name) {
-                dishes.push(name);
-            }
-        }
-    }
-    for (caution, dishes) in found {
+    for own in of_plan(view.problem, &view.words.labels, &view.planned.plan) {
+        let broken = if own.caution.weight == Weight::Breach { "LIMIT BROKEN: " } else { "" };
         page.point(&format!(
-            "{} ({}): {} [{}]",
-            crate::words::capital(short(caution)),
-            dishes.join(", "),
-            caution.text(),
-            caution.source()
+            "{broken}{} ({}): {} [{}]",
+            capital(own.caution.topic.short()),
+            dishes(view, &own),
+            own.caution.text,
+            own.caution.source.cited()
         ));
     }
     page.point(DEFERENCE);
 }
 
-/// A caution in a few words.
-pub(super) fn short(caution: Caution) -> &'static str {
-    match caution {
-        Caution::Undercooked => "cook it through",
-        Caution::SlowCooling => "cool it fast",
-        Caution::Holding => "keep it hot or keep it cold",
-        Caution::Reheating => "heat it right through",
-        Caution::LowOven => "low oven",
-        Caution::HotFat => "hot fat",
-        Caution::Steam => "steam",
-        _ => "see below",
+/// The dishes a caution applies to, in the menu's order.
+fn dishes(view: &View<'_>, own: &PlanCaution) -> String {
+    let mut names: Vec<&str> = Vec::new();
+    for step in &own.steps {
+        let name = view.words.dish_of(step);
+        if !names.contains(&name) {
+            names.push(name);
+        }
     }
+    names.join(", ")
 }

@@ -5,7 +5,7 @@ use rangewright::models::problem::Minute;
 use rangewright::models::schedule::{Job, Setting, What};
 
 use super::phrases::{self, Planned, dial, place, planned};
-use super::{Page, View, cautions};
+use super::{Page, View};
 use crate::words::{capital, minutes};
 
 /// A step that needs no hand, no place and no care is left out if it is shorter than this.
@@ -190,8 +190,9 @@ fn wanted<'a>(view: &View<'a>, step: &str) -> Option<&'a str> {
 /// A note of the menu, and the cautions that bite at this step.
 fn care(view: &View<'_>, own: Planned<'_>) -> Vec<String> {
     let note = view.words.step(&own.step.id).and_then(|label| label.note.clone());
-    let cautions = view.words.cautions(&own.step.id);
-    let short: Vec<&str> = cautions.iter().map(|caution| cautions::short(*caution)).collect();
+    let mut short: Vec<&str> =
+        view.words.cautions(&own.step.id, own.index).map(|caution| caution.topic.short()).collect();
+    short.dedup();
     let care = (!short.is_empty()).then(|| format!("! Take care: {}", short.join(", ")));
     note.into_iter().map(|note| capital(&note)).chain(care).collect()
 }

@@ -31,6 +31,7 @@ pub(crate) struct View<'a> {
 pub(crate) fn planned(view: &View<'_>, look: Look) -> String {
     let mut page = Page::new(look);
     head(view, &mut page);
+    cautions::breaches(view, &mut page);
     cooks::write(view, &mut page);
     chart::write(view, &mut page);
     proof::write(view, &mut page);

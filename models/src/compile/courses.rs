@@ -10,7 +10,7 @@ use super::time::Time;
 use super::waits::Waits;
 use crate::faults::Code;
 use crate::feast::Feast;
-use crate::menu::slug;
+use crate::menu::{Contains, slug};
 use crate::problem::{After, Course, Sink};
 use crate::read::suggestion;
 
@@ -143,7 +143,14 @@ impl Served {
         let dishes = menu.dishes.iter().zip(&graph.dish_ids).zip(self.dish_courses.iter());
         let dishes = dishes.map(|((dish, id), course)| {
             let course = course.and_then(|course| self.ids.get(course).cloned());
-            (id.clone(), DishLabel { name: dish.name.clone(), course })
+            let mut allergens = dish.allergens.clone();
+            // What a menu says for the sake of safety may be an allergen as well.
+            for (food, name) in [(Contains::Egg, "egg"), (Contains::Fish, "fish")] {
+                if dish.contains.contains(&food) && !allergens.iter().any(|own| own == name) {
+                    allergens.push(name.to_owned());
+                }
+            }
+            (id.clone(), DishLabel { name: dish.name.clone(), course, allergens })
         });
         Finished { courses, dishes: dishes.collect(), labels: self.ids.iter().cloned().zip(names).collect() }
     }

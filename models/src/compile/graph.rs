@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::found::Found;
 use super::stock::duplicate;
 use crate::blocks::{Defaults, defaults};
+use crate::caution::{Nature, heats};
 use crate::faults::{Code, Origin};
 use crate::feast::Feast;
 use crate::menu::{Dish, Interval, Keeps, Named, Step, slug};
@@ -152,6 +153,22 @@ impl<'a> Graph<'a> {
             path.push(before);
         }
         None
+    }
+
+    /// What has been and what will be done to the food of each job, as far as heat goes; nothing if there is a circle.
+    pub(super) fn natures(&self) -> Vec<Nature> {
+        let mut natures = vec![Nature::default(); self.jobs.len()];
+        let order = self.order.as_deref().unwrap_or_default();
+        let hot = |job: usize| heats(&self.jobs[job].step.kind);
+        for &to in order {
+            let before = self.arcs.iter().filter(|arc| arc.to == to);
+            natures[to].cooked = before.map(|arc| arc.from).any(|from| hot(from) || natures[from].cooked);
+        }
+        for &from in order.iter().rev() {
+            let after = self.arcs.iter().filter(|arc| arc.from == from);
+            natures[from].to_be_cooked = after.map(|arc| arc.to).any(|to| hot(to) || natures[to].to_be_cooked);
+        }
+        natures
     }
 
     fn circle(&self, circle: &[usize], found: &mut Found<'_>) {

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::caution::Caution;
+use crate::cook::safety::{Rawness, Region};
 use crate::feast::{Calendar, Units};
 use crate::kitchen::CavitySort;
 use crate::menu::Kind;
@@ -17,6 +18,8 @@ pub struct Labels {
     pub kitchen: String,
     /// How many guests.
     pub guests: i64,
+    /// Whose limits of food safety are followed.
+    pub region: Region,
     /// The units the cooks wish to read.
     pub units: Units,
     /// Minutes to dates and clock times.
@@ -67,6 +70,8 @@ pub struct DishLabel {
     pub name: String,
     /// The id of its course; absent for what only goes into other dishes.
     pub course: Option<String>,
+    /// The allergens in it, as the menu names them.
+    pub allergens: Vec<String>,
 }
 
 /// A step.
@@ -82,8 +87,10 @@ pub struct StepLabel {
     pub look: Option<String>,
     /// Anything else the cook should know.
     pub note: Option<String>,
-    /// The cautions that apply.
+    /// The cautions that apply in every mode.
     pub cautions: Vec<Caution>,
+    /// Whether it is raw poultry or something eaten raw that is worked on.
+    pub rawness: Rawness,
     /// The words of each mode, in the order of the step's modes.
     pub modes: Vec<ModeLabel>,
 }
@@ -121,4 +128,8 @@ pub struct ModeLabel {
     pub touches: Vec<String>,
     /// How few and how many minutes it may turn out to take; absent: not known.
     pub range: Option<Range>,
+    /// What the cook should know of this mode, line by line.
+    pub notes: Vec<String>,
+    /// The cautions that apply in this mode alone.
+    pub cautions: Vec<Caution>,
 }

@@ -23,6 +23,7 @@ use ways::{Mould, Stays};
 
 use crate::blocks::Setting;
 use crate::caution;
+use crate::cook::safety::Rawness;
 use crate::faults::{Code, Faults, Origin};
 use crate::feast::Feast;
 use crate::menu::{Interval, Kind};
@@ -102,6 +103,7 @@ pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
         name: feast.menu.name.clone(),
         kitchen: feast.kitchen.name.clone(),
         guests: feast.menu.guests,
+        region: feast.kitchen.region,
         units: feast.menu.units,
         calendar: time.calendar,
         cooks: time.cooks,
@@ -146,9 +148,15 @@ impl Draft {
         time: &Time,
         found: &mut Found<'_>,
     ) {
+        let natures = graph.natures();
         for (number, (job, modes)) in graph.jobs.iter().zip(modes).enumerate() {
             let (step, dish) = (job.step, &feast.menu.dishes[job.dish]);
-            let (modes, words): (Vec<Mode>, Vec<ModeLabel>) = modes.into_iter().unzip();
+            let (modes, mut words): (Vec<Mode>, Vec<ModeLabel>) = modes.into_iter().unzip();
+            let nature = natures[number];
+            let (cautions, by_mode) = caution::of(&step.kind, &dish.contains, nature, &modes, feast.kitchen.region);
+            for (words, more) in words.iter_mut().zip(by_mode) {
+                words.cautions.extend(more);
+            }
             let clock = |clock: Option<_>, field, found: &mut Found<'_>| {
                 clock.and_then(|clock| time.minute(clock, step.origin, field, found))
             };
@@ -158,7 +166,8 @@ impl Draft {
                 dish: graph.dish_ids[job.dish].clone(),
                 look: step.look.clone(),
                 note: step.note.clone(),
-                cautions: caution::of(&step.kind, &dish.contains, &modes),
+                cautions,
+                rawness: nature.rawness(&step.kind, &dish.contains),
                 modes: words,
             };
             self.labels.insert(job.id.clone(), label);
@@ -235,6 +244,7 @@ impl Draft {
             look: None,
             note: None,
             cautions: Vec::new(),
+            rawness: Rawness::Other,
             modes: vec![ModeLabel { pan: Some(name.to_owned()), ..ModeLabel::default() }],
         };
         self.labels.insert(id.clone(), label);

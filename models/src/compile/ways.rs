@@ -116,6 +116,8 @@ impl Mould<'_> {
                 shortest: base.min.saturating_sub(early).max(1),
                 longest: base.min.saturating_add(late),
             }),
+            notes: Vec::new(),
+            cautions: Vec::new(),
         };
         if self.setting == Setting::Counter {
             return vec![(base, label)];

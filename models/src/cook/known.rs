@@ -33,12 +33,24 @@ impl fmt::Display for Known {
 }
 
 /// Where a figure comes from, and how it is known.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 pub struct Source {
     /// The document, table or rule.
     pub text: &'static str,
     /// How we know it.
     pub known: Known,
+}
+
+impl Source {
+    /// The source as it is cited on a sheet: what was read by its name, a rule of the trade as what it is, anything else with
+    /// how it is known.
+    pub fn cited(&self) -> String {
+        match self.known {
+            Known::Read => self.text.to_owned(),
+            Known::CommonPractice => self.known.to_string(),
+            _ => self.to_string(),
+        }
+    }
 }
 
 impl fmt::Display for Source {

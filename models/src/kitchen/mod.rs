@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use crate::cook::safety::Region;
 use crate::faults::Origin;
 use crate::feast::Clock;
 use crate::problem::Heat;
@@ -17,6 +18,8 @@ pub struct Kitchen {
     pub pans: Vec<Pan>,
     /// Things of which there are only so many: mixers, shelves of the refrigerator, watts of a circuit.
     pub pools: BTreeMap<String, i64>,
+    /// Whose limits of food safety are followed.
+    pub region: Region,
     /// Who cooks, unless the menu says otherwise.
     pub cooks: Vec<Cook>,
     /// Where it was written.

@@ -82,6 +82,8 @@ pub struct Dish {
     pub course: Option<Named>,
     /// What is in it that calls for care: `poultry`, `pork`, `egg` and so on.
     pub contains: Vec<Contains>,
+    /// What is in it that some guests cannot have, in the cook's words: `hazelnut`, `milk`.
+    pub allergens: Vec<String>,
     /// The jobs.
     pub steps: Vec<Step>,
     /// Where it was written.
@@ -91,7 +93,14 @@ pub struct Dish {
 impl Dish {
     /// A dish of the only course there is.
     pub fn new(name: &str, steps: Vec<Step>) -> Dish {
-        Dish { name: name.to_owned(), course: None, contains: Vec::new(), steps, origin: Origin::default() }
+        Dish {
+            name: name.to_owned(),
+            course: None,
+            contains: Vec::new(),
+            allergens: Vec::new(),
+            steps,
+            origin: Origin::default(),
+        }
     }
 }
 

@@ -7,6 +7,7 @@ use super::fields::Fields;
 use super::node::{Node, Value};
 use super::reading::Reading;
 use super::sorts;
+use crate::cook::safety::Region;
 use crate::kitchen::{
     Appliance, ApplianceKind, BurnersSpec, CavitySort, CavitySpec, Cook, Kitchen, Pan, Stretch, TopPart, TopSpec,
 };
@@ -23,6 +24,9 @@ pub(super) const HEATS: &[(&str, Heat)] = &[
     ("spit", Heat::Spit),
 ];
 
+const REGIONS: &[(&str, Region)] =
+    &[("US", Region::Us), ("UK", Region::Uk), ("AU", Region::AuNz), ("NZ", Region::AuNz), ("AU/NZ", Region::AuNz)];
+
 pub(super) fn kitchen(r: &mut Reading<'_>, node: &Node) -> Kitchen {
     let (_, inner) = r.variant(node);
     let Some(mut f) = Fields::open(r, inner, &node.span, "Kitchen", &[]) else { return Kitchen::default() };
@@ -34,9 +38,10 @@ pub(super) fn kitchen(r: &mut Reading<'_>, node: &Node) -> Kitchen {
     if let Some(shelves) = f.whole(r, "fridge_shelves", 0..=1_000) {
         pools.insert(SHELF.to_owned(), shelves);
     }
+    let region = f.word(r, "region", REGIONS).unwrap_or_default();
     let cooks = f.list(r, "cooks", cook);
     let origin = f.close(r);
-    Kitchen { name, places, pans, pools, cooks, origin }
+    Kitchen { region, name, places, pans, pools, cooks, origin }
 }
 
 /// How much of what: `{"mixer": 1, "hall socket": "3 kW"}`; a list of names takes one of each.

@@ -92,10 +92,11 @@ fn dish(r: &mut Reading<'_>, node: &Node) -> Option<Dish> {
     let name = f.name(r, "Roast celeriac");
     let course = f.get(r, "course").and_then(|node| r.named(node, "main"));
     let contains = f.list(r, "contains", |r, node| r.word(node, CONTAINS));
+    let allergens = f.list(r, "allergens", |r, node| r.text(node, "hazelnut"));
     f.need(r, "steps", "[Prep(\"Peel and dice\", \"20 min\")]");
     let steps = f.list(r, "steps", step::step);
     let origin = f.close(r);
-    Some(Dish { name: name?, course, contains, steps, origin })
+    Some(Dish { name: name?, course, contains, allergens, steps, origin })
 }
 
 fn tie(r: &mut Reading<'_>, node: &Node) -> Option<Link> {

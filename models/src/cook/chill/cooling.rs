@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::caution::Topic;
 use crate::cook::fault::{Fault, Legal, none_of};
 use crate::cook::food::Composition;
 use crate::cook::heat::{Axis, Body, Exposure, Material, Surroundings};
@@ -256,7 +257,7 @@ fn cautions(cooler: Cooler, stages: &[StageTime], verdict: Verdict) -> Vec<Cauti
         let weight = if stage.verdict == Verdict::Fails { Weight::Breach } else { Weight::Caution };
         let text =
             format!("{from_c:.0} to {to_c:.0} C takes {takes} {}; the limit is {limit:.0} min", cooler.in_words());
-        cautions.push(Caution::new(weight, text, source));
+        cautions.push(Caution::new(Topic::SlowCooling, weight, text, source));
     }
     if verdict != Verdict::Meets {
         let trial = Source {
@@ -264,6 +265,7 @@ fn cautions(cooler: Cooler, stages: &[StageTime], verdict: Verdict) -> Vec<Cauti
             known: Known::Read,
         };
         cautions.push(Caution::new(
+            Topic::SlowCooling,
             Weight::Caution,
             "probe the hottest place: in trials most refrigerators failed",
             trial,
@@ -271,7 +273,12 @@ fn cautions(cooler: Cooler, stages: &[StageTime], verdict: Verdict) -> Vec<Cauti
     }
     if matches!(cooler, Cooler::Refrigerator | Cooler::WalkIn) {
         let source = Source { text: "hot pots warm a refrigerator", known: Known::CommonPractice };
-        cautions.push(Caution::new(Weight::Advice, "a large hot pot warms what stands beside it", source));
+        cautions.push(Caution::new(
+            Topic::SlowCooling,
+            Weight::Advice,
+            "a large hot pot warms what stands beside it",
+            source,
+        ));
     }
     cautions
 }

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::caution::Topic;
 use crate::cook::air::convection;
 use crate::cook::fault::{Fault, Legal, none_of};
 use crate::cook::food::Composition;
@@ -64,6 +65,7 @@ pub fn reheat(pan: &Reheat, region: Region) -> Result<Reheating, Vec<Fault>> {
     let minutes = minutes(pan, moving.unwrap_or_default(), to_c);
     let limit = region.reheat_minutes();
     let mut cautions = vec![Caution::new(
+        Topic::Reheating,
         Weight::Caution,
         format!("reheat to {to_c:.0} C in the middle, once only, and stir or probe in several places"),
         region.reheat_c().source,
@@ -71,7 +73,7 @@ pub fn reheat(pan: &Reheat, region: Region) -> Result<Reheating, Vec<Fault>> {
     if minutes.is_none_or(|m| m > limit.value) {
         let text =
             format!("the middle is not hot within {:.0} min: shallower pans, a hotter oven, or the hob", limit.value);
-        cautions.push(Caution::new(Weight::Breach, text, limit.source));
+        cautions.push(Caution::new(Topic::Reheating, Weight::Breach, text, limit.source));
     }
     Ok(Reheating { to_c, minutes, range_min: minutes.map(|m| RANGE.map(|f| f * m)), cautions })
 }

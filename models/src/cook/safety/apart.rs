@@ -3,9 +3,10 @@
 use serde::Serialize;
 
 use super::caution::{Caution, Weight, practice};
+use crate::caution::Topic;
 
 /// What a dish is while it is worked on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Rawness {
     /// Raw poultry: may carry germs to other food.
@@ -13,6 +14,7 @@ pub enum Rawness {
     /// Eaten as it is: no heat comes after.
     EatenRaw,
     /// Neither.
+    #[default]
     Other,
 }
 
@@ -48,6 +50,7 @@ pub fn apart(uses: &[Use<'_>], clean: i64) -> Vec<Caution> {
             let gap = second.start - first.end;
             if first.rawness == Rawness::RawPoultry && second.rawness == Rawness::EatenRaw && gap < clean {
                 cautions.push(Caution::new(
+                    Topic::RawPoultry,
                     Weight::Breach,
                     format!(
                         "{} is raw poultry on {} and {} is eaten raw there {}: keep them apart in time or place",
@@ -63,6 +66,7 @@ pub fn apart(uses: &[Use<'_>], clean: i64) -> Vec<Caution> {
                 first.allergens.iter().copied().filter(|allergen| !second.allergens.contains(allergen)).collect();
             if !new.is_empty() && second.start >= first.start {
                 cautions.push(Caution::new(
+                    Topic::Allergen,
                     Weight::Caution,
                     format!("{} shares {} with {}, which has {}", second.dish, first.place, first.dish, new.join(", ")),
                     practice("allergens are shown wherever tools are shared"),

@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::Region;
 use super::caution::{Caution, Weight};
+use crate::caution::Topic;
 use crate::cook::fault::{Fault, Legal, none_of};
 
 /// What may still be done with food by the time it has spent between the limits.
@@ -72,5 +73,5 @@ pub fn holding(held_c: f64, minutes: f64, already: f64, region: Region) -> Resul
         "held at {held_c:.0} C, between {:.0} and {:.0} C, for {total:.0} min in all (limit {:.0}): {what}",
         cold.value, hot.value, limit.value
     );
-    Ok(vec![Caution::new(weight, text, limit.source)])
+    Ok(vec![Caution::new(Topic::Holding, weight, text, limit.source)])
 }

@@ -1,6 +1,7 @@
 //! Ovens that may be too cool: consumer advice and the Food Code's table, which differ.
 
 use super::caution::{Caution, Weight, assumed, read};
+use crate::caution::Topic;
 use crate::problem::Heat;
 
 /// USDA's advice to consumers: no lower than this for meat and poultry, degrees C.
@@ -28,6 +29,7 @@ pub fn low_oven(oven_c: f64, heat: Heat, weight_g: Option<f64>) -> Option<Cautio
         format!("{home} and below the {code:.0} C of the Food Code's roast table for this oven and weight")
     };
     Some(Caution::new(
+        Topic::LowOven,
         Weight::Caution,
         text,
         read("USDA FSIS consumer guidance; FDA Food Code 3-401.11(B)(1) as adopted in NY 1 NYCRR 271-2.10"),
@@ -43,6 +45,7 @@ pub fn slow_surface(minutes: Option<f64>) -> Option<Caution> {
         return None;
     }
     Some(Caution::new(
+        Topic::LowOven,
         Weight::Breach,
         "the outer 10 mm are not past 54 C within 4 hours: use a hotter oven, or a hot start",
         assumed("engineering judgement, after the Food Code's four hours"),

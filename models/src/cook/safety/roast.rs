@@ -3,6 +3,7 @@
 use super::caution::{Caution, Weight, assumed, memory, practice, read};
 use super::exposure::minutes_between;
 use super::{Handling, Region, low_oven, minimum, slow_surface};
+use crate::caution::Topic;
 use crate::cook::roast::Roast;
 use crate::cook::{Cut, Meat};
 use crate::problem::Heat;
@@ -19,29 +20,33 @@ pub(in crate::cook) fn roast(roast: &Roast, region: Region) -> Vec<Caution> {
             least.core_c,
             if pink { ": tell your guests, and not for the very young, the old, the pregnant or the ill" } else { "" }
         );
-        cautions.push(Caution::new(if pink { Weight::Caution } else { Weight::Breach }, text, least.source));
+        cautions.push(Caution::new(
+            Topic::Undercooked,
+            if pink { Weight::Caution } else { Weight::Breach },
+            text,
+            least.source,
+        ));
     } else if least.stand_min > 0.0 && roast.rest_min < least.stand_min {
         let text =
             format!("it must stand {:.0} min at {:.1} C or above: rest it longer", least.stand_min, least.core_c);
-        cautions.push(Caution::new(Weight::Breach, text, least.source));
+        cautions.push(Caution::new(Topic::Undercooked, Weight::Breach, text, least.source));
     }
     if roast.meat == Meat::Beef && roast.handling == Handling::Whole && roast.target_c < 57.0 {
         cautions.push(Caution::new(
+            Topic::Undercooked,
             Weight::Caution,
             "at 54 C a later study did not see the reduction that the beef table states: prefer 57 C or more",
             read("McMinn et al. (2018), Meat and Muscle Biology 9048, abstract"),
         ));
     }
     if roast.handling != Handling::Whole {
-        cautions.push(Caution::new(
-            Weight::Caution,
+        cautions.push(Caution::new(Topic::Undercooked,             Weight::Caution,
             "minced, injected or tenderised meat may carry germs inside: no pink centre, and no time and temperature table",
             assumed("held to the minced-meat row of the USDA FSIS chart"),
         ));
     }
     if roast.stuffed {
-        cautions.push(Caution::new(
-            Weight::Caution,
+        cautions.push(Caution::new(Topic::Undercooked,             Weight::Caution,
             "the middle of the stuffing must reach 74 C; stuff just before roasting, and take it out after 20 minutes of rest; \
              cooked beside the roast is safer",
             read("USDA Turkey Basics: Stuffing (copy of the FSIS leaflet)"),
@@ -49,6 +54,7 @@ pub(in crate::cook) fn roast(roast: &Roast, region: Region) -> Vec<Caution> {
     }
     if roast.meat == Meat::Poultry {
         cautions.push(Caution::new(
+            Topic::Undercooked,
             Weight::Caution,
             "poultry: probe the thickest of thigh and breast, away from bone; keep it from what is eaten raw",
             read("USDA FSIS Safe Minimum Internal Temperature Chart (April 2025)"),
@@ -56,6 +62,7 @@ pub(in crate::cook) fn roast(roast: &Roast, region: Region) -> Vec<Caution> {
     }
     if roast.cut == Cut::Bird && roast.weight_g.is_some_and(|g| g > 5_000.0) && roast.start_c > 8.0 {
         cautions.push(Caution::new(
+            Topic::Thawing,
             Weight::Caution,
             "a large bird is not left out to warm",
             memory("USDA advice on thawing"),
@@ -85,6 +92,7 @@ pub(in crate::cook) fn way(
     let lukewarm = minutes_between(core, region);
     if lukewarm > super::SURFACE_MINUTES {
         cautions.push(Caution::new(
+            Topic::LowOven,
             if inside { Weight::Breach } else { Weight::Caution },
             format!(
                 "the middle spends {lukewarm:.0} min between {:.0} and {:.0} C, rest included",
@@ -96,6 +104,7 @@ pub(in crate::cook) fn way(
     }
     if oven_c >= 200.0 {
         cautions.push(Caution::new(
+            Topic::HotFat,
             Weight::Advice,
             "hot fat and steam: open the door away from you, and use dry cloths",
             practice("kitchen safety"),
