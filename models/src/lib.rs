@@ -8,6 +8,7 @@ pub mod caution;
 pub mod check;
 pub mod compile;
 pub mod cook;
+pub mod day;
 pub mod examples;
 pub mod faults;
 pub mod feast;

@@ -9,6 +9,8 @@ mod instance;
 mod learn;
 mod limits;
 mod local;
+pub mod odds;
+mod order;
 mod outcome;
 mod portfolio;
 mod price;
@@ -16,6 +18,7 @@ mod probe;
 mod program;
 mod search;
 mod simplex;
+pub mod slack;
 mod tidy;
 pub mod why;
 

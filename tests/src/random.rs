@@ -338,7 +338,8 @@ fn site() -> impl Strategy<Value = Mode> {
     prop_oneof![3 => Just(counter()), 5 => in_cavity, 3 => on_fire]
 }
 
-fn counter() -> Mode {
+/// A mode on the counter that takes no time and needs nothing.
+pub fn counter() -> Mode {
     Mode {
         place: None,
         min: 0,

@@ -1,0 +1,375 @@
+//! Where a day stands: the log laid over the plan that was handed out.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt;
+
+use serde::{Deserialize, Serialize};
+
+use super::entry::{Entry, Event};
+use super::probe::{Left, Reading, left};
+use crate::plan::Plan;
+use crate::problem::{Minute, Place, Problem, Step};
+
+/// The centre of what comes out of a refrigerator, degrees C (common practice, no source).
+const COLD: i64 = 5;
+
+/// How far a step has got.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "stage", rename_all = "kebab-case")]
+pub enum Stage {
+    /// Not started.
+    Waiting,
+    /// Started and not done.
+    Running {
+        /// The way it is done.
+        mode: usize,
+        /// Its first minute.
+        start: Minute,
+        /// When it will be done, as the last reading or the last word of a cook has it.
+        until: Option<Minute>,
+        /// Whether that was logged, or only follows from the plan.
+        logged: bool,
+    },
+    /// Done.
+    Done {
+        /// The way it was done.
+        mode: usize,
+        /// Its first minute.
+        start: Minute,
+        /// The minute after its last.
+        end: Minute,
+        /// Whether that was logged, or only follows from the plan.
+        logged: bool,
+    },
+}
+
+/// What no longer works of a place.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Breakdown {
+    /// All of it.
+    Whole,
+    /// So many of its burners.
+    Burners(i64),
+}
+
+/// A day at one minute.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Day {
+    /// The minute.
+    pub now: Minute,
+    /// Each step of the problem.
+    pub steps: BTreeMap<String, Stage>,
+    /// When each course that has been served was served.
+    pub served: BTreeMap<String, Minute>,
+    /// By how much each course that has not been served was put off by late guests.
+    pub put_off: BTreeMap<String, Minute>,
+    /// What no longer works.
+    pub broken: BTreeMap<String, Breakdown>,
+    /// Dishes that were given up.
+    pub dropped: BTreeSet<String>,
+    /// The last reading of each cavity, with its minute.
+    pub readings: BTreeMap<String, (Minute, i64)>,
+    /// What the last probe of each running roast came to.
+    pub probes: BTreeMap<String, Left>,
+    /// Probes that moved no minute: no target was given, or it was too early to say.
+    pub mute_probes: BTreeSet<String>,
+}
+
+impl Day {
+    /// How far a step has got.
+    pub fn stage(&self, step: &str) -> Stage {
+        self.steps.get(step).copied().unwrap_or(Stage::Waiting)
+    }
+}
+
+/// An entry that cannot be true of this problem.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct DayFault {
+    /// The number of the entry, from 1.
+    pub entry: usize,
+    /// What is wrong, and what to do.
+    pub why: String,
+}
+
+impl fmt::Display for DayFault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "entry {} of the log: {}", self.entry, self.why)
+    }
+}
+
+/// Where the day stands at `now`.
+///
+/// Entries count in the order of the log; those of a later minute than `now` have not happened yet. A step of which
+/// nothing is logged is taken to have gone as planned, unless a step before it has not.
+///
+/// # Errors
+/// Every entry that names something the problem does not have, or a step that is done before it is started.
+pub fn fold(problem: &Problem, plan: &Plan, entries: &[Entry], now: Minute) -> Result<Day, Vec<DayFault>> {
+    let day = Day {
+        now,
+        steps: problem.steps.iter().map(|step| (step.id.clone(), Stage::Waiting)).collect(),
+        served: BTreeMap::new(),
+        put_off: BTreeMap::new(),
+        broken: BTreeMap::new(),
+        dropped: BTreeSet::new(),
+        readings: BTreeMap::new(),
+        probes: BTreeMap::new(),
+        mute_probes: BTreeSet::new(),
+    };
+    let mut folding = Folding { problem, plan, day, silent: BTreeSet::new(), faults: Vec::new() };
+    for (index, entry) in entries.iter().enumerate().filter(|(_, entry)| entry.at <= now) {
+        if let Err(why) = folding.take(entry) {
+            folding.faults.push(DayFault { entry: index + 1, why });
+        }
+    }
+    folding.assume();
+    if folding.faults.is_empty() { Ok(folding.day) } else { Err(folding.faults) }
+}
+
+struct Folding<'a> {
+    problem: &'a Problem,
+    plan: &'a Plan,
+    day: Day,
+    /// Steps that are said not to have been started: for them silence means nothing.
+    silent: BTreeSet<String>,
+    faults: Vec<DayFault>,
+}
+
+impl Folding<'_> {
+    fn take(&mut self, entry: &Entry) -> Result<(), String> {
+        let at = entry.at;
+        match &entry.event {
+            Event::Started { step, mode } => {
+                let own = self.step(step)?;
+                let mode = mode.unwrap_or_else(|| self.planned_mode(own));
+                if mode >= own.modes.len() {
+                    return Err(format!("\"{step}\" has only {} ways, counted from 0", own.modes.len()));
+                }
+                self.start(step, mode, at)
+            }
+            Event::PutIn { step, place } => {
+                let own = self.step(step)?;
+                let mode = match place {
+                    None => self.planned_mode(own),
+                    Some(place) => (own.modes.iter())
+                        .position(|mode| mode.place.as_ref() == Some(place))
+                        .ok_or_else(|| format!("\"{step}\" has no way in \"{place}\""))?,
+                };
+                self.start(step, mode, at)
+            }
+            Event::Finished { step } | Event::TakenOut { step } => self.finish(step, at),
+            Event::Needs { step, minutes } => {
+                if *minutes < 0 {
+                    return Err("minutes left cannot be negative: log that it is finished".to_owned());
+                }
+                self.expect(step, at, *minutes)
+            }
+            Event::Probe { step, core, target, from } => self.probe(step, at, *core, *target, *from),
+            Event::OvenReads { place, degrees } => {
+                match self.place(place)? {
+                    Place::Cavity(_) => self.day.readings.insert(place.clone(), (at, *degrees)),
+                    Place::Hob(_) | Place::Top(_) => return Err(format!("\"{place}\" has no air to read")),
+                };
+                Ok(())
+            }
+            Event::GuestsLate { minutes, course } => {
+                let courses = self.problem.courses.iter().map(|course| &course.id);
+                let meant: Vec<&String> =
+                    courses.filter(|id| course.as_ref().is_none_or(|course| course == *id)).collect();
+                if meant.is_empty() {
+                    return Err(format!("there is no course \"{}\"", course.as_deref().unwrap_or_default()));
+                }
+                for id in meant.into_iter().filter(|id| !self.day.served.contains_key(*id)) {
+                    *self.day.put_off.entry(id.clone()).or_default() += minutes;
+                }
+                Ok(())
+            }
+            Event::Broken { place, burners } => {
+                let sort = self.place(place)?;
+                let breakdown = match (burners, sort) {
+                    (None, _) => Breakdown::Whole,
+                    (Some(_), Place::Cavity(_) | Place::Top(_)) => {
+                        return Err(format!("\"{place}\" has no burners to count: leave out their number"));
+                    }
+                    (Some(count), Place::Hob(_)) => match self.day.broken.get(place) {
+                        Some(Breakdown::Whole) => Breakdown::Whole,
+                        Some(Breakdown::Burners(before)) => Breakdown::Burners(before + count),
+                        None => Breakdown::Burners(*count),
+                    },
+                };
+                self.day.broken.insert(place.clone(), breakdown);
+                Ok(())
+            }
+            Event::Dropped { dish } => {
+                if !self.problem.dishes.iter().any(|own| own.id == *dish) {
+                    return Err(format!("there is no dish \"{dish}\""));
+                }
+                self.day.dropped.insert(dish.clone());
+                Ok(())
+            }
+            Event::Served { course } => {
+                if !self.problem.courses.iter().any(|own| own.id == *course) {
+                    return Err(format!("there is no course \"{course}\""));
+                }
+                self.day.served.insert(course.clone(), at);
+                self.day.put_off.remove(course);
+                Ok(())
+            }
+            Event::Mistaken { step } => {
+                self.step(step)?;
+                self.day.steps.insert(step.clone(), Stage::Waiting);
+                self.day.probes.remove(step);
+                self.day.mute_probes.remove(step);
+                self.silent.insert(step.clone());
+                Ok(())
+            }
+        }
+    }
+
+    fn step(&self, id: &str) -> Result<&Step, String> {
+        let step = self.problem.steps.iter().find(|step| step.id == id);
+        step.ok_or_else(|| format!("there is no step \"{id}\""))
+    }
+
+    fn place(&self, id: &str) -> Result<&Place, String> {
+        let place = self.problem.places.iter().find(|place| place.id() == id);
+        place.ok_or_else(|| format!("there is no place \"{id}\""))
+    }
+
+    fn planned_mode(&self, step: &Step) -> usize {
+        let planned = self.plan.steps.get(&step.id).map_or(0, |planned| planned.mode);
+        planned.min(step.modes.len().saturating_sub(1))
+    }
+
+    fn start(&mut self, step: &str, mode: usize, start: Minute) -> Result<(), String> {
+        match self.day.stage(step) {
+            Stage::Waiting => {
+                let running = Stage::Running { mode, start, until: None, logged: true };
+                self.day.steps.insert(step.to_owned(), running);
+                Ok(())
+            }
+            _ => Err(format!("\"{step}\" was started before: log it as mistaken first, if that was wrong")),
+        }
+    }
+
+    /// The stage of a step that must be running at a minute. What was not logged was started at its planned minute.
+    fn running(&self, id: &str, at: Minute) -> Result<(usize, Minute, bool), String> {
+        let step = self.step(id)?;
+        match self.day.stage(id) {
+            Stage::Running { mode, start, logged, .. } if start <= at => Ok((mode, start, logged)),
+            Stage::Running { .. } => Err(format!("\"{id}\" is started only later")),
+            Stage::Done { .. } => Err(format!("\"{id}\" is done already")),
+            Stage::Waiting => {
+                let planned = self.plan.steps.get(id).map_or(at, |planned| planned.start);
+                Ok((self.planned_mode(step), planned.min(at), false))
+            }
+        }
+    }
+
+    fn finish(&mut self, step: &str, end: Minute) -> Result<(), String> {
+        let (mode, start, _) = self.running(step, end)?;
+        self.day.steps.insert(step.to_owned(), Stage::Done { mode, start, end, logged: true });
+        Ok(())
+    }
+
+    fn expect(&mut self, step: &str, at: Minute, minutes: Minute) -> Result<(), String> {
+        let (mode, start, logged) = self.running(step, at)?;
+        let until = Some(at.saturating_add(minutes));
+        self.day.steps.insert(step.to_owned(), Stage::Running { mode, start, until, logged });
+        Ok(())
+    }
+
+    fn probe(&mut self, id: &str, at: Minute, core: i64, target: Option<i64>, from: Option<i64>) -> Result<(), String> {
+        let (index, start, _) = self.running(id, at)?;
+        let mode = &self.step(id)?.modes[index];
+        let Some([low, high]) = mode.t else {
+            return Err(format!("\"{id}\" is in no oven: there is no roast to probe"));
+        };
+        let reading = target.map(|target| Reading {
+            minute: at - start,
+            core,
+            from: from.unwrap_or(COLD),
+            target,
+            air: (low + high) / 2,
+            planned: mode.min,
+        });
+        match reading.and_then(|reading| left(&reading)) {
+            Some(left) => {
+                self.expect(id, at, left.minutes)?;
+                self.day.probes.insert(id.to_owned(), left);
+            }
+            None => {
+                // A reading is proof that it is in.
+                let until = match self.day.stage(id) {
+                    Stage::Running { until, .. } => until,
+                    _ => None,
+                };
+                self.day.steps.insert(id.to_owned(), Stage::Running { mode: index, start, until, logged: true });
+                self.day.mute_probes.insert(id.to_owned());
+            }
+        }
+        Ok(())
+    }
+
+    /// Silence means that things went as planned, step after step.
+    fn assume(&mut self) {
+        let now = self.day.now;
+        let mut planned: Vec<(&String, Minute, Minute, usize)> =
+            self.plan.steps.iter().map(|(id, own)| (id, own.start, own.end, own.mode)).collect();
+        planned.sort_by_key(|&(id, start, end, _)| (start, end, id));
+        // Links lead forwards in time but for negative gaps, so that a few passes settle who was held up.
+        for _ in 0..planned.len().max(1) {
+            let mut changed = false;
+            for &(id, start, end, mode) in &planned {
+                changed |= self.assume_one(id, start, end, mode, now);
+            }
+            if !changed {
+                break;
+            }
+        }
+        for course in &self.problem.courses {
+            // A course goes out at its planned minute if all of it was done by then.
+            let Some(&served) = self.plan.served.get(&course.id) else { continue };
+            let put_off = self.day.put_off.contains_key(&course.id);
+            let done = |step: &str| matches!(self.day.stage(step), Stage::Done { end, .. } if end <= served);
+            if served < now && !put_off && course.sinks.iter().all(|sink| done(&sink.step)) {
+                self.day.served.entry(course.id.clone()).or_insert(served);
+            }
+        }
+    }
+
+    fn assume_one(&mut self, id: &str, start: Minute, end: Minute, mode: usize, now: Minute) -> bool {
+        let Ok(step) = self.step(id) else { return false };
+        let dish_dropped = self.day.dropped.contains(&step.dish);
+        let known = self.day.stage(id);
+        // A step that runs ends as planned unless somebody said otherwise.
+        let next = match known {
+            Stage::Waiting if start < now && !self.silent.contains(id) && !dish_dropped => {
+                let in_time = self.problem.links.iter().filter(|link| link.to == id).all(|link| {
+                    match self.day.stage(&link.from) {
+                        Stage::Done { end, .. } => end + link.min <= start,
+                        Stage::Running { until, .. } => {
+                            // It overlaps by a negative gap, as planned.
+                            let ends = self.plan.steps.get(&link.from).map(|planned| planned.end);
+                            until.or(ends).is_some_and(|ends| ends + link.min <= start)
+                        }
+                        Stage::Waiting => false,
+                    }
+                });
+                match in_time {
+                    true if end <= now => Stage::Done { mode, start, end, logged: false },
+                    true => Stage::Running { mode, start, until: None, logged: false },
+                    false => Stage::Waiting,
+                }
+            }
+            Stage::Running { mode, start: began, until: None, .. } if began + end - start <= now => {
+                Stage::Done { mode, start: began, end: began + end - start, logged: false }
+            }
+            known => known,
+        };
+        let changed = next != known;
+        self.day.steps.insert(id.to_owned(), next);
+        changed
+    }
+}

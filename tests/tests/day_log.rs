@@ -1,0 +1,117 @@
+//! The log of the day: cut off anywhere, added to afterwards, spoilt by hand; and what it makes of a plan.
+
+use proptest::prelude::*;
+use rangewright::models::compile::compile;
+use rangewright::models::day::{Entry, Event, Stage, fold, line, read};
+use rangewright::models::plan::Plan;
+use rangewright::models::problem::Problem;
+use rangewright::models::{examples, read as menus};
+use rangewright::{Limits, Outcome, solve};
+
+fn entry() -> impl Strategy<Value = Entry> {
+    let name = "[a-zé\"\\\\ /]{0,12}";
+    let event = prop_oneof![
+        (name, prop::option::of(0..9_usize)).prop_map(|(step, mode)| Event::Started { step, mode }),
+        name.prop_map(|step| Event::TakenOut { step }),
+        (name, 0..90_i64, prop::option::of(40..90_i64)).prop_map(|(step, core, target)| Event::Probe {
+            step,
+            core,
+            target,
+            from: None
+        }),
+        (name, 0..300_i64).prop_map(|(place, degrees)| Event::OvenReads { place, degrees }),
+        (0..60_i64, prop::option::of(name)).prop_map(|(minutes, course)| Event::GuestsLate { minutes, course }),
+        (name, prop::option::of(1..3_i64)).prop_map(|(place, burners)| Event::Broken { place, burners }),
+    ];
+    (0..5_000_i64, event).prop_map(|(at, event)| Entry { at, event })
+}
+
+fn written(entries: &[Entry]) -> Vec<u8> {
+    let mut file = Vec::new();
+    for entry in entries {
+        let bytes = line(&file, entry);
+        file.extend(bytes);
+    }
+    file
+}
+
+proptest! {
+    #[test]
+    fn a_log_cut_off_anywhere_is_read_up_to_the_last_whole_entry(entries in prop::collection::vec(entry(), 1..6), more in entry()) {
+        let file = written(&entries);
+        prop_assert_eq!(&read(&file).expect("whole").entries, &entries);
+        for cut in 0..=file.len() {
+            let mut torn = file[..cut].to_vec();
+            // An entry is whole once its last brace is there, with or without the end of its line.
+            let ends = file.iter().enumerate().filter(|(_, byte)| **byte == b'\n').map(|(at, _)| at);
+            let whole = ends.filter(|end| *end <= cut).count();
+            let log = read(&torn).expect("torn is not spoilt");
+            prop_assert_eq!(&log.entries[..], &entries[..whole]);
+            let complete = torn.is_empty() || torn.ends_with(b"\n") || torn.ends_with(b"}") && log.torn.is_empty();
+            prop_assert_eq!(log.torn.is_empty(), complete, "the warning, cut at {}", cut);
+            // What is added afterwards is read, and nothing half-written comes to life.
+            let added = line(&torn, &more);
+            torn.extend(added);
+            let log = read(&torn).expect("sound again");
+            let expected: Vec<Entry> = entries[..whole].iter().chain([&more]).cloned().collect();
+            prop_assert_eq!(log.entries, expected);
+        }
+    }
+}
+
+#[test]
+fn a_spoilt_line_is_named_and_not_guessed_at() {
+    let file = b"{\"at\": 5, \"event\": \"finished\", \"step\": \"a\"}\nwas here\n{\"at\": 5, \"event\": \"sang\"}\n";
+    let faults = read(file).expect_err("two bad lines");
+    assert_eq!(faults.iter().map(|fault| fault.line).collect::<Vec<_>>(), [2, 3]);
+    assert!(faults[1].to_string().contains("sang"), "{}", faults[1]);
+}
+
+fn supper() -> (Problem, Plan) {
+    let supper = examples::ALL[1];
+    let feast = menus::feast(supper.menu, supper.menu_name, |name| supper.kitchen_text(name)).expect("a menu");
+    let problem = compile(&feast).expect("no faults").problem;
+    let limits = Limits { work: Some(20_000), ..Limits::default() };
+    let Outcome::Planned(planned) = solve(&problem, &limits).expect("no faults") else { panic!("no plan") };
+    (problem, planned.plan)
+}
+
+fn of_kind<'a>(problem: &'a Problem, kind: &str) -> &'a str {
+    &problem.steps.iter().find(|step| step.kind == kind).expect("there is one").id
+}
+
+#[test]
+fn silence_means_as_planned_and_one_delay_holds_up_what_follows() {
+    let (problem, plan) = supper();
+    let (roast, rest) = (of_kind(&problem, "roast"), of_kind(&problem, "rest"));
+    let (out, rested) = (plan.steps[roast].end, plan.steps[rest].end);
+    let day = fold(&problem, &plan, &[], out + 1).expect("nothing is wrong");
+    assert!(matches!(day.stage(roast), Stage::Done { logged: false, .. }));
+    assert!(matches!(day.stage(rest), Stage::Running { logged: false, .. }));
+    let event = Event::Needs { step: roast.to_owned(), minutes: 20 };
+    let log = [Entry { at: out - 5, event }];
+    let day = fold(&problem, &plan, &log, rested).expect("nothing is wrong");
+    assert!(matches!(day.stage(roast), Stage::Running { until: Some(until), .. } if until == out + 15));
+    assert_eq!(day.stage(rest), Stage::Waiting);
+    // What is logged for later has not happened yet.
+    let early = fold(&problem, &plan, &log, out - 6).expect("nothing is wrong");
+    assert!(matches!(early.stage(roast), Stage::Running { until: None, .. }));
+}
+
+#[test]
+fn every_entry_that_cannot_be_is_named() {
+    let (problem, plan) = supper();
+    let roast = of_kind(&problem, "roast").to_owned();
+    let at = plan.steps[&roast].start;
+    let log = [
+        Event::Finished { step: "pudding".to_owned() },
+        Event::Started { step: roast.clone(), mode: None },
+        Event::Started { step: roast.clone(), mode: None },
+        Event::OvenReads { place: "cellar".to_owned(), degrees: 12 },
+        Event::Mistaken { step: roast.clone() },
+        Event::Started { step: roast, mode: Some(99) },
+    ];
+    let log: Vec<Entry> = log.into_iter().map(|event| Entry { at, event }).collect();
+    let faults = fold(&problem, &plan, &log, at + 1).expect_err("four are wrong");
+    assert_eq!(faults.iter().map(|fault| fault.entry).collect::<Vec<_>>(), [1, 3, 4, 6], "{faults:?}");
+}
