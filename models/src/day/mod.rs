@@ -1,7 +1,7 @@
 //! The day as it really goes: what is logged, and where that leaves each step.
 //!
 //! A log is a file of JSON lines, one [`Entry`] each, to which lines are only ever added. [`read`] takes a log that was cut
-//! off in mid-write, and [`line`] makes the bytes that may safely follow it. [`fold`] turns entries and the plan that was
+//! off in mid-write, and [`line()`] makes the bytes that may safely follow it. [`fold`] turns entries and the plan that was
 //! handed out into a [`Day`]: what is done, what runs, and what is still to come, at one minute.
 //!
 //! Silence means that things went as planned: a step whose time has passed and of which nothing is logged is taken to have

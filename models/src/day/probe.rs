@@ -2,9 +2,9 @@
 //!
 //! Conduction into a solid at constant air temperature soon follows its first term alone: the distance of the centre from
 //! the air falls as `A * exp(-t / tau)` (one-term approximation of the series for slab, cylinder and ball, good once the
-//! Fourier number is above 0.2; Carslaw and Jaeger, Conduction of Heat in Solids; from memory). `A` lies between 1.27 for a
-//! slab and 2 for a ball; a joint is nearest to a cylinder, 1.6. The planned minutes fix `tau`; the reading says how far
-//! along that curve the roast is, and so at which pace it goes.
+//! Fourier number is above 0.2; Carslaw and Jaeger, Conduction of Heat in Solids; from memory). `A` grows with the Biot
+//! number; for a joint in an oven, a cylinder at a Biot number about 2, it is 1.3 (from memory). The planned minutes fix
+//! `tau`; the reading says how far along that curve the roast is, and so at which pace it goes.
 //!
 //! Where the roast itself is known, [`reforecast`](crate::cook::roast::reforecast) knows more.
 
@@ -12,8 +12,8 @@ use serde::{Deserialize, Serialize};
 
 use crate::problem::Minute;
 
-/// The first coefficient of the series for a long cylinder (from memory, see above).
-const CYLINDER: f64 = 1.6;
+/// The first coefficient of the series for a joint in an oven (from memory, see above).
+const JOINT: f64 = 1.3;
 /// What a probe may be out by, with where it is stuck, degrees C (our assumption).
 const PROBE_ERROR: f64 = 1.5;
 /// A reading says nothing of the pace before the centre has moved so far, degrees C.
@@ -71,7 +71,7 @@ pub fn left(reading: &Reading) -> Option<Left> {
     if core >= target {
         return Some(Left { minutes: 0, early: 0, late: 0 });
     }
-    let along = |core: f64| (CYLINDER * (air - from) / (air - core)).ln();
+    let along = |core: f64| (JOINT * (air - from) / (air - core)).ln();
     let remaining = |core: f64| {
         let here = planned * along(core.min(target)) / along(target);
         let pace = (minute / here.max(1.0)).clamp(PACES[0], PACES[1]);
@@ -92,8 +92,8 @@ mod tests {
     fn a_roast_on_its_curve_needs_what_was_planned() {
         // The centre of the curve itself, at half time: planned 200, so 100 are left.
         let (from, target, air) = (5.0, 70.0, 150.0_f64);
-        let whole = (CYLINDER * (air - from) / (air - target)).ln();
-        let core = air - CYLINDER * (air - from) / (whole / 2.0).exp();
+        let whole = (JOINT * (air - from) / (air - target)).ln();
+        let core = air - JOINT * (air - from) / (whole / 2.0).exp();
         let at = |core: f64| {
             let reading =
                 Reading { minute: 100, core: core.round() as i64, from: 5, target: 70, air: 150, planned: 200 };
