@@ -31,15 +31,34 @@ pub(crate) enum Command {
     Chill(ChillArgs),
     /// Say how much to buy for so many guests
     Portions(PortionsArgs),
+    /// Print a script that completes arguments in a shell
+    Completions(CompletionsArgs),
+    /// Print the manual page of the command, or of one of its commands
+    Man(ManArgs),
 }
 
 #[derive(Debug, clap::Args)]
 pub(crate) struct PlanArgs {
     /// The menu, in RON or JSON; `-` reads standard input. Without it, the built-in lantern-night supper is planned
     pub(crate) menu: Option<PathBuf>,
-    /// What to print
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    pub(crate) format: Format,
+    /// What to hand over; several with commas or by repeating it, which needs --out
+    #[arg(long, value_enum, value_delimiter = ',', value_name = "FORMAT", default_value = "text")]
+    pub(crate) format: Vec<SheetFormat>,
+    /// Write files into this folder, all of them or none, and print their names
+    #[arg(long, value_name = "FOLDER")]
+    pub(crate) out: Option<PathBuf>,
+    /// Replace files that are there already
+    #[arg(long, requires = "out")]
+    pub(crate) overwrite: bool,
+    /// Only the sheet and the calendar of this cook
+    #[arg(long, value_name = "NAME")]
+    pub(crate) cook: Option<String>,
+    /// The date of day 0 of a bare problem, such as 2026-11-14
+    #[arg(long, value_name = "DATE")]
+    pub(crate) date: Option<jiff::civil::Date>,
+    /// The time zone of that date
+    #[arg(long, value_name = "ZONE", requires = "date", default_value = "UTC")]
+    pub(crate) zone: String,
     /// Start from a plan saved by --format json, and only look for better ones
     #[arg(long, value_name = "FILE")]
     pub(crate) start: Option<PathBuf>,
@@ -47,6 +66,20 @@ pub(crate) struct PlanArgs {
     pub(crate) limits: LimitArgs,
     #[command(flatten)]
     pub(crate) look: LookArgs,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct CompletionsArgs {
+    /// The shell
+    #[arg(value_enum)]
+    pub(crate) shell: clap_complete::Shell,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct ManArgs {
+    /// The command; without it, the page of rangewright itself
+    #[arg(value_name = "COMMAND")]
+    pub(crate) of: Option<String>,
 }
 
 #[derive(Debug, clap::Args)]
@@ -83,12 +116,47 @@ pub(crate) struct LookArgs {
     /// Temperatures in C or in F [default: as the menu says]
     #[arg(long, value_enum)]
     pub(crate) units: Option<UnitsArg>,
+    /// Clock times from 0 to 23 hours, or from 1 to 12 with am and pm
+    #[arg(long, value_enum, value_name = "HOURS", default_value_t = ClockArg::TwentyFour)]
+    pub(crate) clock: ClockArg,
     /// Columns to print [default: as wide as the terminal, or 80; at least 40]
     #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..))]
     pub(crate) width: Option<u16>,
     /// Use only ASCII characters in charts
     #[arg(long)]
     pub(crate) ascii: bool,
+}
+
+/// What a plan is handed over as.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum SheetFormat {
+    /// Run sheets to read in a terminal
+    Text,
+    /// Run sheets, chart, cards and rack drawings as one page to print or to take on a phone
+    Html,
+    /// The chart alone, as a drawing
+    Svg,
+    /// Run sheets with boxes to tick, as Markdown
+    #[value(alias = "md")]
+    Markdown,
+    /// Every job as an event with an alarm, for a calendar (iCalendar)
+    #[value(alias = "ics")]
+    Ical,
+    /// The steps as comma-separated values
+    Csv,
+    /// The plan and what follows from it, for other programs
+    Json,
+}
+
+/// How a clock counts.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ClockArg {
+    /// 18:30
+    #[value(name = "24")]
+    TwentyFour,
+    /// 6:30 pm
+    #[value(name = "12")]
+    Twelve,
 }
 
 /// Output formats.

@@ -3,7 +3,7 @@
 use std::ffi::OsString;
 use std::io::{ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
-use std::time::Duration;
+use std::time::{Duration, SystemTime};
 
 use crate::Exit;
 
@@ -19,6 +19,8 @@ pub struct Io<'a> {
     pub folder: PathBuf,
     /// Time since the command was started.
     pub clock: &'a (dyn Fn() -> Duration + Sync),
+    /// The date and the time, for what says when it was made.
+    pub now: SystemTime,
     /// What is known of the terminal.
     pub terminal: Terminal,
 }
@@ -32,6 +34,8 @@ pub struct Terminal {
     pub colour: bool,
     /// Whether more than ASCII can be shown.
     pub unicode: bool,
+    /// Whether somebody watches the standard error, so that a long search should show that it goes on.
+    pub watched: bool,
 }
 
 impl Terminal {
@@ -47,6 +51,7 @@ impl Terminal {
             width: size.or(columns).filter(|&width| width > 0),
             colour: is_terminal && filled("NO_COLOR").is_none() && text("TERM").as_deref() != Some("dumb"),
             unicode: locale.contains("utf-8") || locale.contains("utf8"),
+            watched: false,
         }
     }
 }
@@ -66,6 +71,11 @@ impl Io<'_> {
     pub(crate) fn complain(&mut self, text: &str, exit: Exit) -> Exit {
         let _ = self.stderr.write_all(text.as_bytes()).and_then(|()| self.stderr.flush());
         exit
+    }
+
+    /// Shows on the standard error how things stand; nothing hangs on whether that succeeds.
+    pub(crate) fn show(&mut self, text: &str) {
+        let _ = self.stderr.write_all(text.as_bytes()).and_then(|()| self.stderr.flush());
     }
 
     /// Reads a text file, or standard input for `-`.

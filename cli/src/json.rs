@@ -10,7 +10,8 @@ use rangewright::why::Fact;
 use rangewright::{Progress, Reason, StopReason};
 use serde::Serialize;
 
-use crate::sheet::{No, View};
+use crate::evening::View;
+use crate::sheet::No;
 use crate::words::Words;
 
 const SCHEMA: u32 = 1;

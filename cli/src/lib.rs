@@ -4,13 +4,21 @@
 //! hand it buffers, a clock that stands still and a terminal of any width.
 
 mod args;
+mod calendar;
 mod command;
+mod deliver;
+mod evening;
 mod excerpt;
 mod exit;
+mod formats;
 mod input;
 mod io;
 mod json;
+mod markdown;
+mod page;
+mod picture;
 mod sheet;
+mod table;
 mod words;
 
 use std::ffi::OsString;
@@ -18,7 +26,9 @@ use std::ffi::OsString;
 use clap::Parser;
 
 pub use exit::Exit;
+pub use formats::every_form;
 pub use io::{Io, Terminal};
+pub use words::labels;
 
 /// Runs the command. The first argument is the name it was called by.
 pub fn run(args: impl IntoIterator<Item = OsString>, io: &mut Io<'_>) -> Exit {

@@ -3,7 +3,7 @@
 use std::env;
 use std::io::{IsTerminal, stderr, stdin, stdout};
 use std::process::ExitCode;
-use std::time::Instant;
+use std::time::{Instant, SystemTime};
 
 use rangewright_cli::{Io, Terminal, run};
 
@@ -16,7 +16,11 @@ fn main() -> ExitCode {
         stderr: &mut stderr().lock(),
         folder: env::current_dir().unwrap_or_default(),
         clock: &clock,
-        terminal: Terminal::from_environment(stdout().is_terminal(), |name| env::var_os(name)),
+        now: SystemTime::now(),
+        terminal: Terminal {
+            watched: stderr().is_terminal(),
+            ..Terminal::from_environment(stdout().is_terminal(), |name| env::var_os(name))
+        },
     };
     run(env::args_os(), &mut io).into()
 }

@@ -17,56 +17,23 @@ pub(crate) struct Words {
     pub(crate) labels: Labels,
     /// Whether days have dates; a bare problem has none.
     pub(crate) dated: bool,
+    /// Whether clock times run to twelve and begin again.
+    pub(crate) twelve: bool,
 }
 
 impl Words {
     pub(crate) fn of(labels: Labels) -> Self {
-        Words { labels, dated: true }
+        Words { labels, dated: true, twelve: false }
     }
 
     /// Ids serve as names where a problem has no better ones.
     pub(crate) fn of_problem(problem: &Problem) -> Self {
-        let cook = |cook: rangewright::models::schedule::Cook| CookLabel { name: cook.name, shifts: cook.present };
-        let course_of = |dish: &str| {
-            let sink = |step: &str| problem.steps.iter().any(|other| other.id == step && other.dish == dish);
-            problem.courses.iter().find(|course| course.sinks.iter().any(|s| sink(&s.step))).map(|c| c.id.clone())
-        };
-        let dishes: BTreeMap<String, DishLabel> = problem
-            .dishes
-            .iter()
-            .map(|dish| {
-                (
-                    dish.id.clone(),
-                    DishLabel { name: dish.name.clone(), course: course_of(&dish.id), allergens: Vec::new() },
-                )
-            })
-            .collect();
-        let step = |step: &Step| StepLabel {
-            title: format!("{}: {}", capital(&step.kind), dishes.get(&step.dish).map_or("", |dish| &dish.name)),
-            kind: Kind::Other(step.kind.clone()),
-            dish: step.dish.clone(),
-            look: None,
-            note: None,
-            cautions: Vec::new(),
-            rawness: Rawness::Other,
-            modes: vec![ModeLabel::default(); step.modes.len()],
-        };
-        let place = |id: &str| PlaceLabel { name: id.to_owned(), sort: None };
-        let labels = Labels {
-            name: problem.name.clone(),
-            kitchen: String::new(),
-            guests: 0,
-            region: Region::default(),
-            units: Units::Metric,
-            calendar: undated(),
-            cooks: Crew::of(problem).cooks.into_iter().map(cook).collect(),
-            places: problem.places.iter().map(|own| (own.id().to_owned(), place(own.id()))).collect(),
-            pools: problem.pools.keys().map(|pool| (pool.clone(), pool.clone())).collect(),
-            courses: problem.courses.iter().map(|c| (c.id.clone(), CourseLabel { name: c.id.clone() })).collect(),
-            steps: problem.steps.iter().map(|own| (own.id.clone(), step(own))).collect(),
-            dishes,
-        };
-        Words { labels, dated: false }
+        Words { labels: labels(problem, undated()), dated: false, twelve: false }
+    }
+
+    /// As [`of_problem`](Words::of_problem), for a problem whose day 0 has a date.
+    pub(crate) fn of_dated_problem(problem: &Problem, calendar: Calendar) -> Self {
+        Words::of(labels(problem, calendar))
     }
 
     pub(crate) fn step(&self, step: &str) -> Option<&StepLabel> {
@@ -107,7 +74,17 @@ impl Words {
 
     /// The time on the wall clock.
     pub(crate) fn clock(&self, minute: Minute) -> String {
-        self.labels.calendar.civil(minute).strftime("%H:%M").to_string()
+        self.labels.calendar.civil(minute).strftime(self.habit()).to_string()
+    }
+
+    /// A full hour on the wall clock, for the axis of a chart.
+    pub(crate) fn hour(&self, minute: Minute) -> String {
+        let habit = if self.twelve { "%-I\u{a0}%P" } else { "%H:%M" };
+        self.labels.calendar.civil(minute).strftime(habit).to_string()
+    }
+
+    fn habit(&self) -> &'static str {
+        if self.twelve { "%-I:%M\u{a0}%P" } else { "%H:%M" }
     }
 
     /// The day a minute lies in; days with the same text are the same day.
@@ -124,7 +101,7 @@ impl Words {
         if self.day(from) == self.day(minute) {
             self.clock(minute)
         } else if self.dated {
-            self.labels.calendar.civil(minute).strftime("%A %H:%M").to_string()
+            format!("{} {}", self.labels.calendar.civil(minute).strftime("%A"), self.clock(minute))
         } else {
             format!("{} {}", self.day(minute).to_lowercase(), self.clock(minute))
         }
@@ -132,6 +109,47 @@ impl Words {
 
     pub(crate) fn degrees(&self, celsius: i64) -> String {
         self.labels.units.temperature(celsius).replace(' ', TIED)
+    }
+}
+
+/// Labels for a problem that has none: ids serve as names where there are no better ones.
+pub fn labels(problem: &Problem, calendar: Calendar) -> Labels {
+    let cook = |cook: rangewright::models::schedule::Cook| CookLabel { name: cook.name, shifts: cook.present };
+    let course_of = |dish: &str| {
+        let sink = |step: &str| problem.steps.iter().any(|other| other.id == step && other.dish == dish);
+        problem.courses.iter().find(|course| course.sinks.iter().any(|s| sink(&s.step))).map(|c| c.id.clone())
+    };
+    let dishes: BTreeMap<String, DishLabel> = problem
+        .dishes
+        .iter()
+        .map(|dish| {
+            (dish.id.clone(), DishLabel { name: dish.name.clone(), course: course_of(&dish.id), allergens: Vec::new() })
+        })
+        .collect();
+    let step = |step: &Step| StepLabel {
+        title: format!("{}: {}", capital(&step.kind), dishes.get(&step.dish).map_or("", |dish| &dish.name)),
+        kind: Kind::Other(step.kind.clone()),
+        dish: step.dish.clone(),
+        look: None,
+        note: None,
+        cautions: Vec::new(),
+        rawness: Rawness::Other,
+        modes: vec![ModeLabel::default(); step.modes.len()],
+    };
+    let place = |id: &str| PlaceLabel { name: id.to_owned(), sort: None };
+    Labels {
+        name: problem.name.clone(),
+        kitchen: String::new(),
+        guests: 0,
+        region: Region::default(),
+        units: Units::Metric,
+        calendar,
+        cooks: Crew::of(problem).cooks.into_iter().map(cook).collect(),
+        places: problem.places.iter().map(|own| (own.id().to_owned(), place(own.id()))).collect(),
+        pools: problem.pools.keys().map(|pool| (pool.clone(), pool.clone())).collect(),
+        courses: problem.courses.iter().map(|c| (c.id.clone(), CourseLabel { name: c.id.clone() })).collect(),
+        steps: problem.steps.iter().map(|own| (own.id.clone(), step(own))).collect(),
+        dishes,
     }
 }
 

@@ -3,9 +3,12 @@
 use std::ffi::OsString;
 use std::io::{self, Write};
 use std::path::Path;
-use std::time::Duration;
+use std::time::{Duration, SystemTime};
 
 use rangewright_cli::{Exit, Io, Terminal, run};
+
+/// The moment at which every test runs: 1 November 2026, 12:00 UTC.
+pub const NOW: u64 = 1_793_534_400;
 
 /// What the command is given besides its arguments.
 #[derive(Clone, Debug, Default)]
@@ -46,6 +49,7 @@ pub fn rangewright_into(args: &[&str], world: &World<'_>, out: &mut dyn Write, e
         stderr: err,
         folder: world.folder.unwrap_or(Path::new(env!("CARGO_MANIFEST_DIR"))).to_owned(),
         clock: &clock,
+        now: SystemTime::UNIX_EPOCH + Duration::from_secs(NOW),
         terminal: world.terminal,
     };
     let name = [OsString::from("rangewright")];

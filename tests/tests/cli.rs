@@ -6,8 +6,8 @@ use rangewright_cli::{Exit, Terminal};
 use rangewright_tests::command::{Answer, World, rangewright, rangewright_into};
 
 /// Terminals that differ in everything.
-const MODERN: Terminal = Terminal { width: Some(100), colour: true, unicode: true };
-const OLD: Terminal = Terminal { width: Some(20), colour: false, unicode: false };
+const MODERN: Terminal = Terminal { width: Some(100), colour: true, unicode: true, watched: false };
+const OLD: Terminal = Terminal { width: Some(20), colour: false, unicode: false, watched: false };
 
 const EVENING: &str = "data/kitchens/instances/small-1.json";
 
@@ -40,7 +40,7 @@ fn help_and_version_are_answers_and_nonsense_is_not() {
         &["roast"],
         &["check"],
         &["plan", "a", "b"],
-        &["plan", "--format", "html"],
+        &["plan", "--format", "html,svg"],
         &["plan", "--time", "soon"],
         &["plan", "--time", "-1"],
         &["plan", "--time", "NaN"],

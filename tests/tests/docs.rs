@@ -41,7 +41,7 @@ fn original(mark: &str) -> String {
         return read(name);
     }
     let args: Vec<&str> = mark.split(' ').chain(["--work", "100000"]).collect();
-    let terminal = Terminal { width: Some(80), colour: false, unicode: true };
+    let terminal = Terminal { width: Some(80), colour: false, unicode: true, watched: false };
     let answer = rangewright(&args, &World { folder: Some(&root()), terminal, ..World::default() });
     assert!(matches!(answer.exit, Exit::Planned | Exit::Impossible), "{mark}: {}", answer.err);
     answer.out

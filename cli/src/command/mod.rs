@@ -3,11 +3,13 @@
 mod check;
 mod chill;
 mod cook;
+mod manual;
 mod plan;
 mod portions;
 mod roast;
+mod watch;
 
-use crate::args::{Args, Command, LookArgs, UnitsArg};
+use crate::args::{Args, ClockArg, Command, LookArgs, UnitsArg};
 use crate::sheet::Look;
 use crate::words::Words;
 use crate::{Exit, Io};
@@ -20,12 +22,15 @@ pub(crate) fn run(args: &Args, io: &mut Io<'_>) -> Exit {
         Command::Roast(args) => roast::run(args, io),
         Command::Chill(args) => chill::run(args, io),
         Command::Portions(args) => portions::run(args, io),
+        Command::Completions(args) => manual::completions(args, io),
+        Command::Man(args) => manual::man(args, io),
     }
 }
 
-/// Units as asked for.
+/// Units and clock times as asked for.
 fn adapt(words: &mut Words, look: &LookArgs) {
     use rangewright::models::feast::Units;
+    words.twelve = look.clock == ClockArg::Twelve;
     if let Some(units) = look.units {
         words.labels.units = match units {
             UnitsArg::Metric => Units::Metric,
@@ -35,5 +40,5 @@ fn adapt(words: &mut Words, look: &LookArgs) {
 }
 
 fn look(look: &LookArgs, io: &Io<'_>) -> Look {
-    Look::new(io.terminal, look.width, look.ascii)
+    Look::new(io.terminal, look.width, look.ascii, look.clock == ClockArg::Twelve)
 }

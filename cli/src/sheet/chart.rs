@@ -1,13 +1,13 @@
 //! A chart of each day: what every appliance does, and whose hands are on what.
 
-use std::collections::BTreeMap;
-
 use rangewright::models::problem::Minute;
 use unicode_width::UnicodeWidthStr;
 
+use super::Page;
 use super::page::{clean, shorten};
-use super::rows::{Block, Row, rows};
-use super::{Page, View};
+use super::rows::{Pencil, Row};
+use crate::evening::View;
+use crate::evening::chart::{Block, BlockSort, Chart, ChartDay};
 use crate::words::capital;
 
 /// From which minute to which, and how many minutes one column stands for.
@@ -41,67 +41,49 @@ impl Axis {
     }
 }
 
-pub(super) fn write(view: &View<'_>, page: &mut Page) {
-    let letters = letters(view);
-    let mut days: BTreeMap<Minute, (String, Minute, Minute)> = BTreeMap::new();
-    for (start, end) in stretches(view) {
-        // A stretch belongs to the day it starts in; what runs past midnight is drawn to its end.
-        let day = view.words.day(start);
-        let first = days.values().find(|(name, ..)| *name == day).map(|(_, from, _)| *from);
-        let (_, from, to) = days.entry(first.unwrap_or(start)).or_insert((day, start, end));
-        (*from, *to) = ((*from).min(start), (*to).max(end));
-    }
-    let several = days.len() > 1;
-    for (day, from, to) in days.into_values() {
-        page.heading(&if several { format!("Who and what, {day}") } else { "Who and what".to_owned() });
+pub(super) fn write(view: &View<'_>, chart: &Chart<'_>, page: &mut Page) {
+    for day in &chart.days {
+        let several = chart.days.len() > 1;
+        page.heading(&if several { format!("Who and what, {}", day.day) } else { "Who and what".to_owned() });
         page.gap();
-        draw(view, page, &letters, from, to);
+        draw(view, day, page);
     }
-    if !letters.is_empty() {
+    if !chart.key.is_empty() {
         page.gap();
-        let key: Vec<String> =
-            letters.iter().map(|(dish, letter)| format!("{letter} = {}", view.words.dish(dish))).collect();
-        page.line(&key.join(", "));
+        let key: Vec<String> = chart.key.iter().map(|(letter, dish)| format!("{letter} = {dish}")).collect();
+        page.columns(&key);
     }
 }
 
-/// When anything is done that the chart shows.
-fn stretches(view: &View<'_>) -> Vec<(Minute, Minute)> {
-    let placed = view.problem.steps.iter().filter_map(|step| {
-        let own = super::phrases::planned(view, &step.id)?;
-        own.mode.place.as_ref()?;
-        Some((own.start, own.end))
-    });
-    let hands = view.day.jobs.iter().filter(|job| job.what.busy()).map(|job| (job.at, job.until));
-    let dials = view.day.cavities.iter().flat_map(|day| &day.settings).map(|setting| (setting.at, setting.at));
-    let mut all: Vec<_> = placed.chain(hands).chain(dials).collect();
-    all.sort_unstable();
-    all
-}
-
-/// A letter for each dish, in the order of the menu.
-fn letters(view: &View<'_>) -> Vec<(String, char)> {
-    let alphabet = ('A'..='Z').chain('a'..='z').chain('0'..='9').chain(std::iter::repeat('?'));
-    view.problem.dishes.iter().map(|dish| dish.id.clone()).zip(alphabet).collect()
-}
-
-fn draw(view: &View<'_>, page: &mut Page, letters: &[(String, char)], from: Minute, to: Minute) {
-    let width = page.look().width;
-    let blocks = rows(view, letters, page.look().unicode, |columns| Axis::new(from, to, columns), width);
-    let label = blocks.iter().flat_map(|block| &block.rows).map(|row| row.name.width()).max().unwrap_or(0);
-    let label = label.clamp(6, width / 4);
-    let axis = Axis::new(from, to, width - label - 3);
-    let blocks = rows(view, letters, page.look().unicode, |_| axis, width);
+fn draw(view: &View<'_>, day: &ChartDay<'_>, page: &mut Page) {
+    let look = page.look();
+    let names = day.blocks.iter().flat_map(|block| &block.lanes).map(|lane| lane.name.width());
+    let label = names.max().unwrap_or(0).clamp(6, look.width / 4);
+    let axis = Axis::new(day.from, day.to, look.width - label - 3);
+    let pencil = Pencil { view, unicode: look.unicode, axis };
     ruler(view, page, axis, label);
-    for Block { name, rows } in blocks {
-        if let Some(name) = name {
-            page.raw(&shorten(&capital(&clean(&name)), width));
+    let serve = pencil.serve(&day.flags);
+    rows(page, serve.into_iter().collect(), label);
+    for block in &day.blocks {
+        if block.sort != BlockSort::Hands {
+            page.raw(&shorten(&capital(&clean(block.name)), look.width));
         }
-        for Row { name, cells } in rows {
-            let name = shorten(&clean(&name), label);
-            let pad = " ".repeat(label.saturating_sub(name.width()));
-            page.raw(&format!(" {name}{pad} {}", cells.into_iter().collect::<String>()));
-        }
+        rows(page, of_block(&pencil, block), label);
+    }
+}
+
+fn of_block(pencil: &Pencil<'_>, block: &Block<'_>) -> Vec<Row> {
+    let mut rows: Vec<Row> = block.cavity.map(|day| pencil.dial(day)).into_iter().collect();
+    rows.extend(block.lanes.iter().map(|lane| pencil.lane(lane)));
+    rows.extend(block.cavity.map(|day| pencil.doors(day)));
+    rows
+}
+
+fn rows(page: &mut Page, rows: Vec<Row>, label: usize) {
+    for Row { name, cells } in rows {
+        let name = shorten(&clean(&name), label);
+        let pad = " ".repeat(label.saturating_sub(name.width()));
+        page.raw(&format!(" {name}{pad} {}", cells.into_iter().collect::<String>()));
     }
 }
 
@@ -114,7 +96,7 @@ fn ruler(view: &View<'_>, page: &mut Page, axis: Axis, label: usize) {
     let mut minute = axis.from;
     while minute <= axis.to {
         let column = axis.column(minute);
-        let clock = view.words.clock(minute);
+        let clock = view.words.hour(minute);
         if column + clock.len() <= columns + 3 && column >= times.len() {
             times.push_str(&" ".repeat(column - times.len()));
             times.push_str(&clock);

@@ -1,68 +1,62 @@
 //! The run sheets as text: what a cook reads at two metres with wet hands.
 
-mod cautions;
 mod chart;
 mod cooks;
 mod facts;
 mod no;
 mod page;
-mod phrases;
-mod proof;
 mod rows;
 
-use rangewright::Planned;
-use rangewright::models::problem::Problem;
-use rangewright::models::schedule::Schedule;
+use rangewright::models::caution::DEFERENCE;
 
-use crate::words::{Words, capital, count};
+use crate::evening::chart::Chart;
+use crate::evening::{Evening, View};
 
 pub(crate) use no::{No, impossible, undecided};
-pub(crate) use page::{Look, Page, TIED};
+pub(crate) use page::{Look, Page, TIED, clean};
 
-/// Everything a sheet is made from.
-pub(crate) struct View<'a> {
-    pub(crate) problem: &'a Problem,
-    pub(crate) words: &'a Words,
-    pub(crate) planned: &'a Planned,
-    pub(crate) day: &'a Schedule,
-}
+/// A course of more dishes than this is listed in columns.
+const FOLD: usize = 8;
 
 /// The whole answer: what to do when, what each appliance does, what was proved, and what to take care of.
-pub(crate) fn planned(view: &View<'_>, look: Look) -> String {
+pub(crate) fn planned(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>, look: Look) -> String {
     let mut page = Page::new(look);
-    head(view, &mut page);
-    cautions::breaches(view, &mut page);
-    cooks::write(view, &mut page);
-    chart::write(view, &mut page);
-    proof::write(view, &mut page);
-    cautions::write(view, &mut page);
+    head(evening, &mut page);
+    for care in evening.cares.iter().filter(|care| care.broken()) {
+        page.gap();
+        page.line(&format!("! {}: {} [{}]", care.head(), care.caution.text, care.caution.source.cited()));
+    }
+    cooks::write(evening, &mut page);
+    chart::write(view, chart, &mut page);
+    page.heading("How good this plan is");
+    for sentence in &evening.proof {
+        page.line(sentence);
+    }
+    page.heading("Take care");
+    for care in &evening.cares {
+        page.point(&format!("{}: {} [{}]", care.head(), care.caution.text, care.caution.source.cited()));
+    }
+    page.point(DEFERENCE);
     page.finish()
 }
 
-fn head(view: &View<'_>, page: &mut Page) {
-    let labels = &view.words.labels;
-    page.title(&capital(&labels.name));
-    let guests = usize::try_from(labels.guests).unwrap_or(0);
-    let guests = (guests > 0).then(|| count(guests, "guest", "guests"));
-    let facts: Vec<&str> =
-        [guests.as_deref(), Some(labels.kitchen.as_str())].into_iter().flatten().filter(|f| !f.is_empty()).collect();
-    if !facts.is_empty() {
-        page.line(&facts.join(", "));
+fn head(evening: &Evening<'_>, page: &mut Page) {
+    page.title(&evening.name);
+    if !evening.facts.is_empty() {
+        page.line(&evening.facts.join(", "));
     }
     page.gap();
-    let mut day = String::new();
-    for serving in &view.day.servings {
-        let own = view.words.day(serving.at);
-        if own != day {
-            page.line(&format!("{own}, at the table:"));
-            day = own;
+    let mut day = "";
+    for serving in &evening.servings {
+        if serving.day != day {
+            page.line(&format!("{}, at the table:", serving.day));
+            day = &serving.day;
         }
-        let dishes = phrases::dishes_of(view, &serving.course);
-        let late = match serving.slip {
-            0 => String::new(),
-            slip => format!(" ({} later than wanted)", crate::words::minutes(slip)),
-        };
-        let name = capital(view.words.course(&serving.course));
-        page.entry(&view.words.clock(serving.at), &format!("{name}{late}: {dishes}"));
+        if serving.dishes.len() <= FOLD {
+            page.entry(&serving.clock, &format!("{}: {}", serving.name, serving.dishes.join(", ")));
+        } else {
+            page.entry(&serving.clock, &format!("{}: {} dishes", serving.name, serving.dishes.len()));
+            page.more_columns(&serving.dishes);
+        }
     }
 }

@@ -10,18 +10,22 @@ pub(crate) struct Look {
     pub(crate) width: usize,
     pub(crate) colour: bool,
     pub(crate) unicode: bool,
+    /// Column in which the text of an entry begins.
+    pub(crate) margin: usize,
 }
 
 impl Look {
     /// As wide as asked for, else as the terminal, else 80; never under 40.
-    pub(crate) fn new(terminal: Terminal, width: Option<u16>, ascii: bool) -> Self {
+    pub(crate) fn new(terminal: Terminal, width: Option<u16>, ascii: bool, twelve: bool) -> Self {
         let width = width.map(usize::from).or(terminal.width).unwrap_or(80).clamp(40, 200);
-        Look { width, colour: terminal.colour, unicode: terminal.unicode && !ascii }
+        Look {
+            width,
+            colour: terminal.colour,
+            unicode: terminal.unicode && !ascii,
+            margin: if twelve { 11 } else { 8 },
+        }
     }
 }
-
-/// Column in which the text of an entry begins.
-const INDENT: usize = 8;
 
 /// A space at which no line is broken: between a number and its unit.
 pub(crate) const TIED: &str = "\u{a0}";
@@ -83,22 +87,22 @@ impl Page {
     /// A clock time or another short mark in the margin, and a text in bold beside it.
     pub(crate) fn entry(&mut self, margin: &str, text: &str) {
         let margin = clean(margin);
-        for (index, line) in wrap(&clean(text), self.look.width - INDENT).into_iter().enumerate() {
+        for (index, line) in wrap(&clean(text), self.look.width - self.look.margin).into_iter().enumerate() {
             let line = self.bold(&line);
             if index == 0 {
-                let pad = " ".repeat(INDENT.saturating_sub(margin.width() + 1));
+                let pad = " ".repeat(self.look.margin.saturating_sub(margin.width() + 1));
                 let margin = self.bold(&margin);
                 self.raw(&format!(" {margin}{pad}{line}"));
             } else {
-                self.raw(&format!("{}{line}", " ".repeat(INDENT)));
+                self.raw(&format!("{}{line}", " ".repeat(self.look.margin)));
             }
         }
     }
 
     /// More about the entry above.
     pub(crate) fn more(&mut self, text: &str) {
-        for line in wrap(&clean(text), self.look.width - INDENT) {
-            self.raw(&format!("{}{line}", " ".repeat(INDENT)));
+        for line in wrap(&clean(text), self.look.width - self.look.margin) {
+            self.raw(&format!("{}{line}", " ".repeat(self.look.margin)));
         }
     }
 
@@ -106,6 +110,33 @@ impl Page {
     pub(crate) fn point(&mut self, text: &str) {
         for (index, line) in wrap(&clean(text), self.look.width - 2).into_iter().enumerate() {
             self.raw(&format!("{}{line}", if index == 0 { "- " } else { "  " }));
+        }
+    }
+
+    /// Short texts in as many columns as fit, read from left to right.
+    pub(crate) fn columns(&mut self, items: &[String]) {
+        self.in_columns(items, 0);
+    }
+
+    /// As [`columns`](Page::columns), about the entry above.
+    pub(crate) fn more_columns(&mut self, items: &[String]) {
+        self.in_columns(items, self.look.margin);
+    }
+
+    fn in_columns(&mut self, items: &[String], indent: usize) {
+        let room = self.look.width - indent;
+        let items: Vec<String> = items.iter().map(|item| clean(item)).collect();
+        let widest = items.iter().map(|item| item.width()).max().unwrap_or(0).min(room);
+        let columns = ((room + 2) / (widest + 2)).max(1);
+        for row in items.chunks(columns) {
+            let mut line = String::new();
+            for (index, item) in row.iter().enumerate() {
+                line.push_str(&" ".repeat((index * (widest + 2)).saturating_sub(line.width())));
+                line.push_str(item);
+            }
+            for line in wrap_tied(&line, room) {
+                self.raw(&format!("{}{line}", " ".repeat(indent)));
+            }
         }
     }
 
@@ -140,6 +171,11 @@ pub(crate) fn shorten(text: &str, width: usize) -> String {
         short = longer;
     }
     short + "."
+}
+
+/// A line that fits as it is; else its words over lines.
+fn wrap_tied(line: &str, width: usize) -> Vec<String> {
+    if line.width() <= width { vec![line.to_owned()] } else { wrap(line, width) }
 }
 
 /// Words over lines of a width; a word longer than a line is cut.

@@ -7,7 +7,7 @@ use super::View;
 use crate::words::capital;
 
 /// The names of a course's dishes.
-pub(super) fn dishes_of(view: &View<'_>, course: &str) -> String {
+pub(crate) fn dishes_of<'a>(view: &View<'a>, course: &str) -> Vec<&'a str> {
     let mut names: Vec<&str> = Vec::new();
     for own in view.problem.courses.iter().filter(|own| own.id == course) {
         for sink in &own.sinks {
@@ -17,21 +17,21 @@ pub(super) fn dishes_of(view: &View<'_>, course: &str) -> String {
             }
         }
     }
-    names.join(", ")
+    names
 }
 
 /// A step with its chosen mode and its minutes.
 #[derive(Clone, Copy)]
-pub(super) struct Planned<'a> {
-    pub(super) step: &'a Step,
-    pub(super) mode: &'a Mode,
-    pub(super) index: usize,
-    pub(super) start: Minute,
-    pub(super) end: Minute,
+pub(crate) struct Planned<'a> {
+    pub(crate) step: &'a Step,
+    pub(crate) mode: &'a Mode,
+    pub(crate) index: usize,
+    pub(crate) start: Minute,
+    pub(crate) end: Minute,
 }
 
 /// Looks a step up in the plan.
-pub(super) fn planned<'a>(view: &View<'a>, step: &str) -> Option<Planned<'a>> {
+pub(crate) fn planned<'a>(view: &View<'a>, step: &str) -> Option<Planned<'a>> {
     let planned = view.planned.plan.steps.get(step)?;
     let step = view.problem.steps.iter().find(|own| own.id == step)?;
     let mode = step.modes.get(planned.mode)?;
@@ -39,7 +39,7 @@ pub(super) fn planned<'a>(view: &View<'a>, step: &str) -> Option<Planned<'a>> {
 }
 
 /// Where a step is done, how hot and in what: `Big oven, upper rack, 180 C fan, oven tray`. Nothing for the bare counter.
-pub(super) fn place(view: &View<'_>, own: Planned<'_>) -> Option<String> {
+pub(crate) fn place(view: &View<'_>, own: Planned<'_>) -> Option<String> {
     let mut parts = own.mode.place.as_deref().and_then(|id| appliance(view, own, id)).unwrap_or_default();
     let pan = view.words.step(&own.step.id).and_then(|label| label.modes.get(own.index)?.pan.as_deref());
     parts.extend(
@@ -59,7 +59,7 @@ pub(super) fn place(view: &View<'_>, own: Planned<'_>) -> Option<String> {
 }
 
 /// The name of an appliance; of a hob, with the number of the burner.
-pub(super) fn named(view: &View<'_>, own: Planned<'_>, id: &str) -> String {
+pub(crate) fn named(view: &View<'_>, own: Planned<'_>, id: &str) -> String {
     let name = view.words.place(id);
     let several =
         view.problem.places.iter().any(|place| matches!(place, Place::Hob(hob) if hob.id == id && hob.count > 1));
@@ -117,12 +117,12 @@ fn appliance(view: &View<'_>, own: Planned<'_>, id: &str) -> Option<Vec<String>>
 }
 
 /// The setting in force once a step has begun.
-pub(super) fn setting_at(day: &CavityDay, minute: Minute) -> Option<&Setting> {
+pub(crate) fn setting_at(day: &CavityDay, minute: Minute) -> Option<&Setting> {
     day.settings.iter().rfind(|setting| setting.at <= minute)
 }
 
 /// `180 C fan`, or `off`.
-pub(super) fn dial(view: &View<'_>, setting: &Setting) -> String {
+pub(crate) fn dial(view: &View<'_>, setting: &Setting) -> String {
     match (setting.degrees, setting.heat) {
         (Some(degrees), Some(kind)) => format!("{} {}", view.words.degrees(degrees), heat(kind)),
         (Some(degrees), None) => view.words.degrees(degrees),
@@ -130,7 +130,7 @@ pub(super) fn dial(view: &View<'_>, setting: &Setting) -> String {
     }
 }
 
-pub(super) fn heat(heat: Heat) -> &'static str {
+pub(crate) fn heat(heat: Heat) -> &'static str {
     match heat {
         Heat::Fan => "fan",
         Heat::Static => "still heat",
@@ -140,7 +140,7 @@ pub(super) fn heat(heat: Heat) -> &'static str {
     }
 }
 
-pub(super) fn rack(rack: Rack) -> &'static str {
+pub(crate) fn rack(rack: Rack) -> &'static str {
     match rack {
         Rack::Upper => "upper",
         Rack::Middle => "middle",

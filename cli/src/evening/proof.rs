@@ -4,18 +4,16 @@ use rangewright::StopReason;
 use rangewright::models::plan::{Plan, Status};
 use rangewright::models::problem::Minute;
 
-use super::{Page, View};
+use super::View;
 use crate::words::minutes;
 
-pub(super) fn write(view: &View<'_>, page: &mut Page) {
-    page.heading("How good this plan is");
+/// Sentences about how good the plan is, and why the search stopped.
+pub(super) fn sentences(view: &View<'_>) -> Vec<String> {
     let plan = &view.planned.plan;
-    for line in lines(plan) {
-        page.line(&line);
-    }
+    let mut sentences = lines(plan);
     let ovens: Minute = view.day.cavities.iter().flat_map(|day| &day.spells).map(|spell| spell.end - spell.start).sum();
     if ovens > 0 {
-        page.line(&format!("Ovens are in use for {} in all.", minutes(ovens)));
+        sentences.push(format!("Ovens are in use for {} in all.", minutes(ovens)));
     }
     let stop = match view.planned.stopped_by {
         StopReason::Proof => None,
@@ -25,8 +23,9 @@ pub(super) fn write(view: &View<'_>, page: &mut Page) {
         StopReason::Packing => Some("Whether some pans fit together could not be worked out; better plans may exist."),
     };
     if let (Status::Feasible, Some(stop)) = (plan.status, stop) {
-        page.line(stop);
+        sentences.push(stop.to_owned());
     }
+    sentences
 }
 
 fn lines(plan: &Plan) -> Vec<String> {

@@ -1,0 +1,302 @@
+//! What every appliance and every cook does over time, as lanes of bars: what charts are drawn from.
+
+use std::collections::BTreeMap;
+
+use rangewright::models::problem::{Minute, Rack};
+use rangewright::models::schedule::CavityDay;
+
+use super::View;
+use super::phrases::{self, planned};
+
+/// A step at the counter that needs no hand is drawn from this many minutes on.
+pub(crate) const WORTH_A_LINE: Minute = 5;
+
+/// The chart of a whole plan.
+pub(crate) struct Chart<'a> {
+    /// One for each day on which something is done.
+    pub(crate) days: Vec<ChartDay<'a>>,
+    /// A letter and the name of each dish, in the order of the menu.
+    pub(crate) key: Vec<(char, &'a str)>,
+}
+
+/// The chart of a day. What begins on it and runs past midnight is drawn to its end.
+pub(crate) struct ChartDay<'a> {
+    pub(crate) day: String,
+    pub(crate) from: Minute,
+    pub(crate) to: Minute,
+    pub(crate) blocks: Vec<Block<'a>>,
+    pub(crate) flags: Vec<Flag<'a>>,
+}
+
+/// A course going out.
+pub(crate) struct Flag<'a> {
+    pub(crate) at: Minute,
+    /// Counted from 1 over the whole plan.
+    pub(crate) number: usize,
+    pub(crate) course: &'a str,
+}
+
+/// The lanes of one appliance, of the cooks, or of the counter.
+pub(crate) struct Block<'a> {
+    pub(crate) sort: BlockSort,
+    pub(crate) name: &'a str,
+    /// The dial and the door, if it is an oven.
+    pub(crate) cavity: Option<&'a CavityDay>,
+    pub(crate) lanes: Vec<Lane<'a>>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum BlockSort {
+    Hands,
+    Appliance,
+    Counter,
+}
+
+/// Bars that do not overlap. Further lanes of the same name have an empty one.
+pub(crate) struct Lane<'a> {
+    pub(crate) name: String,
+    pub(crate) bars: Vec<Bar<'a>>,
+}
+
+/// Something that takes its time.
+#[derive(Clone)]
+pub(crate) struct Bar<'a> {
+    pub(crate) from: Minute,
+    pub(crate) to: Minute,
+    pub(crate) letter: char,
+    pub(crate) dish: &'a str,
+    pub(crate) title: &'a str,
+    pub(crate) fill: Fill,
+}
+
+/// What a bar stands for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum Fill {
+    Hands,
+    Cooking,
+    Resting,
+    Holding,
+    Chilling,
+}
+
+impl<'a> Chart<'a> {
+    pub(crate) fn new(view: &View<'a>) -> Self {
+        let letters = letters(view);
+        let pencil = Pencil { view: *view, letters };
+        let days = days(view).into_values().map(|(day, from, to)| ChartDay {
+            day,
+            from,
+            to,
+            blocks: pencil.blocks(from, to),
+            flags: pencil.flags(from, to),
+        });
+        let days = days.collect();
+        let key = pencil.letters.iter().map(|(dish, letter)| (*letter, view.words.dish(dish))).collect();
+        Chart { days, key }
+    }
+}
+
+/// A letter for each dish, in the order of the menu.
+fn letters<'a>(view: &View<'a>) -> Vec<(&'a str, char)> {
+    let alphabet = ('A'..='Z').chain('a'..='z').chain('0'..='9').chain(std::iter::repeat('?'));
+    view.problem.dishes.iter().map(|dish| dish.id.as_str()).zip(alphabet).collect()
+}
+
+/// The letter of a step's dish.
+pub(super) fn letter(view: &View<'_>, step: &str) -> char {
+    let own = view.problem.steps.iter().find(|own| own.id == step);
+    let letters = letters(view);
+    own.and_then(|own| letters.iter().find(|(dish, _)| *dish == own.dish)).map_or('?', |(_, letter)| *letter)
+}
+
+/// The stretch of each day in which something is done, by its first minute.
+fn days(view: &View<'_>) -> BTreeMap<Minute, (String, Minute, Minute)> {
+    let mut days: BTreeMap<Minute, (String, Minute, Minute)> = BTreeMap::new();
+    for (start, end) in stretches(view) {
+        let day = view.words.day(start);
+        let first = days.iter().find(|(_, (name, ..))| *name == day).map(|(first, _)| *first);
+        let (_, from, to) = days.entry(first.unwrap_or(start)).or_insert((day, start, end));
+        (*from, *to) = ((*from).min(start), (*to).max(end));
+    }
+    days
+}
+
+/// When anything is done that needs a hand or an appliance: waiting at the counter makes no evening longer.
+fn stretches(view: &View<'_>) -> Vec<(Minute, Minute)> {
+    let placed = view.problem.steps.iter().filter_map(|step| {
+        let own = planned(view, &step.id)?;
+        own.mode.place.as_ref()?;
+        Some((own.start, own.end))
+    });
+    let hands = view.day.jobs.iter().filter(|job| job.what.busy()).map(|job| (job.at, job.until));
+    let dials = view.day.cavities.iter().flat_map(|day| &day.settings).map(|setting| (setting.at, setting.at));
+    let mut all: Vec<_> = placed.chain(hands).chain(dials).collect();
+    all.sort_unstable();
+    all
+}
+
+struct Pencil<'a> {
+    view: View<'a>,
+    letters: Vec<(&'a str, char)>,
+}
+
+impl<'a> Pencil<'a> {
+    fn blocks(&self, from: Minute, to: Minute) -> Vec<Block<'a>> {
+        let day = self.view.day;
+        let shown = |bars: Vec<(String, Bar<'a>)>| {
+            lanes(bars.into_iter().filter(|(_, bar)| bar.from < to && from < bar.to).collect())
+        };
+        let block =
+            |sort, place: &'a str, cavity, lanes| Block { sort, name: self.view.words.place(place), cavity, lanes };
+        let mut blocks = vec![Block { name: "", ..block(BlockSort::Hands, "", None, shown(self.hands())) }];
+        for own in &day.cavities {
+            let racks = [Rack::Upper, Rack::Middle, Rack::Lower].into_iter();
+            let spots = racks.flat_map(|height| own.spots.iter().filter(move |spot| spot.height == height));
+            let bars =
+                spots.filter_map(|s| Some((phrases::rack(s.height).to_owned(), self.bar(&s.step, s.from, s.until)?)));
+            let lanes = shown(bars.collect());
+            if !lanes.is_empty() || own.settings.iter().any(|setting| (from..=to).contains(&setting.at)) {
+                blocks.push(block(BlockSort::Appliance, &own.place, Some(own), lanes));
+            }
+        }
+        for own in &day.hobs {
+            let bars = own.spots.iter();
+            let bars = bars.filter_map(|s| Some((format!("burner {}", s.burner), self.bar(&s.step, s.from, s.until)?)));
+            blocks.push(block(BlockSort::Appliance, &own.place, None, shown(bars.collect())));
+        }
+        for own in &day.tops {
+            let bars = own.spots.iter().filter_map(|s| Some(("pans".to_owned(), self.bar(&s.step, s.from, s.until)?)));
+            blocks.push(block(BlockSort::Appliance, &own.place, None, shown(bars.collect())));
+        }
+        let counter = Block { name: "Counter and cold", ..block(BlockSort::Counter, "", None, shown(self.counter())) };
+        blocks.push(counter);
+        blocks.retain(|block| block.cavity.is_some() || !block.lanes.is_empty());
+        blocks
+    }
+
+    fn flags(&self, from: Minute, to: Minute) -> Vec<Flag<'a>> {
+        let servings = self.view.day.servings.iter().enumerate();
+        let flags = servings.map(|(index, own)| Flag {
+            at: own.at,
+            number: index + 1,
+            course: self.view.words.course(&own.course),
+        });
+        flags.filter(|flag| (from..=to).contains(&flag.at)).collect()
+    }
+
+    /// Whose hands are on what.
+    fn hands(&self) -> Vec<(String, Bar<'a>)> {
+        let mut bars = Vec::new();
+        for (cook, name) in self.view.day.cooks.iter().enumerate() {
+            for job in self.view.day.jobs.iter().filter(|job| job.what.busy() && job.cooks.contains(&cook)) {
+                let bar = job.what.step().and_then(|step| self.bar(step, job.at, job.until));
+                bars.extend(bar.map(|bar| (name.clone(), Bar { fill: Fill::Hands, ..bar })));
+            }
+        }
+        bars
+    }
+
+    /// What rests, rises, chills or stands by itself.
+    fn counter(&self) -> Vec<(String, Bar<'a>)> {
+        let waits = self.view.problem.steps.iter().filter_map(|step| {
+            let own = planned(&self.view, &step.id)?;
+            let idle = own.mode.place.is_none() && own.mode.hands == 0 && own.end - own.start >= WORTH_A_LINE;
+            let kind = &self.view.words.step(&step.id)?.kind;
+            let bar = self.bar(&step.id, own.start, own.end)?;
+            // Whatever it is called, nothing is cooked where there is no heat.
+            let fill = if bar.fill == Fill::Cooking { Fill::Resting } else { bar.fill };
+            idle.then(|| (kind.word().to_owned(), Bar { fill, ..bar }))
+        });
+        let mut waits: Vec<_> = waits.collect();
+        waits.sort_by_key(|(_, bar)| bar.fill);
+        waits
+    }
+
+    fn bar(&self, step: &str, from: Minute, to: Minute) -> Option<Bar<'a>> {
+        let own = self.view.problem.steps.iter().find(|own| own.id == step)?;
+        let letter = self.letters.iter().find(|(dish, _)| *dish == own.dish).map_or('?', |(_, letter)| *letter);
+        let word = self.view.words.step(&own.id).map_or("", |label| label.kind.word());
+        let fill = match word {
+            "rest" | "prove" | "soak" | "stand" => Fill::Resting,
+            "hold" | "warm" => Fill::Holding,
+            "chill" => Fill::Chilling,
+            _ => Fill::Cooking,
+        };
+        let (dish, title) = (self.view.words.dish_of(&own.id), self.view.words.title(&own.id));
+        Some(Bar { from, to, letter, dish, title, fill })
+    }
+}
+
+/// Bars in lanes of their name, in the order in which names come up; burners in the order of their numbers.
+fn lanes<'a>(bars: Vec<(String, Bar<'a>)>) -> Vec<Lane<'a>> {
+    let mut order: Vec<String> = Vec::new();
+    let mut lanes: Vec<Lane<'a>> = Vec::new();
+    for (name, bar) in bars {
+        if !order.contains(&name) {
+            order.push(name.clone());
+        }
+        let free = |lane: &&mut Lane<'a>| {
+            lane.name == name && lane.bars.iter().all(|other| other.to <= bar.from || bar.to <= other.from)
+        };
+        match lanes.iter_mut().find(free) {
+            Some(lane) => lane.bars.push(bar),
+            None => lanes.push(Lane { name, bars: vec![bar] }),
+        }
+    }
+    if order.iter().all(|name| name.starts_with("burner ")) {
+        order.sort_by_key(|name| name["burner ".len()..].parse().unwrap_or(usize::MAX));
+    }
+    lanes.sort_by_key(|lane| order.iter().position(|own| *own == lane.name));
+    let mut named = String::new();
+    for lane in &mut lanes {
+        lane.bars.sort_by_key(|bar| bar.from);
+        if lane.name == named {
+            lane.name.clear();
+        } else {
+            named.clone_from(&lane.name);
+        }
+    }
+    lanes
+}
+
+/// Where the dial stands and where the air is, as it is turned within a day: what a temperature line is drawn from.
+pub(crate) struct Reading {
+    /// The minute.
+    pub(crate) at: Minute,
+    /// The temperature of the air, degrees C.
+    pub(crate) air: f64,
+}
+
+/// The air of a cavity from one minute to another, as corners of a line: straight from each to the next.
+///
+/// Once switched off it is drawn as falling to what it was before the first heat.
+pub(crate) fn air(view: &View<'_>, day: &CavityDay, to: Minute) -> Vec<Reading> {
+    use rangewright::models::problem::Place;
+    let cavity = view.problem.places.iter().find_map(|place| match place {
+        Place::Cavity(cavity) if cavity.id == day.place => Some(cavity),
+        _ => None,
+    });
+    let Some(cavity) = cavity else { return Vec::new() };
+    let mut line: Vec<Reading> = Vec::new();
+    let mut air = cavity.t_open as f64;
+    for (index, setting) in day.settings.iter().enumerate() {
+        let end = day.settings.get(index + 1).map_or(to.max(setting.at), |next| next.at);
+        let target = setting.degrees.unwrap_or(cavity.t_open) as f64;
+        let rate = if target > air { cavity.rise } else { -cavity.fall } as f64 / 10.0;
+        line.push(Reading { at: setting.at, air });
+        let reached = if rate == 0.0 { 0.0 } else { (target - air) / rate };
+        // The schedule knows when the air gets there; only a line that is cut short follows the rate.
+        let there = setting.at + reached.ceil() as Minute;
+        if there < end {
+            line.push(Reading { at: there, air: target });
+            air = target;
+        } else {
+            air += rate * (end - setting.at) as f64;
+            if (rate > 0.0) == (air > target) {
+                air = target;
+            }
+        }
+        line.push(Reading { at: end, air });
+    }
+    line
+}

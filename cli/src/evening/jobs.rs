@@ -1,0 +1,265 @@
+//! What each cook does, in order of time, in words.
+
+use rangewright::models::menu::Kind;
+use rangewright::models::problem::Minute;
+use rangewright::models::schedule::{Job, Setting, What};
+
+use super::View;
+use super::chart::WORTH_A_LINE;
+use super::phrases::{self, Planned, dial, place, planned};
+use crate::words::{capital, minutes};
+
+/// A cook's run sheet.
+pub(crate) struct CookSheet {
+    pub(crate) name: String,
+    /// Index into the schedule's cooks.
+    pub(crate) cook: usize,
+    pub(crate) days: Vec<SheetDay>,
+}
+
+/// What a cook does on one day.
+pub(crate) struct SheetDay {
+    pub(crate) day: String,
+    pub(crate) entries: Vec<Entry>,
+}
+
+/// A job in words.
+pub(crate) struct Entry {
+    pub(crate) at: Minute,
+    pub(crate) until: Minute,
+    pub(crate) clock: String,
+    pub(crate) head: String,
+    pub(crate) more: Vec<Line>,
+    /// The job itself; its steps and places are ids.
+    pub(crate) what: What,
+    /// Who does it, as indices into the schedule's cooks.
+    pub(crate) cooks: Vec<usize>,
+}
+
+impl Entry {
+    pub(crate) fn serves(&self) -> bool {
+        matches!(self.what, What::Serve { .. })
+    }
+}
+
+/// More about a job.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Line {
+    pub(crate) sort: Sort,
+    pub(crate) text: String,
+}
+
+/// What a line is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Sort {
+    /// Who helps.
+    With,
+    /// Where and how hot.
+    Where,
+    /// How long.
+    Until,
+    /// What to look for.
+    Look,
+    /// Anything else to know.
+    Note,
+    /// A caution.
+    Care,
+}
+
+impl Sort {
+    fn line(self, text: impl Into<String>) -> Line {
+        Line { sort: self, text: text.into() }
+    }
+}
+
+/// One sheet for each cook who does more than see courses out.
+pub(super) fn sheets(view: &View<'_>) -> Vec<CookSheet> {
+    let mut sheets = Vec::new();
+    for (cook, name) in view.day.cooks.iter().enumerate() {
+        let mut days: Vec<SheetDay> = Vec::new();
+        for job in view.day.jobs.iter().filter(|job| job.cooks.contains(&cook)) {
+            let Some(mut entry) = entry(view, job) else { continue };
+            let with: Vec<&str> =
+                job.cooks.iter().filter(|&&other| other != cook).map(|&other| view.day.cooks[other].as_str()).collect();
+            if job.what.busy() && !with.is_empty() {
+                entry.more.insert(0, Sort::With.line(format!("Together with {}", with.join(" and "))));
+            }
+            let day = view.words.day(job.at);
+            match days.last_mut() {
+                Some(last) if last.day == day => last.entries.push(entry),
+                _ => days.push(SheetDay { day, entries: vec![entry] }),
+            }
+        }
+        if days.iter().flat_map(|day| &day.entries).any(|entry| !entry.serves()) {
+            sheets.push(CookSheet { name: name.clone(), cook, days });
+        }
+    }
+    sheets
+}
+
+/// Everything that is worth saying of a day, once each, in order of time.
+pub(super) fn all(view: &View<'_>) -> Vec<Entry> {
+    view.day.jobs.iter().filter_map(|job| entry(view, job)).collect()
+}
+
+/// A job in words; nothing for what is only noise.
+fn entry(view: &View<'_>, job: &Job) -> Option<Entry> {
+    let (head, more) = words(view, job)?;
+    let clock = view.words.clock(job.at);
+    Some(Entry { at: job.at, until: job.until, clock, head, more, what: job.what.clone(), cooks: job.cooks.clone() })
+}
+
+type Said = (String, Vec<Line>);
+
+fn words(view: &View<'_>, job: &Job) -> Option<Said> {
+    Some(match &job.what {
+        What::Dial { place, setting } => turn(view, place, *setting)?,
+        What::Serve { course } => (
+            format!("SERVE {}", view.words.course(course).to_uppercase()),
+            vec![Sort::Note.line(capital(&phrases::dishes_of(view, course).join(", ")))],
+        ),
+        What::Shift { place, step } => shift(view, place, step, job.at)?,
+        What::Work { step } => {
+            let own = planned(view, step)?;
+            let mut more: Vec<Line> = place(view, own).map(|place| Sort::Where.line(place)).into_iter().collect();
+            more.extend(care(view, own));
+            more.extend(look(view, step));
+            (timed(view.words.title(step), job), more)
+        }
+        What::PutIn { step } | What::Leave { step } => begin(view, job, planned(view, step)?)?,
+        What::TakeOut { step } => {
+            let own = planned(view, step)?;
+            (
+                timed(&format!("Take {} {}", view.words.dish_of(step), away(view, own)), job),
+                look(view, step).into_iter().collect(),
+            )
+        }
+        What::Touch { step, index } => {
+            let own = planned(view, step)?;
+            let words =
+                view.words.step(step).and_then(|label| label.modes.get(own.index)?.touches.get(*index).cloned());
+            let what = capital(words.as_deref().unwrap_or("tend"));
+            let at = own.mode.place.as_deref().map(|id| {
+                let on = if is_cavity(view, id) { "In" } else { "On" };
+                format!("{on} {}", phrases::named(view, own, id))
+            });
+            (
+                timed(&format!("{what}: {}", view.words.dish_of(step)), job),
+                at.map(|at| Sort::Where.line(at)).into_iter().collect(),
+            )
+        }
+    })
+}
+
+/// A title with the minutes its hands are busy.
+fn timed(title: &str, job: &Job) -> String {
+    format!("{} ({})", capital(title), minutes(job.until - job.at))
+}
+
+fn is_cavity(view: &View<'_>, place: &str) -> bool {
+    view.day.cavities.iter().any(|day| day.place == place)
+}
+
+/// Where something is taken away from: `out of big oven`.
+fn away(view: &View<'_>, own: Planned<'_>) -> String {
+    match own.mode.place.as_deref() {
+        Some(id) if is_cavity(view, id) => format!("out of {}", phrases::named(view, own, id)),
+        Some(id) => format!("off {}", phrases::named(view, own, id)),
+        None if view.words.step(&own.step.id).is_some_and(|label| label.kind == Kind::Chill) => {
+            "out of the cold".to_owned()
+        }
+        None => "up".to_owned(),
+    }
+}
+
+/// Something is put in its place, or left to itself.
+fn begin(view: &View<'_>, job: &Job, own: Planned<'_>) -> Option<Said> {
+    let step = own.step.id.as_str();
+    if own.start == own.end {
+        return None;
+    }
+    let stays_from = view.problem.links.iter().find(|link| link.stay && link.to == step).map(|link| link.from.as_str());
+    let place = place(view, own);
+    let idle = !job.what.busy() && own.mode.place.is_none() && own.end - own.start < WORTH_A_LINE;
+    if idle && look(view, step).is_none() && care(view, own).is_empty() {
+        return None;
+    }
+    let mut more: Vec<Line> = Vec::new();
+    if let Some(before) = stays_from {
+        more.extend(wanted(view, before).map(|look| Sort::Look.line(format!("First look for: {look}"))));
+    }
+    let place = place.map(|place| if stays_from.is_some() { format!("Stays in: {place}") } else { place });
+    more.extend(place.map(|place| Sort::Where.line(place)));
+    let length = minutes(own.end - own.start);
+    let until = view.words.clock_from(own.start, own.end);
+    more.push(Sort::Until.line(format!("Until {until}, {length}")));
+    if own.mode.shut > 0 {
+        let open = view.words.clock_from(own.start, own.start + own.mode.shut);
+        more.push(Sort::Note.line(format!("Keep the door shut until {open}")));
+    }
+    more.extend(unmet(view, own));
+    more.extend(care(view, own));
+    // What is looked for at the end stands where it is taken out, or where it goes on in the same oven.
+    let goes_on = view.problem.links.iter().any(|link| link.stay && link.from == step);
+    if own.mode.unload == 0 && !goes_on {
+        more.extend(look(view, step));
+    }
+    let title = view.words.title(step);
+    let head = if job.what.busy() { timed(title, job) } else { capital(title) };
+    Some((head, more))
+}
+
+fn turn(view: &View<'_>, place: &str, setting: usize) -> Option<Said> {
+    let day = view.day.cavities.iter().find(|day| day.place == place)?;
+    let new = day.settings.get(setting)?;
+    let before: Option<&Setting> = setting.checked_sub(1).and_then(|index| day.settings.get(index));
+    let name = view.words.place(place);
+    let Some(degrees) = new.degrees else { return Some((format!("Switch {name} off"), Vec::new())) };
+    let verb = match before.and_then(|before| before.degrees) {
+        None => format!("Heat {name} to"),
+        Some(old) if old < degrees => format!("Turn {name} up to"),
+        Some(old) if old > degrees => format!("Turn {name} down to"),
+        Some(_) => format!("Set {name} to"),
+    };
+    let heats = before.and_then(|before| before.degrees).is_none_or(|old| old < degrees);
+    let there = view.words.clock_from(new.at, new.there);
+    let more = if new.there > new.at {
+        vec![Sort::Until.line(format!("{} by {there}", if heats { "Hot" } else { "There" }))]
+    } else {
+        Vec::new()
+    };
+    Some((format!("{verb} {}", dial(view, new)), more))
+}
+
+fn shift(view: &View<'_>, place: &str, step: &str, at: Minute) -> Option<Said> {
+    let day = view.day.cavities.iter().find(|day| day.place == place)?;
+    let spot = day.spots.iter().find(|spot| spot.step == step && spot.from == at)?;
+    let head = format!("Shift {} in {}", view.words.dish_of(step), view.words.place(place));
+    let to = format!("To the {} rack: what comes next has no room otherwise", phrases::rack(spot.height));
+    Some((head, vec![Sort::Where.line(to)]))
+}
+
+/// A wish for a height that is not met.
+fn unmet(view: &View<'_>, own: Planned<'_>) -> Option<Line> {
+    let unmet = view.day.cavities.iter().flat_map(|day| &day.unmet).find(|unmet| unmet.step == own.step.id)?;
+    let wish = phrases::rack(unmet.wish);
+    Some(Sort::Note.line(format!("Would rather be on the {wish} rack, but the other pans leave no room there")))
+}
+
+fn look(view: &View<'_>, step: &str) -> Option<Line> {
+    wanted(view, step).map(|look| Sort::Look.line(format!("Look for: {look}")))
+}
+
+fn wanted<'a>(view: &View<'a>, step: &str) -> Option<&'a str> {
+    view.words.step(step)?.look.as_deref()
+}
+
+/// A note of the menu, and the cautions that bite at this step.
+fn care(view: &View<'_>, own: Planned<'_>) -> Vec<Line> {
+    let note = view.words.step(&own.step.id).and_then(|label| label.note.clone());
+    let mut short: Vec<&str> =
+        view.words.cautions(&own.step.id, own.index).map(|caution| caution.topic.short()).collect();
+    short.dedup();
+    let care = (!short.is_empty()).then(|| Sort::Care.line(format!("Take care: {}", short.join(", "))));
+    note.into_iter().map(|note| Sort::Note.line(capital(&note))).chain(care).collect()
+}

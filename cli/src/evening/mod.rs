@@ -1,0 +1,97 @@
+//! The evening in words: what every sheet, page and calendar says, before it is given a shape.
+//!
+//! Text, HTML, Markdown, iCalendar and CSV are made from this one account, so that they say the same.
+
+mod care;
+pub(crate) mod chart;
+mod jobs;
+pub(crate) mod phrases;
+pub(crate) mod places;
+mod proof;
+pub(crate) mod racks;
+
+use rangewright::Planned;
+use rangewright::models::problem::Problem;
+use rangewright::models::schedule::Schedule;
+
+use crate::words::{Words, capital, count};
+
+pub(crate) use care::Care;
+pub(crate) use jobs::{CookSheet, Entry, Line, Sort};
+
+/// Everything a sheet is made from.
+#[derive(Clone, Copy)]
+pub(crate) struct View<'a> {
+    pub(crate) problem: &'a Problem,
+    pub(crate) words: &'a Words,
+    pub(crate) planned: &'a Planned,
+    pub(crate) day: &'a Schedule,
+}
+
+/// The account of an evening.
+pub(crate) struct Evening<'a> {
+    pub(crate) name: String,
+    /// Guests and kitchen, as far as they are known.
+    pub(crate) facts: Vec<String>,
+    pub(crate) servings: Vec<Serving>,
+    pub(crate) sheets: Vec<CookSheet>,
+    /// Every job once, whoever does it.
+    pub(crate) entries: Vec<Entry>,
+    /// The only cook whose sheet is wanted, if not all are.
+    pub(crate) only: Option<usize>,
+    pub(crate) proof: Vec<String>,
+    pub(crate) cares: Vec<Care>,
+    /// What stands where, at each change.
+    pub(crate) racks: Vec<racks::Arrangement<'a>>,
+}
+
+/// A course going out.
+pub(crate) struct Serving {
+    pub(crate) day: String,
+    pub(crate) clock: String,
+    /// The course's name, and how late it is.
+    pub(crate) name: String,
+    pub(crate) dishes: Vec<String>,
+}
+
+impl<'a> Evening<'a> {
+    pub(crate) fn new(view: &View<'a>) -> Self {
+        let labels = &view.words.labels;
+        let guests = usize::try_from(labels.guests).unwrap_or(0);
+        let guests = (guests > 0).then(|| count(guests, "guest", "guests"));
+        Evening {
+            name: capital(&labels.name),
+            facts: guests.into_iter().chain([labels.kitchen.clone()]).filter(|fact| !fact.is_empty()).collect(),
+            servings: servings(view),
+            sheets: jobs::sheets(view),
+            entries: jobs::all(view),
+            only: None,
+            proof: proof::sentences(view),
+            cares: care::all(view),
+            racks: racks::all(view),
+        }
+    }
+
+    /// Leaves only the sheet of one cook.
+    pub(crate) fn only(mut self, cook: usize) -> Self {
+        self.sheets.retain(|sheet| sheet.cook == cook);
+        self.only = Some(cook);
+        self
+    }
+}
+
+fn servings(view: &View<'_>) -> Vec<Serving> {
+    let serving = |own: &rangewright::models::schedule::Serving| {
+        let late = match own.slip {
+            0 => String::new(),
+            slip => format!(" ({} later than wanted)", crate::words::minutes(slip)),
+        };
+        Serving {
+            day: view.words.day(own.at),
+            clock: view.words.clock(own.at),
+            name: format!("{}{late}", capital(view.words.course(&own.course))),
+            dishes: phrases::dishes_of(view, &own.course).into_iter().map(str::to_owned).collect(),
+        }
+    };
+    view.day.servings.iter().map(serving).collect()
+}

@@ -1,0 +1,96 @@
+//! The forms in which a plan is handed over: one name, one file name and one renderer for each.
+
+use std::time::SystemTime;
+
+use clap::ValueEnum;
+use rangewright::Planned;
+use rangewright::models::compile::Labels;
+use rangewright::models::problem::Problem;
+use rangewright::models::schedule::{Crew, schedule_with};
+
+use crate::args::SheetFormat;
+use crate::evening::chart::Chart;
+use crate::evening::{Evening, View};
+use crate::sheet::{self, Look};
+use crate::words::Words;
+use crate::{Terminal, calendar, json, markdown, page, picture, table};
+
+/// What renderers need besides the plan.
+#[derive(Clone, Copy)]
+pub(crate) struct Style {
+    pub(crate) look: Look,
+    /// The only cook whose sheet is wanted, as an index into the schedule's cooks.
+    pub(crate) only: Option<usize>,
+    /// When the answer is made; calendars say so.
+    pub(crate) now: SystemTime,
+}
+
+/// A plan in every form, by the name of its file; the page and the text in their plainest look.
+///
+/// `now` is the moment that the calendar says it was made at.
+///
+/// ```
+/// use rangewright::models::{compile::compile, examples, read};
+/// use rangewright::{Limits, Outcome};
+///
+/// let supper = examples::ALL[1];
+/// let feast = read::feast(supper.menu, supper.menu_name, |name| supper.kitchen_text(name))?;
+/// let compiled = compile(&feast)?;
+/// if let Outcome::Planned(planned) = rangewright::solve(&compiled.problem, &Limits::default())? {
+///     let files = rangewright_cli::every_form(&compiled.problem, compiled.labels, &planned, std::time::SystemTime::now());
+///     assert!(files.iter().any(|(name, text)| *name == "run-sheets.html" && text.contains("Baked celeriac")));
+/// }
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn every_form(
+    problem: &Problem,
+    labels: Labels,
+    planned: &Planned,
+    now: SystemTime,
+) -> Vec<(&'static str, String)> {
+    let words = Words::of(labels);
+    let day = schedule_with(problem, &planned.plan, &Crew::named(&words.labels));
+    let view = View { problem, words: &words, planned, day: &day };
+    let look = Look::new(Terminal { unicode: true, ..Terminal::default() }, None, false, false);
+    let all = SheetFormat::value_variants();
+    let texts = render(&view, all, Style { look, only: None, now }).unwrap_or_default();
+    all.iter().map(|format| file_name(*format)).zip(texts).collect()
+}
+
+/// A plan in all the forms asked for, in their order.
+///
+/// # Errors
+/// The form that cannot show this plan, and why.
+pub(crate) fn render(view: &View<'_>, formats: &[SheetFormat], style: Style) -> Result<Vec<String>, &'static str> {
+    let mut evening = Evening::new(view);
+    if let Some(cook) = style.only {
+        evening = evening.only(cook);
+    }
+    let chart = Chart::new(view);
+    let one = |format: &SheetFormat| {
+        Ok(match format {
+            SheetFormat::Text => sheet::planned(view, &evening, &chart, style.look),
+            SheetFormat::Html => page::page(view, &evening, &chart),
+            SheetFormat::Svg => picture::file(view, &chart, &evening.name),
+            SheetFormat::Markdown => markdown::sheets(view, &evening, &chart),
+            SheetFormat::Csv => table::steps(view, style.only),
+            SheetFormat::Json => json::planned(view),
+            SheetFormat::Ical => calendar::calendar(view, &evening, style.now)
+                .ok_or("a bare problem has no date, and a calendar needs one: say it with --date")?,
+        })
+    };
+    formats.iter().map(one).collect()
+}
+
+/// What a form is called in a folder.
+pub(crate) fn file_name(format: SheetFormat) -> &'static str {
+    match format {
+        SheetFormat::Text => "run-sheets.txt",
+        SheetFormat::Html => "run-sheets.html",
+        SheetFormat::Svg => "chart.svg",
+        SheetFormat::Markdown => "run-sheets.md",
+        SheetFormat::Csv => "steps.csv",
+        SheetFormat::Json => "plan.json",
+        SheetFormat::Ical => "jobs.ics",
+    }
+}

@@ -1,0 +1,112 @@
+//! The run sheets as Markdown (CommonMark, with task lists and tables): for a shared note or a repository.
+
+use rangewright::models::caution::DEFERENCE;
+
+use crate::evening::chart::Chart;
+use crate::evening::places::{Table, tables};
+use crate::evening::{CookSheet, Evening, Sort, View};
+use crate::sheet::clean;
+
+/// The whole answer.
+pub(crate) fn sheets(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>) -> String {
+    let mut text = format!("# {}\n", inline(&evening.name));
+    if !evening.facts.is_empty() {
+        text += &format!("\n{}\n", begin(&evening.facts.join(", ")));
+    }
+    let mut day = "";
+    for serving in &evening.servings {
+        if serving.day != day {
+            text += &format!("\n**{}, at the table**\n\n", inline(&serving.day));
+            day = &serving.day;
+        }
+        let dishes = inline(&serving.dishes.join(", "));
+        text += &format!("- **{} {}**: {dishes}\n", inline(&serving.clock), inline(&serving.name));
+    }
+    for care in evening.cares.iter().filter(|care| care.broken()) {
+        text += &format!("\n> **{}**: {}\n", inline(&care.head()), inline(&care.caution.text));
+    }
+    for sheet in &evening.sheets {
+        text += &cook(sheet);
+    }
+    text += &appliances(view, &tables(view, chart));
+    text += "\n## How good this plan is\n\n";
+    for sentence in &evening.proof {
+        text += &format!("{}\n", begin(sentence));
+    }
+    text += "\n## Take care\n\n";
+    for care in &evening.cares {
+        let (caution, source) = (inline(&care.caution.text), inline(&care.caution.source.cited()));
+        text += &format!("- **{}**: {caution} *{source}*\n", inline(&care.head()));
+    }
+    text += &format!("- {}\n", inline(DEFERENCE));
+    text
+}
+
+fn cook(sheet: &CookSheet) -> String {
+    let mut text = format!("\n## {}\n", inline(&sheet.name));
+    for day in &sheet.days {
+        text += &format!("\n### {}\n\n", inline(&day.day));
+        for entry in &day.entries {
+            text += &format!("- [ ] **{}** {}\n", inline(&entry.clock), inline(&entry.head));
+            for line in &entry.more {
+                let own = begin(&line.text);
+                text += &if line.sort == Sort::Care { format!("  - **{own}**\n") } else { format!("  - {own}\n") };
+            }
+        }
+    }
+    text
+}
+
+fn appliances(view: &View<'_>, tables: &[Table]) -> String {
+    let mut text = String::new();
+    for table in tables {
+        text += &format!(
+            "\n## {}, {}\n\n| From | To | Where | What |\n|---|---|---|---|\n",
+            inline(&table.name),
+            inline(&table.day)
+        );
+        for row in &table.rows {
+            let until = row.until.map(|until| view.words.clock_from(row.at, until)).unwrap_or_default();
+            let cells = [&view.words.clock(row.at), &until, &row.spot, &row.what].map(|cell| inline(cell));
+            text += &format!("| {} |\n", cells.join(" | "));
+        }
+    }
+    text
+}
+
+/// Text within a line, with every letter that could be read as a mark made harmless.
+fn inline(text: &str) -> String {
+    let text: Vec<String> = clean(text).split(' ').filter(|word| !word.is_empty()).map(str::to_owned).collect();
+    let mut safe = String::new();
+    for letter in text.join(" ").chars() {
+        if matches!(letter, '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '|' | '~' | '&' | '#' | '$') {
+            safe.push('\\');
+        }
+        safe.push(letter);
+    }
+    safe
+}
+
+/// Text at the beginning of a line, which must not be read as an item of a list or a rule.
+fn begin(text: &str) -> String {
+    let safe = inline(text);
+    let digits = safe.chars().take_while(char::is_ascii_digit).count();
+    let after = safe[digits..].chars().next();
+    if digits > 0 && matches!(after, Some('.' | ')')) {
+        return format!("{}\\{}", &safe[..digits], &safe[digits..]);
+    }
+    if safe.starts_with(['-', '+', '=', ':']) { format!("\\{safe}") } else { safe }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nothing_in_a_name_is_read_as_a_mark() {
+        assert_eq!(inline("<b> *a* [x](y) | `c`\n# d"), "\\<b\\> \\*a\\* \\[x\\](y) \\| \\`c\\` \\# d");
+        assert_eq!(begin("1. first"), "1\\. first");
+        assert_eq!(begin("- item"), "\\- item");
+        assert_eq!(begin("12 rolls"), "12 rolls");
+    }
+}
