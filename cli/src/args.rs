@@ -105,7 +105,7 @@ pub(crate) struct LimitArgs {
     /// Stop once food is proved to wait at most so many percent longer than it must [default: 0]
     #[arg(long, value_name = "PERCENT", value_parser = percent)]
     pub(crate) gap: Option<f64>,
-    /// How many threads may search
+    /// How many threads may search; more than 2 are of no use, and only with 1 do equal limits give equal plans
     #[arg(long, value_name = "COUNT", default_value_t = 1, value_parser = clap::value_parser!(u8).range(1..=64))]
     pub(crate) threads: u8,
 }

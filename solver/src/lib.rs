@@ -5,6 +5,7 @@ mod assignment;
 mod board;
 pub mod change;
 mod error;
+mod exchange;
 mod instance;
 mod learn;
 mod limits;

@@ -29,7 +29,8 @@ pub struct Limits<'a> {
     pub stop: Option<&'a (dyn Fn() -> bool + Sync)>,
     /// Told whenever a better plan or a better bound is known.
     pub progress: Option<&'a (dyn Fn(&Progress) + Sync)>,
-    /// How many threads may search. 1, the default, repeats to the byte under a work limit; 2 is the most that is used.
+    /// How many threads may search. 1, the default, repeats to the byte under a work limit. With 2 or more, two searches run
+    /// side by side and tell each other what they find; which of two equally good plans comes out may then differ.
     pub threads: usize,
 }
 

@@ -1,7 +1,14 @@
 //! Who works when: the engines take turns, goal by goal.
 
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::thread;
+
 use crate::board::Board;
+use crate::exchange::Exchange;
+use crate::instance::Instance;
 use crate::learn::Learner;
+use crate::limits::Limits;
 use crate::local::Improver;
 use crate::price::Pricer;
 use crate::program;
@@ -17,19 +24,57 @@ const TURNS_BEFORE_REWORK: u32 = 8;
 /// Work for that.
 const REWORK: u64 = 1_000;
 
+/// Which engines a thread has besides the one that learns.
+#[derive(Clone, Copy)]
+struct Crew {
+    improves: bool,
+    prices: bool,
+}
+
 /// Lets the engines work until all is proved or a limit is reached.
 ///
-/// Turns are counted in work, never in time, so that the same limit gives the same plan.
+/// Turns are counted in work, never in time, so that on one thread the same limit gives the same plan.
 pub(crate) fn run(board: &mut Board<'_, '_, '_>) {
+    if board.limits().threads < 2 {
+        return take_turns(board, Crew { improves: true, prices: true });
+    }
+    let (problem, goals, limits) = (board.instance.problem, board.goals(), *board.limits());
+    let exchange = Arc::new(Exchange::default());
+    board.join(exchange.clone());
+    let is_over = AtomicBool::new(false);
+    let stop = || is_over.load(Ordering::Relaxed) || limits.stop.is_some_and(|stop| stop());
+    let limits = Limits { stop: Some(&stop), progress: None, ..limits };
+    // Each thread has an instance and a board of its own; only plans and bounds go to and fro.
+    let prove = || {
+        let Ok(instance) = Instance::new(problem) else { return };
+        let mut other = Board::new(&instance, &limits);
+        other.care_for(goals);
+        other.join(exchange);
+        take_turns(&mut other, Crew { improves: false, prices: true });
+        other.part();
+    };
+    thread::scope(|scope| {
+        // Where no thread is to be had, one search does it all.
+        let other = thread::Builder::new().spawn_scoped(scope, prove);
+        take_turns(board, Crew { improves: true, prices: other.is_err() });
+        is_over.store(true, Ordering::Relaxed);
+    });
+    board.part();
+}
+
+fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
     let instance = board.instance;
-    let mut improver = Improver::new(instance);
+    let mut improver = crew.improves.then(|| Improver::new(instance));
+    let mut pricer = crew.prices.then(|| Pricer::new(instance)).flatten();
     let mut learner = Learner::new(instance);
-    let mut pricer = Pricer::new(instance);
     let mut turn = FIRST_TURN;
     let mut turns = 0;
     while let Some(goal) = board.open_goal() {
-        board.start_slice(turn);
-        improver.run(board);
+        if let Some(improver) = &mut improver {
+            // Few plans are as good in the first two goals, and fewer are found by improving.
+            board.start_slice(if goal == 2 { turn.div_ceil(8) } else { turn });
+            improver.run(board);
+        }
         if goal == 1
             && board.open_goal() == Some(goal)
             && let Some(pricer) = pricer.as_mut().filter(|pricer| !pricer.gives_up())
@@ -50,17 +95,24 @@ pub(crate) fn run(board: &mut Board<'_, '_, '_>) {
             learner.run(board, goal);
         }
         turns += 1;
-        if goal < 2 && turns == TURNS_BEFORE_PROGRAM && board.open_goal() == Some(goal) {
-            board.start_slice(turn);
-            program::prove(board, turn);
-        }
-        if goal == 1 && turns == TURNS_BEFORE_REWORK && board.open_goal() == Some(goal) {
-            board.start_slice(turn);
-            program::rework(board, REWORK);
+        if crew.improves {
+            integrate(board, goal, turns, turn);
         }
         if board.stopped().is_some() || board.close_enough() {
             return;
         }
         turn = (turn + turn / 2).min(LONGEST_TURN);
+    }
+}
+
+/// After some turns integer programs are asked.
+fn integrate(board: &mut Board<'_, '_, '_>, goal: usize, turns: u32, turn: u64) {
+    if goal < 2 && turns == TURNS_BEFORE_PROGRAM && board.open_goal() == Some(goal) {
+        board.start_slice(turn);
+        program::prove(board, turn);
+    }
+    if goal == 1 && turns == TURNS_BEFORE_REWORK && board.open_goal() == Some(goal) {
+        board.start_slice(turn);
+        program::rework(board, REWORK);
     }
 }

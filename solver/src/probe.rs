@@ -31,7 +31,7 @@ const EACH: u64 = 200_000;
 
 impl<'l> Probe<'l> {
     pub(crate) fn new(limits: &Limits<'l>) -> Self {
-        Probe { limits: Limits { start: None, progress: None, ..*limits }, each: EACH, left: limits.work }
+        Probe { limits: Limits { start: None, progress: None, threads: 1, ..*limits }, each: EACH, left: limits.work }
     }
 
     /// Looks for any plan.

@@ -24,12 +24,12 @@ fn proved(family: &str) -> BTreeMap<String, Option<[i64; 3]>> {
     known.collect()
 }
 
-fn agrees(family: &str, count: usize) {
+fn agrees(family: &str, count: usize, threads: usize) {
     let known = proved(family);
     assert_eq!(known.len(), count, "{family}");
     for (name, expected) in known {
         let problem: Problem = data::json(&format!("kitchens/instances/{name}.json"));
-        let limits = Limits { work: Some(5_000_000), ..Limits::default() };
+        let limits = Limits { work: Some(5_000_000), threads, ..Limits::default() };
         let found = match solve(&problem, &limits).expect("the problem makes sense") {
             Outcome::Planned(planned) => {
                 assert_eq!(planned.stopped_by, StopReason::Proof, "{name}");
@@ -44,26 +44,33 @@ fn agrees(family: &str, count: usize) {
 
 #[test]
 fn tiny_kitchens() {
-    agrees("tiny", 70);
+    agrees("tiny", 70, 1);
 }
 
 #[test]
 fn small_kitchens() {
-    agrees("small", 7);
+    agrees("small", 7, 1);
 }
 
 #[test]
 fn hard_kitchens() {
-    agrees("hard", 7);
+    agrees("hard", 7, 1);
 }
 
 #[test]
 fn kitchens_whose_hours_may_not_suffice() {
-    agrees("nohours", 7);
+    agrees("nohours", 7, 1);
+}
+
+#[test]
+fn two_threads_prove_the_same() {
+    agrees("tiny", 70, 2);
+    agrees("small", 7, 2);
+    agrees("nohours", 7, 2);
 }
 
 #[test]
 #[ignore = "minutes without optimisation: run it with --release"]
 fn dinners() {
-    agrees("dinner", 6);
+    agrees("dinner", 6, 1);
 }

@@ -84,6 +84,7 @@ impl<'i> Learner<'i> {
     /// Works on a goal (0 lateness, 1 waiting, 2 hot minutes), the goals before it held at the best plan's values, until the
     /// board's slice or limit is used up or the goal is proved.
     pub(crate) fn run(&mut self, board: &mut Board<'_, '_, '_>, goal: usize) {
+        self.tell_root(board, goal);
         while !board.proved(goal) && !board.is_refuted() {
             let Some(assumptions) = self.assumptions(board, goal) else { return };
             let style = if goal == 0 && self.restarts.is_multiple_of(4) { Style::Earliest } else { Style::Active };
@@ -121,6 +122,17 @@ impl<'i> Learner<'i> {
                     self.restart();
                 }
             }
+        }
+    }
+
+    /// What is known without any assumption holds for all plans the engine knows of.
+    fn tell_root(&mut self, board: &mut Board<'_, '_, '_>, goal: usize) {
+        self.engine.back_to(0);
+        if !self.engine.refuted && self.engine.propagate().is_ok() {
+            let total = self.model.goals[goal];
+            board.raise(goal, i64::from(self.engine.trail.least(total.total)) * total.unit);
+        } else {
+            self.engine.refuted = true;
         }
     }
 
