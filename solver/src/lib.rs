@@ -17,6 +17,7 @@ mod portfolio;
 mod price;
 mod probe;
 mod program;
+pub mod replan;
 mod search;
 mod simplex;
 pub mod slack;

@@ -2,7 +2,9 @@
 
 use rangewright_models::schedule::{Schedule, What};
 
-use super::{Arc, Order, Piece, Tie, Touches, end, start};
+use rangewright_models::problem::Minute;
+
+use super::{Arc, Event, Order, Piece, Tie, Touches, end, start};
 
 /// The pieces of hands-on work as the schedule gives them to the cooks, in order of time.
 pub(super) fn pieces(order: &Order<'_>, day: &Schedule, touches: Touches) -> Vec<Piece> {
@@ -37,4 +39,31 @@ pub(super) fn arcs(order: &Order<'_>, wishes: &mut Vec<Arc>) {
             wishes.push(Arc { from, to, least: after - before, tie: Tie::Hands });
         }
     }
+}
+
+/// The same pieces in the order of other minutes: each goes to its own cook if that one is free by then, else to whoever
+/// is, else to who is free first.
+pub(super) fn resequenced(order: &Order<'_>, at: &[Minute]) -> (Vec<Piece>, Vec<Arc>) {
+    let minute = |(event, offset): (Event, Minute)| at[event] + offset;
+    let mut pieces = order.pieces.clone();
+    pieces.sort_by_key(|piece| (minute(piece.begin), minute(piece.finish), piece.begin));
+    let mut last: Vec<Option<Piece>> = vec![None; order.present.len()];
+    let mut arcs = Vec::new();
+    for piece in &mut pieces {
+        let (begin, finish) = (minute(piece.begin), minute(piece.finish));
+        let free_at = |cook: usize| last[cook].map_or(Minute::MIN, |own: Piece| minute(own.finish));
+        let there = |cook: usize| order.present[cook].iter().any(|&[comes, leaves]| comes <= begin && finish <= leaves);
+        let cooks = 0..last.len();
+        let able = cooks.min_by_key(|&cook| (!there(cook), free_at(cook).max(begin), cook != piece.cook, cook));
+        let Some(cook) = able else { continue };
+        if let Some(before) = last[cook] {
+            let ((from, after), (to, offset)) = (before.finish, piece.begin);
+            if from != to {
+                arcs.push(Arc { from, to, least: after - offset, tie: Tie::Hands });
+            }
+        }
+        piece.cook = cook;
+        last[cook] = Some(*piece);
+    }
+    (pieces, arcs)
 }

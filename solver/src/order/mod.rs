@@ -15,6 +15,8 @@ use rangewright_models::plan::{Plan, PlannedStep};
 use rangewright_models::problem::{Minute, Mode, Place, Problem, Step};
 use rangewright_models::schedule::{Crew, Schedule};
 
+pub(crate) use cavities::changeover;
+
 /// An event: start and end of step `i` are `2 i` and `2 i + 1`, then come the servings.
 pub(crate) type Event = usize;
 
@@ -61,12 +63,15 @@ pub(crate) struct Run<'a> {
 }
 
 /// The order of a plan.
+#[derive(Clone)]
 pub(crate) struct Order<'a> {
     pub(crate) problem: &'a Problem,
     pub(crate) runs: Vec<Run<'a>>,
     /// The planned minute of each event.
     pub(crate) planned: Vec<Minute>,
     pub(crate) arcs: Vec<Arc>,
+    /// Arcs that close a circle: work that has to be done between the start of a step and its stirring, for one.
+    pub(crate) circles: Vec<Arc>,
     pub(crate) pieces: Vec<Piece>,
     /// Who is there when, by cook.
     pub(crate) present: Vec<Vec<[Minute; 2]>>,
@@ -117,6 +122,7 @@ impl<'a> Order<'a> {
             runs,
             planned,
             arcs: Vec::new(),
+            circles: Vec::new(),
             pieces: Vec::new(),
             present: crew.cooks.iter().map(|cook| cook.present.clone()).collect(),
             sequence: Vec::new(),
@@ -125,11 +131,24 @@ impl<'a> Order<'a> {
         let mut wishes = Vec::new();
         order.pieces = hands::pieces(&order, day, touches);
         hands::arcs(&order, &mut wishes);
-        order.add_burners(day, &mut wishes);
         cavities::arcs(&order, touches, &mut wishes);
         pools::arcs(&order, &mut wishes);
         order.add_where_acyclic(wishes)?;
         Some(order)
+    }
+
+    /// The same order but for the hands, which take things as they come at these minutes.
+    pub(crate) fn take_hands_as_they_come(&mut self, at: &[Minute]) {
+        self.drop_hands();
+        let (pieces, arcs) = hands::resequenced(self, at);
+        self.pieces = pieces;
+        self.arcs.extend(arcs);
+    }
+
+    /// Without the hands.
+    pub(crate) fn drop_hands(&mut self) {
+        self.arcs.retain(|arc| arc.tie != Tie::Hands);
+        self.circles.retain(|arc| arc.tie != Tie::Hands);
     }
 
     pub(crate) fn index(&self, step: &str) -> Option<usize> {
@@ -166,19 +185,6 @@ impl<'a> Order<'a> {
         }
     }
 
-    /// The pans of one burner come one after the other.
-    fn add_burners(&self, day: &Schedule, wishes: &mut Vec<Arc>) {
-        for hob in &day.hobs {
-            for (number, spot) in hob.spots.iter().enumerate() {
-                let next = hob.spots[number + 1..].iter().find(|later| later.burner == spot.burner);
-                if let Some((from, to)) = next.and_then(|next| Some((self.index(&spot.step)?, self.index(&next.step)?)))
-                {
-                    wishes.push(Arc { from: end(from), to: start(to), least: 0, tie: Tie::Place });
-                }
-            }
-        }
-    }
-
     /// Takes up what the plan's minutes bear out, as long as nothing then waits for itself, and finds the sequence.
     fn add_where_acyclic(&mut self, mut wishes: Vec<Arc>) -> Option<()> {
         let mut graph: DiGraph<(), ()> = DiGraph::new();
@@ -189,15 +195,21 @@ impl<'a> Order<'a> {
             graph.update_edge(NodeIndex::new(arc.from), NodeIndex::new(arc.to), ());
         }
         wishes.retain(|arc| arc.from != arc.to);
-        wishes.sort_by_key(|arc| (self.planned[arc.from], self.planned[arc.to], arc.from, arc.to, -arc.least));
-        wishes.dedup_by_key(|arc| (arc.from, arc.to));
+        wishes.sort_by_key(|arc| {
+            let hands = arc.tie == Tie::Hands;
+            (self.planned[arc.from], self.planned[arc.to], arc.from, arc.to, hands, -arc.least)
+        });
+        // Hands may be taken out again, and what else ties the two must then still be there.
+        wishes.dedup_by_key(|arc| (arc.from, arc.to, arc.tie == Tie::Hands));
         let mut space = petgraph::algo::DfsSpace::new(&graph);
         for arc in wishes {
             let (from, to) = (NodeIndex::new(arc.from), NodeIndex::new(arc.to));
-            // What ties at one and the same minute may point both ways; the first one counts.
+            // Runs through all evenings need a sequence of events.
             if !petgraph::algo::has_path_connecting(&graph, to, from, Some(&mut space)) {
                 graph.update_edge(from, to, ());
                 self.arcs.push(arc);
+            } else if self.planned[arc.to] - self.planned[arc.from] >= arc.least {
+                self.circles.push(arc);
             }
         }
         let sequence = toposort(&graph, None).ok()?;

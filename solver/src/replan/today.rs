@@ -1,0 +1,286 @@
+//! The problem as it stands today: what was dropped is gone, what is broken is missing, and what has happened has its real
+//! minutes.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use rangewright_models::day::{Breakdown, Day, Stage};
+use rangewright_models::plan::{Plan, PlannedStep};
+use rangewright_models::problem::{Cavity, Minute, Mode, Place, Problem};
+use rangewright_models::schedule::{CavityDay, Crew, Schedule, schedule_with};
+
+use crate::order::changeover;
+use crate::why::{Fact, without};
+
+/// Minutes lost when a pan goes on elsewhere (our assumption).
+const MOVED: Minute = 5;
+
+/// Everything a new plan is made from.
+#[derive(Clone)]
+pub(super) struct Today<'a> {
+    pub(super) day: &'a Day,
+    pub(super) crew: &'a Crew,
+    /// Today's problem. Places that are broken are still in it; see [`Today::usable`].
+    pub(super) problem: Problem,
+    /// The same with the minutes of the menu: for the sheets.
+    pub(super) sheet: Problem,
+    /// The plan that was handed out, of the steps that are still in the problem.
+    pub(super) old: Plan,
+    /// What it had the cooks do.
+    pub(super) old_day: Schedule,
+    /// The stage of each step of the problem.
+    pub(super) stages: Vec<Stage>,
+    /// Running steps that have to go on elsewhere: their other ways have the minutes that are left.
+    pub(super) interrupted: BTreeSet<String>,
+    /// The air of each cavity, degrees C.
+    pub(super) air: BTreeMap<String, i64>,
+}
+
+impl<'a> Today<'a> {
+    pub(super) fn new(problem: &Problem, plan: &Plan, day: &'a Day, crew: &'a Crew) -> Self {
+        let old_day = schedule_with(problem, plan, crew);
+        let dropped: Vec<Fact> = day.dropped.iter().map(|dish| Fact::Dish { dish: dish.clone() }).collect();
+        let mut problem = without(problem, &dropped);
+        let mut old = plan.clone();
+        // What the last plan left out, because it was no longer needed, stays out.
+        let absent: BTreeSet<String> =
+            problem.steps.iter().filter(|step| !old.steps.contains_key(&step.id)).map(|step| step.id.clone()).collect();
+        problem.steps.retain(|step| !absent.contains(&step.id));
+        problem.links.retain(|link| !absent.contains(&link.from) && !absent.contains(&link.to));
+        for course in &mut problem.courses {
+            course.serve += day.put_off.get(&course.id).copied().unwrap_or(0);
+            course.sinks.retain(|sink| !absent.contains(&sink.step));
+        }
+        for place in &mut problem.places {
+            let broken = day.broken.get(place.id());
+            if let (Place::Hob(hob), Some(Breakdown::Burners(count))) = (place, broken) {
+                hob.count = (hob.count - count).max(0);
+            }
+        }
+        let stages: Vec<Stage> = problem.steps.iter().map(|step| day.stage(&step.id)).collect();
+        let mut today = Today {
+            day,
+            crew,
+            sheet: problem.clone(),
+            problem,
+            old: Plan { steps: BTreeMap::new(), ..old.clone() },
+            old_day,
+            stages,
+            interrupted: BTreeSet::new(),
+            air: BTreeMap::new(),
+        };
+        old.steps.retain(|id, _| today.problem.steps.iter().any(|step| step.id == *id));
+        old.served.retain(|id, _| today.problem.courses.iter().any(|course| course.id == *id));
+        today.old = old;
+        today.set_facts();
+        today.interrupt_broken();
+        today.feel_air();
+        today
+    }
+
+    pub(super) fn now(&self) -> Minute {
+        self.day.now
+    }
+
+    pub(super) fn index(&self, step: &str) -> Option<usize> {
+        self.problem.steps.iter().position(|own| own.id == step)
+    }
+
+    /// Whether a way can still be taken: nothing of it is broken.
+    pub(super) fn usable(&self, mode: &Mode) -> bool {
+        mode.place.as_ref().is_none_or(|place| self.day.broken.get(place) != Some(&Breakdown::Whole))
+    }
+
+    /// The real minutes of what is done, and the expected ones of what runs.
+    pub(super) fn set_facts(&mut self) {
+        let now = self.now();
+        for (step, stage) in self.problem.steps.iter_mut().zip(&self.stages) {
+            let Some(planned) = self.old.steps.get_mut(&step.id) else { continue };
+            match *stage {
+                Stage::Waiting => {}
+                Stage::Done { mode, start, end, .. } => {
+                    planned.mode = mode;
+                    let own = &mut step.modes[mode];
+                    own.min = end - start;
+                    own.max = own.min;
+                    (own.load, own.unload, own.shut) = (own.load.min(own.min), 0, own.shut.min(own.min));
+                }
+                Stage::Running { mode, start, until, .. } => {
+                    planned.mode = mode;
+                    let own = &mut step.modes[mode];
+                    let at_least = now + 1 - start;
+                    if let Some(until) = until {
+                        let rigid = own.min == own.max;
+                        own.min = until - start;
+                        own.max = if rigid { own.min } else { own.max.max(own.min) };
+                    }
+                    own.min = own.min.max(at_least);
+                    own.max = own.max.max(own.min);
+                    // It may just be coming out.
+                    own.unload = own.unload.min(own.min + start - now);
+                }
+            }
+        }
+    }
+
+    /// Running steps whose place is gone, the youngest first where some of several burners are.
+    fn interrupt_broken(&mut self) {
+        let mut homeless: Vec<usize> = Vec::new();
+        for place in &self.problem.places {
+            let works = match (place, self.day.broken.get(place.id())) {
+                (_, Some(Breakdown::Whole)) => 0,
+                (Place::Hob(hob), Some(Breakdown::Burners(_))) => usize::try_from(hob.count).unwrap_or(0),
+                _ => continue,
+            };
+            let mut running: Vec<(Minute, usize)> = Vec::new();
+            for (index, stage) in self.stages.iter().enumerate() {
+                if let Stage::Running { mode, start, .. } = *stage
+                    && self.problem.steps[index].modes[mode].place.as_deref() == Some(place.id())
+                {
+                    running.push((start, index));
+                }
+            }
+            running.sort_unstable();
+            homeless.extend(running.iter().skip(works).map(|&(_, index)| index));
+        }
+        homeless.into_iter().for_each(|index| self.interrupt(index));
+    }
+
+    /// A running step goes on elsewhere: its ways in other places need the minutes that are left, and some for the move.
+    pub(super) fn interrupt(&mut self, index: usize) {
+        let Stage::Running { mode, start, .. } = self.stages[index] else { return };
+        let now = self.now();
+        let step = &mut self.problem.steps[index];
+        let (was, whole) = (step.modes[mode].place.clone(), step.modes[mode].min.max(1));
+        let left = (whole - (now - start)).clamp(0, whole);
+        for own in step.modes.iter_mut().filter(|own| own.place != was) {
+            let slack = own.max - own.min;
+            own.min = (own.min * left / whole + MOVED).max(own.load + own.unload);
+            (own.max, own.shut) = (own.min + slack, own.shut.min(own.min));
+            own.touches.clear();
+        }
+        self.interrupted.insert(step.id.clone());
+    }
+
+    /// Where the dial was left, and what that has made of the air; what runs has the air it needs.
+    fn feel_air(&mut self) {
+        let cavities: Vec<Cavity> = self.problem.places.iter().filter_map(as_cavity).cloned().collect();
+        for cavity in cavities {
+            let reading = self.day.readings.get(&cavity.id).copied();
+            let own = self.old_day.cavities.iter().find(|own| own.place == cavity.id);
+            let mut air = own.map_or(cavity.t_open, |own| drifted(&cavity, own, reading, self.now()));
+            if reading.is_none() {
+                air = self.trusted(&cavity, air);
+            }
+            for (step, stage) in self.problem.steps.iter().zip(&self.stages) {
+                let mode = match *stage {
+                    Stage::Running { mode, .. } if !self.interrupted.contains(&step.id) => &step.modes[mode],
+                    _ => continue,
+                };
+                if let (true, Some([low, high])) = (mode.place.as_ref() == Some(&cavity.id), mode.t) {
+                    air = air.clamp(low, high);
+                }
+            }
+            let staying = self.on_the_way(&cavity, air);
+            if staying != air {
+                air = staying;
+                self.accept(&cavity, air);
+            }
+            self.air.insert(cavity.id.clone(), air.clamp(-40, 600));
+        }
+    }
+
+    /// A pan that stays in while the air changes needs no changeover; but a problem that begins now would ask for one from
+    /// its first air. So the air is taken to be on the way already, as far as the time left asks for it.
+    fn on_the_way(&self, cavity: &Cavity, air: i64) -> i64 {
+        let mut air = air;
+        for link in self.problem.links.iter().filter(|link| link.stay) {
+            let (Some(from), Some(to)) = (self.index(&link.from), self.index(&link.to)) else { continue };
+            let (Stage::Running { mode, start, .. }, Stage::Waiting) = (self.stages[from], self.stages[to]) else {
+                continue;
+            };
+            let (own, after) = (&self.problem.steps[from], &self.problem.steps[to]);
+            let next = self.old.steps.get(&after.id).and_then(|planned| after.modes.get(planned.mode)?.t);
+            let (true, Some(window)) = (own.modes[mode].place.as_ref() == Some(&cavity.id), next) else { continue };
+            let left = (start + own.modes[mode].min - self.now()).max(1);
+            let towards = air.clamp(window[0], window[1]);
+            while air != towards && changeover(cavity, [air; 2], window).is_some_and(|needed| needed > left) {
+                air += (towards - air).signum();
+            }
+        }
+        air
+    }
+
+    /// What runs in a cavity bears its air.
+    fn accept(&mut self, cavity: &Cavity, air: i64) {
+        for (step, stage) in self.problem.steps.iter_mut().zip(&self.stages) {
+            let Stage::Running { mode, .. } = *stage else { continue };
+            let own = &mut step.modes[mode];
+            if own.place.as_ref() == Some(&cavity.id) {
+                own.t = own.t.map(|[low, high]| [low.min(air), high.max(air)]);
+            }
+        }
+    }
+
+    /// The sheet has been checked: what it has in a cavity next finds the air it needs at its minute, as long as the cavity
+    /// was used as planned.
+    fn trusted(&self, cavity: &Cavity, air: i64) -> i64 {
+        let mut next: Option<(Minute, [i64; 2])> = None;
+        for (step, stage) in self.problem.steps.iter().zip(&self.stages) {
+            let Some(&PlannedStep { mode, start, end }) = self.old.steps.get(&step.id) else { continue };
+            let Some(mode) = step.modes.get(mode).filter(|mode| mode.place.as_ref() == Some(&cavity.id)) else {
+                continue;
+            };
+            match *stage {
+                Stage::Done { end: ended, .. } if ended > end => return air,
+                Stage::Running { until: Some(until), .. } if until > end => return air,
+                Stage::Waiting if start < self.now() => return air,
+                Stage::Waiting => {
+                    if let Some(t) = mode.t
+                        && next.is_none_or(|(first, _)| start < first)
+                    {
+                        next = Some((start, t));
+                    }
+                }
+                Stage::Done { .. } | Stage::Running { .. } => {}
+            }
+        }
+        let Some((start, window)) = next else { return air };
+        let fits = |air: i64| changeover(cavity, [air; 2], window).is_none_or(|needed| needed <= start - self.now());
+        let towards = air.clamp(window[0], window[1]);
+        let step = (towards - air).signum();
+        let mut warm = air;
+        while !fits(warm) && warm != towards {
+            warm += step;
+        }
+        warm
+    }
+}
+
+fn as_cavity(place: &Place) -> Option<&Cavity> {
+    match place {
+        Place::Cavity(cavity) => Some(cavity),
+        Place::Hob(_) | Place::Top(_) => None,
+    }
+}
+
+/// The air at a minute: from the last reading, or from the opening, towards whatever the dial was set to.
+fn drifted(cavity: &Cavity, day: &CavityDay, reading: Option<(Minute, i64)>, now: Minute) -> i64 {
+    let first = day.settings.first().map_or(now, |setting| setting.at);
+    let (mut at, mut tenths) = match reading {
+        Some((at, degrees)) => (at, 10 * degrees),
+        None => (first, 10 * cavity.t_open),
+    };
+    while at < now {
+        let setting = day.settings.iter().rfind(|setting| setting.at <= at);
+        let next = day.settings.iter().map(|setting| setting.at).find(|&turned| turned > at).unwrap_or(now).min(now);
+        let target = 10 * setting.and_then(|setting| setting.degrees).unwrap_or(cavity.t_open);
+        let minutes = next - at;
+        tenths = if target > tenths {
+            target.min(tenths.saturating_add(cavity.rise.saturating_mul(minutes)))
+        } else {
+            target.max(tenths.saturating_sub(cavity.fall.saturating_mul(minutes)))
+        };
+        at = next;
+    }
+    tenths.div_euclid(10)
+}

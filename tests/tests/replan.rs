@@ -1,0 +1,110 @@
+//! Re-planning: facts stay, nothing moves for nothing, and every plan passes the checker with the facts held.
+
+use rangewright::models::check::check;
+use rangewright::models::compile::{Compiled, compile};
+use rangewright::models::day::{Day, Entry, Event, Stage, fold};
+use rangewright::models::plan::Plan;
+use rangewright::models::problem::Problem;
+use rangewright::models::schedule::Crew;
+use rangewright::models::{examples, read};
+use rangewright::replan::{Replan, Replanned, replan};
+use rangewright::{Limits, Outcome, solve};
+
+/// Enough for a fair plan, in a moment.
+const WORK: u64 = 6_000;
+
+fn limits() -> Limits<'static> {
+    Limits { work: Some(WORK), ..Limits::default() }
+}
+
+fn planned(problem: &Problem) -> Plan {
+    match solve(problem, &limits()).expect("no faults") {
+        Outcome::Planned(planned) => planned.plan,
+        other => panic!("no plan: {other:?}"),
+    }
+}
+
+fn demo() -> (Problem, Crew, Plan) {
+    let demo = examples::demo();
+    let feast = read::feast(demo.menu, demo.menu_name, |name| demo.kitchen_text(name)).expect("no faults");
+    let Compiled { problem, labels } = compile(&feast).expect("no faults");
+    let plan = planned(&problem);
+    (problem, Crew::named(&labels), plan)
+}
+
+/// Re-plans, and looks at whatever must hold of every answer.
+fn again(problem: &Problem, plan: &Plan, crew: &Crew, log: &[Entry], now: i64) -> Option<Box<Replan>> {
+    let day = fold(problem, plan, log, now).unwrap_or_else(|faults| panic!("{now}: {faults:?}"));
+    let replan = match replan(problem, plan, &day, crew, &limits()).unwrap_or_else(|error| panic!("{now}: {error}")) {
+        Replanned::Planned(replan) => replan,
+        Replanned::Over => return None,
+        Replanned::Hopeless => panic!("{now}: hopeless"),
+    };
+    check(&replan.rest, &replan.rest_plan).unwrap_or_else(|broken| panic!("{now}: {broken:?}"));
+    facts_stay(&day, &replan);
+    Some(replan)
+}
+
+fn facts_stay(day: &Day, replan: &Replan) {
+    for (step, own) in &replan.plan.steps {
+        match day.stage(step) {
+            Stage::Done { mode, start, end, .. } => {
+                assert_eq!((own.mode, own.start, own.end), (mode, start, end), "{step} is done and has moved");
+            }
+            Stage::Running { start, .. } => assert!(own.start == start || own.start >= day.now, "{step} runs"),
+            Stage::Waiting => assert!(own.start >= day.now, "{step} would have to be started in the past"),
+        }
+    }
+}
+
+#[test]
+fn with_nothing_amiss_nothing_changes() {
+    let (problem, crew, plan) = demo();
+    let minutes: Vec<i64> = plan.steps.values().flat_map(|own| [own.start, own.end]).collect();
+    let (first, last) = (minutes.iter().min().expect("steps"), minutes.iter().max().expect("steps"));
+    for now in (first - 5..last + 20).step_by(3) {
+        let Some(replan) = again(&problem, &plan, &crew, &[], now) else { continue };
+        assert_eq!(replan.moved, [], "at {now}");
+        assert_eq!(replan.broken, [], "at {now}");
+        assert!(replan.proved && replan.rescues.is_empty(), "at {now}");
+    }
+}
+
+fn entry(at: i64, event: Event) -> Entry {
+    Entry { at, event }
+}
+
+/// The demo's evening with something going wrong at some minute, one thing at a time, and then all of it.
+#[test]
+fn whatever_happens_the_plan_of_the_rest_keeps_to_the_rules() {
+    let (problem, crew, plan) = demo();
+    let roast = "stuffed-pork-shoulder/roast".to_owned();
+    let out = plan.steps[&roast].end;
+    let now = out - 30;
+    let events = [
+        Event::Needs { step: roast, minutes: 50 },
+        Event::Broken { place: "large-burner".to_owned(), burners: Some(1) },
+        Event::GuestsLate { minutes: 15, course: None },
+        Event::Dropped { dish: "warm-plates".to_owned() },
+        Event::OvenReads { place: "big-oven".to_owned(), degrees: 120 },
+    ];
+    for event in &events {
+        let replan = again(&problem, &plan, &crew, &[entry(now, event.clone())], now).expect("the evening goes on");
+        eprintln!(
+            "{event:?}\n  {:?}\n  {:?}",
+            replan.servings,
+            replan.rescues.iter().map(|r| (&r.way, r.lateness_saved)).collect::<Vec<_>>()
+        );
+        for m in &replan.moved {
+            eprintln!("    {} {:?} {:?} {:?}", m.step, m.from, m.to, m.cooks);
+        }
+        for m in &replan.broken {
+            eprintln!("    ! {m}");
+        }
+    }
+    let log: Vec<Entry> = events.into_iter().map(|event| entry(now, event)).collect();
+    let replan = again(&problem, &plan, &crew, &log, now).expect("the evening goes on");
+    // The new plan is the one that is handed out; with nothing new it stays.
+    let once_more = again(&problem, &replan.plan, &crew, &log, now + 1).expect("the evening goes on");
+    assert_eq!(once_more.moved, []);
+}
