@@ -104,7 +104,7 @@ fn key(what: &What) -> String {
 
 /// A name for the feast that no other has: its name and day, hashed (FNV-1a, 64 bits).
 fn feast(view: &View<'_>) -> String {
-    let labels = &view.words.labels;
+    let labels = &view.words.said;
     let text = format!("{}\0{}\0{}", labels.name, labels.kitchen, labels.calendar.feast_day());
     let hash = text
         .bytes()

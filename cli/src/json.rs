@@ -47,11 +47,21 @@ pub(crate) fn planned(view: &View<'_>) -> String {
         day_zero: words.dated.then(|| words.labels.calendar.moment(0).to_string()),
         plan: &view.planned.plan,
         schedule: view.day,
-        titles: view.problem.steps.iter().map(|step| (step.id.as_str(), words.title(&step.id))).collect(),
-        cautions: of_plan(view.problem, &words.labels, &view.planned.plan),
+        titles: view
+            .problem
+            .steps
+            .iter()
+            .map(|step| {
+                (
+                    step.id.as_str(),
+                    words.said.steps.get(&step.id).map_or(step.id.as_str(), |label| label.title.as_str()),
+                )
+            })
+            .collect(),
+        cautions: of_plan(view.problem, &words.said, &view.planned.plan),
         deference: DEFERENCE,
     };
-    text(&Answer { schema: SCHEMA, outcome: "planned", name: &words.labels.name, rest })
+    text(&Answer { schema: SCHEMA, outcome: "planned", name: &words.said.name, rest })
 }
 
 #[derive(Serialize)]
@@ -69,12 +79,12 @@ pub(crate) fn impossible(words: &Words, no: &No) -> String {
         facts: no.explanation.as_ref().map(|explanation| explanation.facts.as_slice()),
         remedies: no.remedies.iter().map(|remedy| remedy.changes.as_slice()).collect(),
     };
-    text(&Answer { schema: SCHEMA, outcome: "impossible", name: &words.labels.name, rest })
+    text(&Answer { schema: SCHEMA, outcome: "impossible", name: &words.said.name, rest })
 }
 
 /// A limit that came first.
 pub(crate) fn undecided(words: &Words, progress: &Progress) -> String {
-    text(&Answer { schema: SCHEMA, outcome: "undecided", name: &words.labels.name, rest: progress })
+    text(&Answer { schema: SCHEMA, outcome: "undecided", name: &words.said.name, rest: progress })
 }
 
 fn text<T: Serialize>(answer: &Answer<'_, T>) -> String {

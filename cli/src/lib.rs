@@ -13,6 +13,7 @@ mod exit;
 mod formats;
 mod input;
 mod io;
+mod isolate;
 mod json;
 mod markdown;
 mod page;

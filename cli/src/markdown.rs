@@ -20,7 +20,7 @@ pub(crate) fn sheets(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>) 
             day = &serving.day;
         }
         let dishes = inline(&serving.dishes.join(", "));
-        text += &format!("- **{} {}**: {dishes}\n", inline(&serving.clock), inline(&serving.name));
+        text += &format!("- **{}** {}: {dishes}\n", inline(&serving.clock), inline(&serving.name));
     }
     for care in evening.cares.iter().filter(|care| care.broken()) {
         text += &format!("\n> **{}**: {}\n", inline(&care.head()), inline(&care.caution.text));

@@ -90,7 +90,7 @@ fn line(view: &View<'_>, own: Planned<'_>, only: Option<usize>) -> Option<[Strin
 
 /// Text that no spreadsheet calculates.
 fn text(text: &str) -> String {
-    let text = text.replace(TIED, " ").replace('\0', " ");
+    let text = text.replace(TIED, " ").replace(['\0', '\u{2068}', '\u{2069}'], "");
     if text.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{text}") } else { text }
 }
 

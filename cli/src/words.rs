@@ -14,7 +14,10 @@ use crate::sheet::TIED;
 
 /// The labels of a feast, or makeshift ones for a bare problem.
 pub(crate) struct Words {
+    /// For sentences: names written from right to left are set apart.
     pub(crate) labels: Labels,
+    /// For programs: as the menu has them.
+    pub(crate) said: Labels,
     /// Whether days have dates; a bare problem has none.
     pub(crate) dated: bool,
     /// Whether clock times run to twelve and begin again.
@@ -22,13 +25,15 @@ pub(crate) struct Words {
 }
 
 impl Words {
-    pub(crate) fn of(labels: Labels) -> Self {
-        Words { labels, dated: true, twelve: false }
+    pub(crate) fn of(mut labels: Labels) -> Self {
+        let said = labels.clone();
+        crate::isolate::isolate(&mut labels);
+        Words { labels, said, dated: true, twelve: false }
     }
 
     /// Ids serve as names where a problem has no better ones.
     pub(crate) fn of_problem(problem: &Problem) -> Self {
-        Words { labels: labels(problem, undated()), dated: false, twelve: false }
+        Words { dated: false, ..Words::of(labels(problem, undated())) }
     }
 
     /// As [`of_problem`](Words::of_problem), for a problem whose day 0 has a date.

@@ -116,9 +116,9 @@ fn days<'a>(evening: &'a Evening<'_>) -> Vec<&'a str> {
     days
 }
 
-/// A name or a sentence with names in it, which keeps its own direction of writing.
+/// A name or a sentence with names in it. Names written from right to left are set apart already.
 fn name(text: &str) -> Markup {
-    html! { span dir="auto" { (plain(text)) } }
+    html! { (plain(text)) }
 }
 
 fn names(all: &[String]) -> Markup {

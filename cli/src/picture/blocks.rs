@@ -24,7 +24,7 @@ const DIAL: f64 = 12.0;
 
 impl Pencil<'_> {
     /// All that is in use, from `y` downwards; gives where it ends.
-    pub(super) fn blocks(&self, blocks: &[Block<'_>], mut y: f64) -> (Canvas, f64) {
+    pub(super) fn blocks(&self, blocks: &[&Block<'_>], mut y: f64) -> (Canvas, f64) {
         let mut canvas = Canvas::default();
         for block in blocks {
             let lanes: Vec<&Lane<'_>> = block.lanes.iter().filter(|lane| self.used(lane)).collect();

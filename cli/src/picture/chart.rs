@@ -7,7 +7,7 @@ use super::Layout;
 use super::blocks::Pencil;
 use super::canvas::{Anchor, BOLD, Canvas, measure, stack};
 use crate::evening::View;
-use crate::evening::chart::ChartDay;
+use crate::evening::chart::{Block, ChartDay};
 
 /// From a minute to another in pixels.
 #[derive(Clone, Copy, Debug)]
@@ -33,14 +33,49 @@ impl Scale {
     }
 }
 
-/// Cuts a day into equal stretches of whole hours.
-pub(super) fn pieces(day: &ChartDay<'_>, layout: Layout) -> Vec<[Minute; 2]> {
+/// What is drawn in one go: some hours of a day, and the appliances that stand below each other.
+pub(super) struct Piece<'a> {
+    pub(super) from: Minute,
+    pub(super) to: Minute,
+    pub(super) blocks: Vec<&'a Block<'a>>,
+}
+
+/// Cuts a day into equal stretches of whole hours, and each where it would grow taller than the layout allows.
+pub(super) fn pieces<'a>(view: &View<'_>, day: &'a ChartDay<'a>, layout: Layout) -> Vec<Piece<'a>> {
+    let mut pieces = Vec::new();
+    for [from, to] in stretches(day, layout.minutes) {
+        let pencil = Pencil { view, layout, scale: scale(layout, [from, to]) };
+        let (mut blocks, mut height) = (Vec::new(), 0.0);
+        for block in &day.blocks {
+            let (_, own) = pencil.blocks(&[block], 0.0);
+            if height + own > layout.height && !blocks.is_empty() {
+                pieces.push(Piece { from, to, blocks: std::mem::take(&mut blocks) });
+                height = 0.0;
+            }
+            // What is not in use in these hours takes no room and needs no piece of its own.
+            if own > 0.0 {
+                blocks.push(block);
+                height += own;
+            }
+        }
+        if !blocks.is_empty() {
+            pieces.push(Piece { from, to, blocks });
+        }
+    }
+    pieces
+}
+
+fn stretches(day: &ChartDay<'_>, most: Minute) -> Vec<[Minute; 2]> {
     let (from, to) = (day.from.div_euclid(60) * 60, (day.to + 59).div_euclid(60) * 60);
     let to = to.max(from + 60);
-    let count = (to - from + layout.minutes - 1) / layout.minutes;
+    let count = (to - from + most - 1) / most;
     let hours = ((to - from) / 60 + count - 1) / count;
     let all = (0..count).map(|piece| from + piece * hours * 60).map(|start| [start, (start + hours * 60).min(to)]);
     all.filter(|[start, end]| start < end).collect()
+}
+
+fn scale(layout: Layout, [from, to]: [Minute; 2]) -> Scale {
+    Scale { from, to, left: layout.label.max(2.0), right: layout.width - 8.0 }
 }
 
 const HOUR: f64 = 12.0;
@@ -48,8 +83,8 @@ const FLAG: f64 = 13.0;
 const ROW: f64 = 17.0;
 
 /// Draws a piece of a day; gives its height as well.
-pub(super) fn draw(view: &View<'_>, day: &ChartDay<'_>, layout: Layout, [from, to]: [Minute; 2]) -> (Markup, f64) {
-    let scale = Scale { from, to, left: layout.label.max(2.0), right: layout.width - 8.0 };
+pub(super) fn draw(view: &View<'_>, day: &ChartDay<'_>, layout: Layout, piece: &Piece<'_>) -> (Markup, f64) {
+    let scale = scale(layout, [piece.from, piece.to]);
     let flags: Vec<_> = day.flags.iter().filter(|flag| scale.holds(flag.at)).collect();
     let labels: Vec<(f64, String)> = flags
         .iter()
@@ -58,7 +93,7 @@ pub(super) fn draw(view: &View<'_>, day: &ChartDay<'_>, layout: Layout, [from, t
     let (placed, rows) = stack(&labels, [0.0, layout.width], FLAG * BOLD);
     let ruler = rows as f64 * ROW + HOUR + 2.0;
     let pencil = Pencil { view, layout, scale };
-    let (body, bottom) = pencil.blocks(&day.blocks, ruler + 8.0);
+    let (body, bottom) = pencil.blocks(&piece.blocks, ruler + 8.0);
 
     let mut canvas = Canvas::default();
     hours(view, &mut canvas, scale, ruler, bottom);

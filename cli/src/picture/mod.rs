@@ -38,22 +38,24 @@ pub(crate) struct Layout {
     label: f64,
     /// The most minutes that are drawn side by side.
     minutes: i64,
+    /// The most that is drawn below each other, without the hours above it.
+    height: f64,
 }
 
-/// For a desk, a wall and paper on its side.
-pub(crate) const WIDE: Layout = Layout { width: 1120.0, label: 128.0, minutes: 11 * 60 };
+/// For a desk, a wall and paper on its side: what is drawn in one go fits a page of A4 or Letter.
+pub(crate) const WIDE: Layout = Layout { width: 1120.0, label: 128.0, minutes: 11 * 60, height: 660.0 };
 
 /// For a phone.
-pub(crate) const NARROW: Layout = Layout { width: 332.0, label: 0.0, minutes: 120 };
+pub(crate) const NARROW: Layout = Layout { width: 332.0, label: 0.0, minutes: 120, height: f64::MAX };
 
 /// A day's chart, cut into pieces as long as the layout allows; each with its first and last minute.
 pub(crate) fn day(view: &View<'_>, day: &ChartDay<'_>, layout: Layout) -> Vec<Markup> {
-    chart::pieces(day, layout).into_iter().map(|piece| svg(view, day, layout, piece)).collect()
+    chart::pieces(view, day, layout).iter().map(|piece| svg(view, day, layout, piece)).collect()
 }
 
-fn svg(view: &View<'_>, day: &ChartDay<'_>, layout: Layout, [from, to]: [i64; 2]) -> Markup {
-    let (drawing, height) = chart::draw(view, day, layout, [from, to]);
-    let name = format!("Chart, {}, {} to {}", day.day, view.words.clock(from), view.words.clock(to));
+fn svg(view: &View<'_>, day: &ChartDay<'_>, layout: Layout, piece: &chart::Piece<'_>) -> Markup {
+    let (drawing, height) = chart::draw(view, day, layout, piece);
+    let name = format!("Chart, {}, {} to {}", day.day, view.words.clock(piece.from), view.words.clock(piece.to));
     html! {
         svg class="chart" viewBox=(format!("0 0 {} {}", canvas::N(layout.width), canvas::N(height)))
             width=(canvas::N(layout.width)) height=(canvas::N(height)) role="img" aria-label=(name) { (drawing) }
@@ -69,11 +71,11 @@ pub(crate) fn file(view: &View<'_>, evening: &Chart<'_>, name: &str) -> String {
     y += 14.0;
     let mut parts: Vec<(f64, Markup)> = Vec::new();
     for day in &evening.days {
-        for piece in chart::pieces(day, WIDE) {
+        for piece in chart::pieces(view, day, WIDE) {
             y += 22.0;
             canvas.label(MARGIN, y, canvas::Anchor::Start, "heading", &day.day);
             y += 10.0;
-            let (drawing, height) = chart::draw(view, day, WIDE, piece);
+            let (drawing, height) = chart::draw(view, day, WIDE, &piece);
             parts.push((y, drawing));
             y += height + 6.0;
         }
