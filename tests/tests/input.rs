@@ -118,6 +118,18 @@ const IN_MENU: &[(&str, &str, Code, usize)] = &[
     ("pan: \"tin\")", "pan: \"tin\", weight: \"40 kg\")", Code::NoAppliance, 13),
     ("pan: \"tin\")", "pan: \"tin\", place: \"burner\")", Code::NoAppliance, 13),
     (", pan: \"tin\")", ")", Code::NeedsPan, 13),
+    (
+        "Roast(at: \"200 C\", takes: \"45 min\", pan: \"tin\")",
+        "Joint(meat: pork, cut: slab, to: \"66 C\", accepts: \"160 C\", pan: \"tin\")",
+        Code::Unroastable,
+        13,
+    ),
+    (
+        "Roast(at: \"200 C\", takes: \"45 min\", pan: \"tin\")",
+        "Joint(meat: pork, cut: loin, weight: \"2 kg\", to: \"66 C\", accepts: \"160 C\", start: frozen, pan: \"tin\")",
+        Code::NoThawing,
+        13,
+    ),
     ("pan: \"tin\"", "pan: \"30 cm\"", Code::NeedsPan, 13),
     ("pan: \"tin\")", "pan: \"tin\"), Prep(takes: \"5 min\", stay: true)", Code::CannotStay, 13),
     (

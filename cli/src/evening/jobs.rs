@@ -7,6 +7,7 @@ use rangewright::models::schedule::{Job, Setting, What};
 use super::View;
 use super::chart::WORTH_A_LINE;
 use super::phrases::{self, Planned, dial, place, planned};
+use crate::sheet::TIED;
 use crate::words::{capital, minutes};
 
 /// A cook's run sheet.
@@ -192,7 +193,14 @@ fn begin(view: &View<'_>, job: &Job, own: Planned<'_>) -> Option<Said> {
     more.extend(place.map(|place| Sort::Where.line(place)));
     let length = minutes(own.end - own.start);
     let until = view.words.clock_from(own.start, own.end);
-    more.push(Sort::Until.line(format!("Until {until}, {length}")));
+    let range = view.words.step(step).and_then(|label| label.modes.get(own.index)?.range);
+    let about = range.map_or(String::new(), |range| {
+        let [first, last] = [range.shortest, range.longest].map(minutes);
+        let unit = format!("{TIED}min");
+        let first = first.strip_suffix(&unit).filter(|_| last.ends_with(&unit)).unwrap_or(&first);
+        format!(", it may take {first} to {last}")
+    });
+    more.push(Sort::Until.line(format!("Until {until}, {length}{about}")));
     if own.mode.shut > 0 {
         let open = view.words.clock_from(own.start, own.start + own.mode.shut);
         more.push(Sort::Note.line(format!("Keep the door shut until {open}")));
@@ -256,10 +264,17 @@ fn wanted<'a>(view: &View<'a>, step: &str) -> Option<&'a str> {
 
 /// A note of the menu, and the cautions that bite at this step.
 fn care(view: &View<'_>, own: Planned<'_>) -> Vec<Line> {
-    let note = view.words.step(&own.step.id).and_then(|label| label.note.clone());
+    let label = view.words.step(&own.step.id);
+    let mut notes: Vec<&String> = label.and_then(|label| label.note.as_ref()).into_iter().collect();
+    notes.extend(label.and_then(|label| label.modes.get(own.index)).map_or(&[][..], |words| &words.notes));
+    // What the step before hands on, in the mode that was chosen.
+    for link in view.problem.links.iter().filter(|link| link.to == own.step.id) {
+        let before = planned(view, &link.from).and_then(|before| view.words.step(&link.from)?.modes.get(before.index));
+        notes.extend(before.map_or(&[][..], |words| &words.hands_on));
+    }
     let mut short: Vec<&str> =
         view.words.cautions(&own.step.id, own.index).map(|caution| caution.topic.short()).collect();
     short.dedup();
     let care = (!short.is_empty()).then(|| Sort::Care.line(format!("Take care: {}", short.join(", "))));
-    note.into_iter().map(|note| Sort::Note.line(capital(&note))).chain(care).collect()
+    notes.into_iter().map(|note| Sort::Note.line(capital(note))).chain(care).collect()
 }

@@ -61,6 +61,7 @@ pub(crate) fn of(
         // Pastry that was never hot does not cool too slowly.
         Kind::Chill if nature.cooked => topics.push(Topic::SlowCooling),
         Kind::Hold => topics.push(Topic::Holding),
+        Kind::Other(word) if word == "thaw" => topics.push(Topic::Thawing),
         Kind::Reheat => topics.extend([Topic::Reheating, Topic::Steam]),
         Kind::Fry => {
             if risky {

@@ -90,8 +90,15 @@ impl<'a> Graph<'a> {
         for to in 0..self.jobs.len() {
             let Job { step, dish, ref defaults, .. } = self.jobs[to];
             let before: Vec<usize> = match &step.after {
-                None => to.checked_sub(1).filter(|&before| self.jobs[before].dish == dish).into_iter().collect(),
-                Some(named) => named.iter().filter_map(|name| index.find(name, Some(dish), feast, found)).collect(),
+                None => self
+                    .first_pan(to)
+                    .checked_sub(1)
+                    .filter(|&before| self.jobs[before].dish == dish)
+                    .map_or_else(Vec::new, |last| self.pans(self.first_pan(last))),
+                Some(named) => {
+                    let found = named.iter().filter_map(|name| index.find(name, Some(dish), feast, found));
+                    found.flat_map(|job| self.pans(job)).collect()
+                }
             };
             let stay = step.stay.unwrap_or(defaults.stay);
             for from in before {
@@ -115,6 +122,17 @@ impl<'a> Graph<'a> {
                 self.arcs.push(Arc { from, to, gap, stay, stay_said, keeps: tie.keeps, origin: tie.origin });
             }
         }
+    }
+
+    /// The first of the equal pans that a job is one of; mostly itself.
+    fn first_pan(&self, job: usize) -> usize {
+        (0..=job).rev().find(|&first| !self.jobs[first].step.beside).unwrap_or(job)
+    }
+
+    /// A job, and the equal pans after it.
+    fn pans(&self, first: usize) -> Vec<usize> {
+        let more = self.jobs[first + 1..].iter().take_while(|job| job.step.beside).count();
+        (first..=first + more).collect()
     }
 
     /// Jobs in an order in which links only lead forward; a circle is named step by step.

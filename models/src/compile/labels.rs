@@ -130,6 +130,8 @@ pub struct ModeLabel {
     pub range: Option<Range>,
     /// What the cook should know of this mode, line by line.
     pub notes: Vec<String>,
+    /// What this mode means for the step that follows, to be read there.
+    pub hands_on: Vec<String>,
     /// The cautions that apply in this mode alone.
     pub cautions: Vec<Caution>,
 }

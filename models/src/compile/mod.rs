@@ -2,6 +2,7 @@
 
 mod checks;
 mod courses;
+mod expand;
 mod found;
 mod graph;
 mod labels;
@@ -21,7 +22,7 @@ use time::Time;
 use waits::Waits;
 use ways::{Mould, Stays};
 
-use crate::blocks::Setting;
+use crate::blocks::{Defaults, Setting};
 use crate::caution;
 use crate::cook::safety::Rawness;
 use crate::faults::{Code, Faults, Origin};
@@ -49,6 +50,8 @@ pub struct Compiled {
 /// faults left.
 pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
     let mut found = Found::new(&feast.sources);
+    let expanded = expand::expand(feast, &mut found);
+    let feast = &*expanded;
     let stock = Stock::new(&feast.kitchen, &mut found);
     let graph = Graph::new(feast, &mut found);
     let time = Time::new(feast, &mut found);
@@ -61,9 +64,7 @@ pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
             before: (0..graph.arcs.len()).any(|arc| stays[arc] && graph.arcs[arc].to == job),
             after: (0..graph.arcs.len()).any(|arc| stays[arc] && graph.arcs[arc].from == job),
         };
-        let of_job =
-            moulds[job].iter().flat_map(|mould| mould.modes(&of_job.defaults, around, &stock, &mut found)).collect();
-        modes.push(of_job);
+        modes.push(modes_of(&moulds[job], &of_job.defaults, around, &stock, &mut found));
     }
     checks::stays(&graph, &stays, &modes, &mut found);
     checks::not_enough(&graph, &modes, &stock, time.as_ref(), &mut found);
@@ -118,6 +119,30 @@ pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
 
 type Modes = Vec<(Mode, ModeLabel)>;
 
+/// The modes of a step's ways. A way that was worked out may fall away without a fault, as long as another remains.
+fn modes_of(
+    moulds: &[Mould<'_>],
+    defaults: &Defaults,
+    around: Stays,
+    stock: &Stock<'_>,
+    found: &mut Found<'_>,
+) -> Modes {
+    let mut modes = Modes::new();
+    let mut fallen = Vec::new();
+    for mould in moulds {
+        let before = found.faults.len();
+        let own = mould.modes(defaults, around, stock, found);
+        if own.is_empty() && mould.way.one_of {
+            fallen.extend(found.faults.drain(before..));
+        }
+        modes.extend(own);
+    }
+    if modes.is_empty() {
+        found.faults.extend(fallen);
+    }
+    modes
+}
+
 /// Which links leave the pan in the oven: those that say so, and those to a step that usually does so, if both are in an oven.
 fn staying(arcs: &[Arc], moulds: &[Vec<Mould<'_>>]) -> Vec<bool> {
     let in_oven = |job: usize| moulds[job].iter().any(|mould| mould.setting == Setting::Cavity);
@@ -155,6 +180,9 @@ impl Draft {
             let nature = natures[number];
             let (cautions, by_mode) = caution::of(&step.kind, &dish.contains, nature, &modes, feast.kitchen.region);
             for (words, more) in words.iter_mut().zip(by_mode) {
+                // A roast that was worked out says more exactly what is wrong with a low oven.
+                let new = |own: &caution::Caution| !words.cautions.iter().any(|known| known.topic == own.topic);
+                let more: Vec<_> = more.into_iter().filter(new).collect();
                 words.cautions.extend(more);
             }
             let clock = |clock: Option<_>, field, found: &mut Found<'_>| {

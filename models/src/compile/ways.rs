@@ -116,8 +116,9 @@ impl Mould<'_> {
                 shortest: base.min.saturating_sub(early).max(1),
                 longest: base.min.saturating_add(late),
             }),
-            notes: Vec::new(),
-            cautions: Vec::new(),
+            notes: self.way.notes.clone(),
+            hands_on: self.way.hands_on.clone(),
+            cautions: self.way.cautions.clone(),
         };
         if self.setting == Setting::Counter {
             return vec![(base, label)];

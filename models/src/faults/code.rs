@@ -66,6 +66,8 @@ codes! {
     CannotStay      "RW314" "The pan cannot stay in the oven between two steps."
     NotEnough       "RW315" "A step needs more of something than there is."
     TooShort        "RW316" "A step is shorter than what must be done in it."
+    Unroastable     "RW317" "The minutes of a roast or of a bake cannot be worked out from what is said of it."
+    NoThawing       "RW318" "Something frozen has no time to thaw, or nobody is there to take it out."
     Refused         "RW390" "The menu makes sense, the plan it asks for does not. This should not happen; please report it."
 }
 

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use crate::cook::safety::Region;
 use crate::faults::Origin;
 use crate::feast::Clock;
+use crate::menu::Piece;
 use crate::problem::Heat;
 
 /// Appliances, pans, things of which there are only so many, and cooks.
@@ -20,6 +21,8 @@ pub struct Kitchen {
     pub pools: BTreeMap<String, i64>,
     /// Whose limits of food safety are followed.
     pub region: Region,
+    /// Roasts of the past, which shift and narrow the minutes of the next.
+    pub log: Vec<Past>,
     /// Who cooks, unless the menu says otherwise.
     pub cooks: Vec<Cook>,
     /// Where it was written.
@@ -169,6 +172,23 @@ pub struct Stretch {
     pub from: Clock,
     /// The moment after the last.
     pub to: Clock,
+    /// Where it was written.
+    pub origin: Origin,
+}
+
+/// A roast of the past.
+#[derive(Clone, Debug)]
+pub struct Past {
+    /// What was roasted.
+    pub piece: Piece,
+    /// At how many degrees C.
+    pub at: i64,
+    /// With which heat.
+    pub heat: Heat,
+    /// Minutes in the oven.
+    pub took: i64,
+    /// Its centre when it came out, degrees C.
+    pub pulled: i64,
     /// Where it was written.
     pub origin: Origin,
 }

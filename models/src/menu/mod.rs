@@ -1,5 +1,6 @@
 //! A menu: guests, courses, and dishes made of steps.
 
+mod joint;
 mod kind;
 mod step;
 
@@ -9,6 +10,7 @@ use crate::faults::Origin;
 use crate::feast::{Clock, Units};
 use crate::kitchen::Cook;
 
+pub use joint::{Accepts, Cools, Hot, Joint, Margin, Piece, Start};
 pub use kind::{Keeps, Kind};
 pub use step::{Interval, Level, Link, Named, PanChoice, Step, Touch, Way};
 
@@ -19,6 +21,8 @@ pub struct Menu {
     pub name: String,
     /// How many guests.
     pub guests: i64,
+    /// How many of them are children, who eat half a portion.
+    pub children: i64,
     /// The day of the feast.
     pub date: Date,
     /// Its time zone, an IANA name such as `Europe/London`.

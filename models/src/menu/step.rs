@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::{Keeps, Kind};
+use super::{Accepts, Cools, Joint, Keeps, Kind};
+use crate::caution::Caution;
 use crate::faults::Origin;
 use crate::feast::Clock;
 use crate::kitchen::PanSize;
@@ -35,6 +36,16 @@ pub struct Step {
     pub look: Option<String>,
     /// Anything else the cook should know.
     pub note: Option<String>,
+    /// A roast that is worked out from what it is; the step then becomes several.
+    pub joint: Option<Box<Joint>>,
+    /// Other oven temperatures for which the minutes are worked out.
+    pub accepts: Option<Accepts>,
+    /// How it cools hot food.
+    pub cools: Option<Cools>,
+    /// It is done in so many equal pans, each a step of its own.
+    pub pans: Option<i64>,
+    /// It is done beside the step before it, and follows what that one follows: another of several pans.
+    pub beside: bool,
     /// Where and how.
     pub way: Way,
     /// Other ways; each takes from `way` what it leaves out. If there are any, `way` alone is none.
@@ -88,6 +99,14 @@ pub struct Way {
     pub uses: BTreeMap<String, i64>,
     /// How the food bears that the step is stretched beyond its least minutes; among `ways`, that this way is.
     pub stretch: Option<Keeps>,
+    /// One of several ways that were worked out: left out without a fault if no place can do it, as long as one can.
+    pub one_of: bool,
+    /// What the cook should know of this way, line by line.
+    pub notes: Vec<String>,
+    /// What this way means for the step that follows, to be read there.
+    pub hands_on: Vec<String>,
+    /// The cautions that apply to this way alone.
+    pub cautions: Vec<Caution>,
     /// Where it was written.
     pub origin: Origin,
 }
@@ -109,6 +128,11 @@ impl Step {
             likes: None,
             look: None,
             note: None,
+            joint: None,
+            accepts: None,
+            cools: None,
+            pans: None,
+            beside: false,
             way: Way { takes, ..Way::default() },
             ways: Vec::new(),
             origin: Origin::default(),
@@ -149,6 +173,10 @@ impl Way {
             uses: if self.uses.is_empty() { base.uses.clone() } else { self.uses },
             // The step's own stretch is the step's wait, not this way's.
             stretch: self.stretch,
+            one_of: self.one_of,
+            notes: list(self.notes, &base.notes),
+            hands_on: list(self.hands_on, &base.hands_on),
+            cautions: list(self.cautions, &base.cautions),
             origin: self.origin,
         }
     }

@@ -39,9 +39,10 @@ pub(super) fn kitchen(r: &mut Reading<'_>, node: &Node) -> Kitchen {
         pools.insert(SHELF.to_owned(), shelves);
     }
     let region = f.word(r, "region", REGIONS).unwrap_or_default();
+    let log = f.list(r, "log", super::joint::past);
     let cooks = f.list(r, "cooks", cook);
     let origin = f.close(r);
-    Kitchen { region, name, places, pans, pools, cooks, origin }
+    Kitchen { log, region, name, places, pans, pools, cooks, origin }
 }
 
 /// How much of what: `{"mixer": 1, "hall socket": "3 kW"}`; a list of names takes one of each.

@@ -32,6 +32,7 @@ pub(super) fn menu<'n>(r: &mut Reading<'_>, node: &'n Node) -> (Menu, Option<&'n
     menu.name = f.name(r, "Sunday supper").unwrap_or_default();
     let kitchen = f.need(r, "kitchen", "\"hall.kitchen.ron\"");
     menu.guests = f.whole(r, "guests", 1..=100_000).unwrap_or(1);
+    menu.children = f.whole(r, "children", 0..=menu.guests).unwrap_or(0);
     menu.date = f.need(r, "date", "\"2026-11-14\"").and_then(|node| r.quantity(node, &DATE)).unwrap_or_default();
     let zone = f.need(r, "zone", "\"Europe/London\"").and_then(|node| r.quantity(node, &ZONE));
     menu.zone = zone.unwrap_or_else(|| "UTC".to_owned());

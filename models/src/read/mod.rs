@@ -2,6 +2,7 @@
 #![doc = include_str!("language.md")]
 
 mod fields;
+mod joint;
 mod json;
 mod kitchen;
 mod menu;

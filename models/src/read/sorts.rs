@@ -58,6 +58,8 @@ pub(super) const LENGTH_OR_NONE: Sort<i64> = Sort {
     range: "from 0 to 5 m",
     example: "3 cm",
 };
+pub(super) const SOME_LENGTH: Sort<i64> =
+    Sort { parse: units::length, legal: |n| legal::LENGTH.contains(n), range: "from 1 mm to 5 m", example: "9 cm" };
 pub(super) const LENGTHS: Sort<[i64; 2]> = Sort {
     parse: units::lengths,
     legal: |ends| ends.iter().all(|n| legal::LENGTH.contains(n)),

@@ -4,7 +4,7 @@ use super::fields::Fields;
 use super::node::{Node, Value};
 use super::reading::Reading;
 use super::sorts::{self, Sort};
-use super::{kitchen, menu};
+use super::{joint, kitchen, menu};
 use crate::faults::Code;
 use crate::feast::Clock;
 use crate::menu::{Keeps, Kind, Level, PanChoice, Step, Touch, Way};
@@ -31,9 +31,13 @@ pub(super) fn step(r: &mut Reading<'_>, node: &Node) -> Option<Step> {
         return None;
     };
     let mut kinds: Vec<(&str, Kind)> = Kind::ALL.iter().map(|kind| (kind.word(), kind.clone())).collect();
+    kinds.push(("joint", Kind::Roast));
     kinds.push(("step", Kind::Other("step".to_owned())));
     let named = Node { span: node.span.start..node.span.start + name.len(), value: Value::Word(name.to_owned()) };
     let mut kind = r.word(&named, &kinds)?;
+    if name.eq_ignore_ascii_case("joint") {
+        return joint_step(r, inner, node, name);
+    }
     let mut f = Fields::open(r, inner, &node.span, name, &["do", "takes"])?;
     if matches!(kind, Kind::Other(_)) {
         kind = Kind::Other(f.need(r, "kind", "\"smoke\"").and_then(|node| r.text(node, "smoke")).unwrap_or_default());
@@ -54,6 +58,9 @@ pub(super) fn step(r: &mut Reading<'_>, node: &Node) -> Option<Step> {
     let note = f.text(r, "note");
     let way_said = way_fields(&mut f, r);
     f.not_both(r, "likes", "stretch", "both say what stretching costs");
+    let accepts = joint::accepts(&mut f, r);
+    let cools = joint::cools(&mut f, r);
+    let pans = f.whole(r, "pans", 1..=20);
     let ways = f.list(r, "ways", way);
     let origin = f.close(r);
     Some(Step {
@@ -69,9 +76,59 @@ pub(super) fn step(r: &mut Reading<'_>, node: &Node) -> Option<Step> {
         likes,
         look,
         note,
+        accepts,
+        cools,
+        pans,
         way: way_said,
         ways,
         origin,
+        ..Step::new(Kind::Roast, 1)
+    })
+}
+
+/// A roast that is worked out: of a step's own fields it has those that the model does not answer.
+fn joint_step(r: &mut Reading<'_>, inner: &Node, node: &Node, name: &str) -> Option<Step> {
+    let mut f = Fields::open(r, inner, &node.span, name, &["do"])?;
+    let joint = joint::joint(&mut f, r);
+    let id = f.text(r, "id");
+    let title = f.text(r, "do");
+    let after = f.get(r, "after").map(|node| r.items(node).iter().filter_map(|item| r.named(item, "roast")).collect());
+    let gap = f.quantity(r, "gap", &sorts::GAP);
+    let earliest = f.quantity(r, "from", &sorts::CLOCK);
+    let latest = f.quantity(r, "by", &sorts::CLOCK);
+    let keeps_said = f.get(r, "keeps").and_then(|node| keeps(r, node));
+    let likes = f.quantity(r, "likes", &sorts::MINUTES);
+    let look = f.text(r, "look");
+    let note = f.text(r, "note");
+    let mut way = Way { origin: f.origin, ..Way::default() };
+    way.places = f.list(r, "place", |r, node| r.named(node, "big oven"));
+    way.heats = f.list(r, "heat", |r, node| r.word(node, kitchen::HEATS));
+    if let Some(node) = f.need(r, "pan", "\"roasting tin\"") {
+        way.pan = pan(r, node);
+    }
+    r.lost |= way.pan.is_none();
+    way.cost = f.whole(r, "cost", legal::COST);
+    way.touches = f.list(r, "touches", touch);
+    way.rack = f.word(r, "rack", RACKS);
+    way.wet = f.truth(r, "wet");
+    way.uses = kitchen::amounts(&mut f, r, "uses");
+    let origin = f.close(r);
+    way.pan.as_ref()?;
+    Some(Step {
+        joint: Some(Box::new(joint?)),
+        id,
+        title,
+        after,
+        gap,
+        earliest,
+        latest,
+        keeps: keeps_said,
+        likes,
+        look,
+        note,
+        way,
+        origin,
+        ..Step::new(Kind::Roast, 1)
     })
 }
 

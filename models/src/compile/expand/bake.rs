@@ -1,0 +1,96 @@
+//! A bake or a gratin at other temperatures than the one at which its minutes are known.
+
+use super::DEAR;
+use super::chambers::{chambers, temperatures};
+use super::told;
+use crate::compile::found::Found;
+use crate::cook::bake::{Bake, Baking, minutes};
+use crate::faults::Code;
+use crate::feast::Feast;
+use crate::menu::{Accepts, Interval, Step, Way};
+
+/// A bake is done when its middle is so hot, degrees C (common practice, no source).
+const DONE: i64 = 90;
+
+/// One way for each oven and temperature, the one that is known first among its equals; `None` if there is none, which is
+/// noted.
+pub(super) fn ways(step: &Step, accepts: &Accepts, feast: &Feast, found: &mut Found<'_>) -> Option<Vec<Way>> {
+    let base = &step.way;
+    let contradiction = |field, cause: &str, remedy: &str, found: &mut Found<'_>| {
+        found.field(Code::Contradiction, step.origin, field, cause, remedy);
+        None
+    };
+    let Some([low, high]) = base.temperature else {
+        let remedy = "add at: \"180 C\"";
+        found.field(
+            Code::MissingField,
+            step.origin,
+            "accepts",
+            "the oven temperature of the known minutes is missing",
+            remedy,
+        );
+        return None;
+    };
+    let Some(takes) = base.takes.filter(|takes| takes.max == Some(takes.min)) else {
+        let cause = "minutes at other temperatures follow from one known number of minutes";
+        return contradiction("takes", cause, "say takes: \"50 min\"", found);
+    };
+    if !step.ways.is_empty() {
+        return contradiction(
+            "ways",
+            "both accepts and ways say how else it may be done",
+            "keep one of the two",
+            found,
+        );
+    }
+    let known_c = (low + high) / 2;
+    let ovens = chambers(base, &feast.kitchen);
+    let mut ways = Vec::new();
+    for chamber in &ovens {
+        let known = accepts.known.unwrap_or(chamber.heat);
+        let bake = Bake {
+            minutes: takes.min as f64,
+            oven_c: known_c as f64,
+            heat: known,
+            done_c: accepts.done.unwrap_or(DONE) as f64,
+        };
+        for t in temperatures(accepts.window, known_c, chamber, ovens.len()) {
+            let trays = u32::try_from(step.pans.unwrap_or(1)).unwrap_or(1);
+            let baking = Baking { oven_c: t as f64, heat: chamber.heat, trays, heating_min: 0.0 };
+            let there = match minutes(&bake, &baking) {
+                Ok(there) => there,
+                Err(faults) => {
+                    told::input(&faults, step.origin, found);
+                    return None;
+                }
+            };
+            let tens = (t - known_c).abs() / 10;
+            let other = t != known_c || known != chamber.heat || trays > 1;
+            let notes = other.then(|| {
+                format!("Worked out from {} at {}", told::minutes(takes.min), feast.menu.units.temperature(known_c))
+            });
+            let length = there.minutes.max(1);
+            ways.push(Way {
+                takes: Some(Interval { min: length, max: Some(length) }),
+                temperature: Some([t - 5, t + 5]),
+                // At the very minutes that are known, what the cook says of early and late counts.
+                between: other.then_some([there.early_min.clamp(1, length), there.late_min.max(length)]),
+                cost: Some(base.cost.unwrap_or(DEAR).saturating_mul(tens)),
+                notes: notes.into_iter().collect(),
+                ..chamber.way(base)
+            });
+        }
+    }
+    if ways.is_empty() {
+        let cause = "no oven with fan or still heat has a temperature that is accepted";
+        found.field(
+            Code::Unroastable,
+            step.origin,
+            "accepts",
+            cause,
+            "accept other temperatures, or leave accepts out",
+        );
+        return None;
+    }
+    Some(ways)
+}

@@ -1,0 +1,198 @@
+//! The long stage of a roast: one way for each oven and temperature.
+
+use super::super::chambers::{Chamber, chambers, temperatures};
+use super::super::{DEAR, told};
+use super::past::roast_of;
+use super::{ROUND, Work};
+use crate::caution::Caution;
+use crate::compile::found::Found;
+use crate::cook::roast::{self, Finish, Oven, RoastFault, Skipped, forecast_with};
+use crate::faults::Code;
+use crate::feast::Units;
+use crate::menu::{Hot, Interval, Margin, Touch, Way};
+
+/// Probing takes a minute, and the last check before the planned end stands at least so many minutes ahead of it.
+const PROBING: i64 = 1;
+const BEFORE_THE_END: i64 = 4;
+/// A check closer than this to the one for being done tells nothing new, minutes.
+const TOO_CLOSE: i64 = 10;
+/// Oven temperatures for which there is a model, degrees C.
+const MODELLED: [i64; 2] = [80, 260];
+
+/// The long stage in all its ways, and what the stages around it need to know.
+pub(super) struct Long<'a> {
+    pub(super) weight: Option<i64>,
+    pub(super) sized: Option<String>,
+    pub(super) ovens: Vec<Chamber<'a>>,
+    pub(super) ways: Vec<Way>,
+    /// The most minutes by which it may be done before the planned end.
+    pub(super) soonest: i64,
+    /// The most minutes set aside.
+    pub(super) margin: i64,
+    /// For each oven, the minutes of the finish.
+    pub(super) finish: Vec<i64>,
+}
+
+impl<'a> Work<'a> {
+    /// The oven temperature liked best, to the ten: the model's steps are full tens.
+    fn best(&self) -> Option<i64> {
+        self.joint.best.map(|best| (best + 5).div_euclid(10) * 10)
+    }
+
+    fn units(&self) -> Units {
+        self.feast.menu.units
+    }
+
+    pub(super) fn long_stage(&self, found: &mut Found<'_>) -> Option<Long<'a>> {
+        let (weight, sized) = self.weight();
+        let ovens = chambers(&self.step.way, &self.feast.kitchen);
+        if ovens.is_empty() {
+            let cause = "no oven it may use has fan or still heat, for which its minutes can be worked out";
+            let remedy = "name another place or another heat, or write it as Roast(at: ..., takes: ...)";
+            found.field(Code::Unroastable, self.step.origin, "place", cause, remedy);
+            return None;
+        }
+        let mut long = Long { weight, sized, ways: Vec::new(), soonest: 0, margin: 0, finish: Vec::new(), ovens };
+        let mut skipped: Vec<Skipped> = Vec::new();
+        let [low, high] = self.joint.accepts;
+        let window = [low.max(MODELLED[0]), high.min(MODELLED[1])];
+        for index in 0..long.ovens.len() {
+            let chamber = long.ovens[index];
+            // Without a favourite, full tens.
+            let centre = self.best().unwrap_or(150);
+            let temperatures = temperatures(window, centre, &chamber, long.ovens.len());
+            let coolest = temperatures.first().copied().unwrap_or(0);
+            long.finish.push(
+                self.joint.hot.filter(|hot| !hot.first).map_or(0, |hot| hot.minutes + ramp(&chamber, coolest, hot)),
+            );
+            for t in temperatures {
+                match self.at(&chamber, t, long.finish[index], weight) {
+                    Ok((cautions, way)) => self.add(&mut long, &chamber, &cautions, &way),
+                    Err(RoastFault::NoWay(why)) => skipped.extend(why),
+                    Err(fault @ RoastFault::Input(_)) => {
+                        told::refused(&fault, self.step.origin, found);
+                        return None;
+                    }
+                }
+            }
+        }
+        if long.ways.is_empty() {
+            if skipped.is_empty() {
+                let cause = "no oven it may use has a temperature that is accepted";
+                found.field(Code::Unroastable, self.step.origin, "accepts", cause, "accept other oven temperatures");
+            } else {
+                told::refused(&RoastFault::NoWay(skipped), self.step.origin, found);
+            }
+            return None;
+        }
+        Some(long)
+    }
+
+    /// What the model says of one oven at one temperature.
+    fn at(
+        &self,
+        chamber: &Chamber<'_>,
+        t: i64,
+        finish: i64,
+        weight: Option<i64>,
+    ) -> Result<(Vec<Caution>, roast::Way), RoastFault> {
+        let hot = match self.joint.hot {
+            None => Finish::None,
+            Some(Hot { first: true, at, minutes }) => Finish::HotFirst { at_c: at as f64, minutes: minutes as f64 },
+            // The whole finish takes the same minutes after every temperature: less of them is the rise of a warmer oven.
+            Some(hot) => {
+                Finish::HotLast { at_c: hot.at as f64, minutes: (finish - ramp(chamber, t, hot)) as f64, gap_min: 0.0 }
+            }
+        };
+        let roast = roast_of(&self.joint.piece, weight, self.joint.to, self.rest.min, hot);
+        let spec = chamber.spec;
+        // Steps of ten degrees begin at full tens for the model; one temperature is asked for at a time.
+        let oven = Oven {
+            heat: chamber.heat,
+            lo_c: t,
+            hi_c: t,
+            rise: spec.rise as f64,
+            fall: spec.fall as f64,
+            start_c: None,
+        };
+        let mut forecast = forecast_with(&roast, &oven, self.calibration, self.feast.kitchen.region)?;
+        let way = forecast.ways.pop().ok_or(RoastFault::NoWay(forecast.skipped))?;
+        Ok((forecast.cautions, way))
+    }
+
+    fn add(&self, long: &mut Long<'_>, chamber: &Chamber<'_>, cautions: &[Caution], way: &roast::Way) {
+        let before = self.joint.hot.filter(|hot| hot.first).map_or(0, |hot| hot.minutes);
+        let [estimate, early, late] = [way.minutes, way.early_min, way.late_min].map(|own| (own - before).max(1));
+        let planned = match self.joint.margin {
+            Margin::Range => (late + ROUND - 1) / ROUND * ROUND,
+            Margin::Minutes(margin) => estimate.saturating_add(margin),
+        };
+        let units = self.units();
+        let done = way.long_end_c;
+        let finishes = self.joint.hot.is_some_and(|hot| !hot.first);
+        let act = if finishes { "turn the oven up" } else { "take it out" };
+        let mut touches: Vec<Touch> = Vec::new();
+        let last = planned - BEFORE_THE_END;
+        for own in &self.step.way.touches {
+            let mut at = own.at;
+            while at + own.takes <= estimate.min(last) {
+                touches.push(Touch { at, every: None, ..own.clone() });
+                let Some(every) = own.every.filter(|&every| every > 0) else { break };
+                at += every;
+            }
+        }
+        for probe in &way.probes {
+            let at = probe.minute - before;
+            if at >= 1 && at + TOO_CLOSE <= estimate && at + PROBING <= last {
+                let (about, band) = (told::centre(units, probe.core_c), told::centres(units, probe.band_c));
+                let what = format!("Probe the middle, about {about} expected ({band})");
+                touches.push(Touch { what, at, takes: PROBING, every: None });
+            }
+        }
+        if estimate + PROBING <= last {
+            let what = format!("Probe the middle, and {act} as soon as it shows {}", told::centre(units, done));
+            touches.push(Touch { what, at: estimate, takes: PROBING, every: None });
+        }
+        let learned = match self.calibration.roasts {
+            0 => "a first time in this kitchen".to_owned(),
+            1 => "after one roast in the log".to_owned(),
+            more => format!("after {more} roasts in the log"),
+        };
+        let about = told::minutes(estimate);
+        let mut notes =
+            vec![format!("Most likely done after {about} ({learned}): {act} at {}", told::centre(units, done))];
+        if planned > estimate {
+            let margin = told::minutes(planned - estimate);
+            notes.push(format!(
+                "A margin of {margin} is set aside for a late one; after an early one the rest is longer"
+            ));
+        }
+        let comes_to = format!("{} ({})", told::centre(units, way.peak_c), told::centres(units, way.peak_band_c));
+        let pull = told::centre(units, way.pull_c);
+        let served = format!("Take it out at {pull} in the middle: the rest brings it to {comes_to}");
+        let away = self.best().map_or(0, |best| (way.oven_c - best).abs() / 10);
+        long.ways.push(Way {
+            takes: Some(Interval { min: planned, max: Some(planned) }),
+            temperature: Some(way.window_c),
+            between: Some([early.min(planned), late.max(planned)]),
+            cost: Some(self.step.way.cost.unwrap_or(DEAR).saturating_mul(away)),
+            touches,
+            notes,
+            hands_on: vec![if finishes {
+                served
+            } else {
+                format!("Out of the oven at {pull}, the middle comes to {comes_to} in the rest")
+            }],
+            cautions: cautions.iter().chain(&way.cautions).cloned().collect(),
+            ..chamber.way(&self.step.way)
+        });
+        long.soonest = long.soonest.max(planned - early);
+        long.margin = long.margin.max(planned - estimate);
+    }
+}
+
+/// Minutes in which an oven rises from one temperature to the heat of the finish.
+fn ramp(chamber: &Chamber<'_>, from: i64, hot: Hot) -> i64 {
+    let rise = (hot.at - from).max(0) as f64 / chamber.spec.rise.max(1) as f64 * 10.0;
+    rise.ceil() as i64
+}

@@ -1,0 +1,160 @@
+//! A roast as steps: thawing, a hot start, the long stage in one way for each oven and temperature, a hot finish, the rest.
+
+mod long;
+mod past;
+mod sized;
+mod thaw;
+
+use super::told;
+use crate::compile::found::Found;
+use crate::compile::words::mid_sentence;
+use crate::cook::Calibration;
+use crate::feast::Feast;
+use crate::menu::{Dish, Interval, Joint, Kind, Start, Step, Way};
+use long::Long;
+
+pub(super) use past::calibration;
+
+/// How long a roast rests if nothing else is said (common practice, no source).
+const REST: Interval = Interval { min: 20, max: Some(60) };
+/// A roasting tin weighs so much, g (common practice, no source).
+const TIN: i64 = 1_500;
+/// Planned minutes are rounded up to a multiple of this where a margin covers them.
+const ROUND: i64 = 5;
+const DAY: i64 = 1_440;
+
+/// The steps of a roast. If there is no forecast, which is noted, a plain roast that goes where it can.
+pub(super) fn steps(
+    step: &Step,
+    joint: &Joint,
+    dish: &Dish,
+    feast: &Feast,
+    calibration: &Calibration,
+    found: &mut Found<'_>,
+) -> Vec<Step> {
+    let work = Work { step, joint, dish, feast, calibration, rest: joint.rest.unwrap_or(REST) };
+    match work.long_stage(found) {
+        Some(long) => work.written(long, found),
+        None => {
+            let way = Way {
+                takes: Some(Interval { min: 60, max: Some(60) }),
+                temperature: Some(joint.accepts),
+                touches: Vec::new(),
+                ..step.way.clone()
+            };
+            vec![Step { joint: None, way, ..step.clone() }]
+        }
+    }
+}
+
+struct Work<'a> {
+    step: &'a Step,
+    joint: &'a Joint,
+    dish: &'a Dish,
+    feast: &'a Feast,
+    calibration: &'a Calibration,
+    rest: Interval,
+}
+
+impl Work<'_> {
+    /// Everything in order: thaw, hot start, long stage, finish, rest.
+    fn written(&self, long: Long<'_>, found: &mut Found<'_>) -> Vec<Step> {
+        let name = mid_sentence(&self.dish.name);
+        let base = Way {
+            places: Vec::new(),
+            heats: Vec::new(),
+            touches: Vec::new(),
+            cost: None,
+            weight: long.weight.map(|weight| weight.saturating_add(TIN)),
+            ..self.step.way.clone()
+        };
+        let part = |kind: Kind, id: &str, title: String| Step {
+            id: Some(id.to_owned()),
+            title: Some(title),
+            origin: self.step.origin,
+            way: base.clone(),
+            ..Step::new(kind, 1)
+        };
+        let at_once = Some(Interval { min: 0, max: Some(0) });
+        let window = |at: i64| Some([at - 5, at + 5]);
+        let exactly = |minutes: i64| Some(Interval { min: minutes, max: Some(minutes) });
+        let mut steps = Vec::new();
+        if self.joint.piece.start == Start::Frozen {
+            steps.extend(self.thaw(&name, long.weight, found));
+        }
+        let hot_first = self.joint.hot.filter(|hot| hot.first);
+        let finish = self.joint.hot.filter(|hot| !hot.first);
+        if let Some(hot) = hot_first {
+            let ways = long.ovens.iter().map(|oven| Way {
+                takes: exactly(hot.minutes),
+                temperature: window(hot.at),
+                ..oven.way(&base)
+            });
+            steps
+                .push(Step { ways: ways.collect(), ..part(Kind::Roast, "hot-start", format!("Start the {name} hot")) });
+        }
+        let done = hot_first
+            .map_or_else(|| format!("Roast the {name}"), |_| format!("Turn the oven down and roast the {name}"));
+        let title = self.step.title.clone().unwrap_or(done);
+        let mut roast = part(Kind::Roast, self.step.id.as_deref().unwrap_or("roast"), title);
+        roast.note = [self.step.note.clone(), long.sized.clone()]
+            .into_iter()
+            .flatten()
+            .reduce(|one, other| format!("{one}. {other}"));
+        roast.stay = hot_first.map(|_| true);
+        roast.ways = long.ways;
+        let look = self.step.look.clone();
+        match finish {
+            Some(hot) => {
+                steps.push(roast);
+                let ways = long.ovens.iter().zip(&long.finish).map(|(oven, &minutes)| Way {
+                    takes: exactly(minutes),
+                    temperature: window(hot.at),
+                    ..oven.way(&base)
+                });
+                let note = Some("Begin as soon as the roast is there, not by the clock".to_owned());
+                let title = format!("Turn the oven up to finish the {name}");
+                steps.push(Step { ways: ways.collect(), look, note, ..part(Kind::Finish, "finish", title) });
+            }
+            None => {
+                roast.look = look;
+                steps.push(roast);
+            }
+        }
+        steps.push(self.rested(
+            &long.margin,
+            long.soonest,
+            part(Kind::Rest, "rest", format!("Let the {name} rest, loosely covered")),
+        ));
+        if let Some(first) = steps.first_mut() {
+            first.after.clone_from(&self.step.after);
+            first.gap = self.step.gap;
+            first.earliest = self.step.earliest;
+        }
+        // What stays in the oven follows at once.
+        for step in steps.iter_mut().skip(1).filter(|step| step.stay == Some(true)) {
+            step.gap = at_once;
+        }
+        steps
+    }
+
+    /// The rest takes up what is early: as planned it is so much shorter than the cook allows, if that leaves anything.
+    fn rested(&self, margin: &i64, soonest: i64, mut rest: Step) -> Step {
+        let Interval { min, max } = self.rest;
+        let most = max.unwrap_or(min + 120).max(min);
+        let likes = self.step.likes.unwrap_or(min + (most - min) / 2);
+        let planned_most = (most - margin).max(min + ROUND).min(most.max(min + ROUND));
+        rest.way =
+            Way { takes: Some(Interval { min, max: Some(planned_most) }), origin: self.step.origin, ..Way::default() };
+        rest.likes = Some((likes - margin).max(min));
+        rest.keeps = self.step.keeps;
+        rest.latest = self.step.latest;
+        if soonest > 0 {
+            rest.note = Some(format!(
+                "If the roast was early, it rests so much longer, up to {} more: covered, in a warm place",
+                told::minutes(soonest)
+            ));
+        }
+        rest
+    }
+}

@@ -1,0 +1,55 @@
+//! A piece as the roast model takes it, and the roasts of the past.
+
+use super::super::told;
+use crate::compile::found::Found;
+use crate::cook::roast::{Finish, Oven, Roast};
+use crate::cook::{Calibration, PastRoast, calibrate};
+use crate::kitchen::{Kitchen, Past};
+use crate::menu::{Piece, Start};
+
+/// What the log of a kitchen teaches; a wrong entry is noted and left out.
+pub(in crate::compile::expand) fn calibration(kitchen: &Kitchen, found: &mut Found<'_>) -> Calibration {
+    let mut log = Vec::new();
+    for past in &kitchen.log {
+        let entry = past_roast(past);
+        match calibrate(&[entry]) {
+            Ok(_) => log.push(entry),
+            Err(fault) => told::refused(&fault, past.origin, found),
+        }
+    }
+    // Each entry was accepted by itself.
+    calibrate(&log).unwrap_or_default()
+}
+
+fn past_roast(past: &Past) -> PastRoast {
+    let pull_c = past.pulled as f64;
+    let roast = roast_of(&past.piece, past.piece.weight, past.pulled, 0, Finish::None);
+    let around = |t: i64| t.clamp(80, 260);
+    let oven = Oven::new(past.heat, around(past.at - 10), around(past.at + 10));
+    PastRoast { roast, oven, oven_c: past.at as f64, minutes: past.took as f64, pull_c }
+}
+
+pub(super) fn roast_of(piece: &Piece, weight: Option<i64>, to: i64, rest: i64, finish: Finish) -> Roast {
+    let real = |value: Option<i64>| value.map(|value| value as f64);
+    let start_c = match piece.start {
+        Start::At(t) => t as f64,
+        // It is thawed in the refrigerator first.
+        Start::Fridge | Start::Frozen => 5.0,
+    };
+    Roast {
+        meat: piece.meat,
+        cut: piece.cut,
+        weight_g: real(weight),
+        thickness_mm: real(piece.thickness),
+        breadth_mm: real(piece.breadth),
+        length_mm: real(piece.length),
+        bone: piece.bone,
+        tied: piece.tied,
+        stuffed: piece.stuffed,
+        handling: piece.handling,
+        start_c,
+        target_c: to as f64,
+        rest_min: rest as f64,
+        finish,
+    }
+}

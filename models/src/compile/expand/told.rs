@@ -1,0 +1,82 @@
+//! Words for what a model says, and faults for what it refuses.
+
+use super::super::found::Found;
+use crate::cook::Fault;
+use crate::cook::roast::RoastFault;
+use crate::faults::{Code, Origin};
+use crate::feast::Units;
+
+/// Minutes in words: `45 min`, `2 h`, `2 h 40`.
+pub(super) fn minutes(minutes: i64) -> String {
+    match (minutes / 60, minutes % 60) {
+        _ if minutes < 100 => format!("{minutes} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, rest) => format!("{hours} h {rest:02}"),
+    }
+}
+
+/// The temperature of food, to the degree: a thermometer is read more finely than a dial.
+pub(super) fn centre(units: Units, celsius: f64) -> String {
+    match units {
+        Units::Metric => format!("{celsius:.0} C"),
+        Units::Customary => format!("{:.0} F", celsius * 9.0 / 5.0 + 32.0),
+    }
+}
+
+/// Two temperatures of food: `63 to 68 C`.
+pub(super) fn centres(units: Units, [low, high]: [f64; 2]) -> String {
+    let [low, high] = [low, high].map(|celsius| centre(units, celsius));
+    if low == high { low } else { format!("{} to {high}", low.trim_end_matches([' ', 'C', 'F'])) }
+}
+
+/// Notes why there is no forecast.
+pub(super) fn refused(fault: &RoastFault, part: Origin, found: &mut Found<'_>) {
+    match fault {
+        RoastFault::Input(faults) => input(faults, part, found),
+        RoastFault::NoWay(skipped) => {
+            let why: Vec<String> =
+                skipped.iter().map(|skipped| format!("at {} C {}", skipped.oven_c, skipped.why)).collect();
+            let remedy = "accept other oven temperatures, or change what it is roasted to";
+            found.field(Code::Unroastable, part, "accepts", why.join("; "), remedy);
+        }
+    }
+}
+
+/// Notes what is wrong with the input of a model, each at its field of the menu.
+pub(super) fn input(faults: &[Fault], part: Origin, found: &mut Found<'_>) {
+    for fault in faults {
+        let (model, cause, remedy) = match fault {
+            Fault::Range { field, value, lo, hi, unit } => {
+                let name = said(field);
+                (
+                    *field,
+                    format!("\"{name}\" is {value} {unit}, for which there is no model"),
+                    format!("give from {lo} to {hi} {unit}"),
+                )
+            }
+            Fault::Missing { field, give } => (*field, format!("\"{}\" is missing", said(field)), (*give).to_owned()),
+            Fault::Unsuitable { field, why } => (*field, why.clone(), format!("change \"{}\"", said(field))),
+        };
+        found.field(Code::Unroastable, part, said(model), cause, remedy);
+    }
+}
+
+/// What a menu calls a field of a model.
+fn said(model: &str) -> &'static str {
+    match model {
+        "weight_g" => "weight",
+        "thickness_mm" | "thickness_mm, breadth_mm, length_mm" => "thickness",
+        "breadth_mm" => "breadth",
+        "length_mm" => "length",
+        "start_c" => "start",
+        "target_c" => "to",
+        "rest_min" => "rest",
+        "finish.at_c" | "finish.minutes" | "finish.gap_min" => "last",
+        "oven.heat" | "heat" | "now.heat" => "heat",
+        "minutes" => "takes",
+        "oven_c" => "at",
+        "done_c" => "done",
+        "depth_mm" => "depth",
+        _ => "accepts",
+    }
+}

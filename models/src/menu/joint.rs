@@ -1,0 +1,111 @@
+//! A roast whose minutes are worked out from what it is, and other steps that a cooking model fills in.
+
+use super::Interval;
+use crate::cook::chill::{Cooler, Texture};
+use crate::cook::safety::Handling;
+use crate::cook::{Cut, Meat};
+use crate::problem::Heat;
+
+/// A roast as a cook describes it. The compiler makes steps of it: thawing, a hot start, the long stage in one way for each
+/// oven and temperature, a hot finish, and the rest.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Joint {
+    /// What is roasted.
+    pub piece: Piece,
+    /// The highest centre temperature wanted during the rest, degrees C.
+    pub to: i64,
+    /// Lowest and highest oven temperature accepted for the long stage, degrees C.
+    pub accepts: [i64; 2],
+    /// The oven temperature liked best; absent: all are liked alike.
+    pub best: Option<i64>,
+    /// A hot stage before or after the long one.
+    pub hot: Option<Hot>,
+    /// How long it rests; absent: 20 to 60 minutes.
+    pub rest: Option<Interval>,
+    /// What is set aside for a late roast.
+    pub margin: Margin,
+}
+
+/// A piece to roast. Lengths in mm, weight in g.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Piece {
+    /// Whose flesh it is.
+    pub meat: Meat,
+    /// The cut.
+    pub cut: Cut,
+    /// As bought; absent: from the guests, unless the thickness is known.
+    pub weight: Option<i64>,
+    /// At the thickest place.
+    pub thickness: Option<i64>,
+    /// Of a block.
+    pub breadth: Option<i64>,
+    /// From end to end.
+    pub length: Option<i64>,
+    /// With its bones.
+    pub bone: bool,
+    /// Tied to an even thickness.
+    pub tied: bool,
+    /// With a stuffing inside.
+    pub stuffed: bool,
+    /// What was done to it before.
+    pub handling: Handling,
+    /// How it is when the work begins.
+    pub start: Start,
+}
+
+/// The temperature of a piece when the work begins.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Start {
+    /// From the refrigerator, 5 C.
+    #[default]
+    Fridge,
+    /// So many degrees C.
+    At(i64),
+    /// Frozen: it thaws in the refrigerator first.
+    Frozen,
+}
+
+/// A hot stage.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Hot {
+    /// Before the long stage; otherwise after it.
+    pub first: bool,
+    /// Degrees C.
+    pub at: i64,
+    /// Minutes at that heat; a finish takes the rise of the oven on top.
+    pub minutes: i64,
+}
+
+/// Minutes set aside beyond the estimate, so that a late roast is in time.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Margin {
+    /// Up to the late end of the range.
+    #[default]
+    Range,
+    /// So many; none is 0.
+    Minutes(i64),
+}
+
+/// The oven temperatures that a bake or a gratin accepts beside the one at which its minutes are known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Accepts {
+    /// Lowest and highest, degrees C.
+    pub window: [i64; 2],
+    /// The heat for which the minutes are known; absent: for any.
+    pub known: Option<Heat>,
+    /// Done when its middle is so hot, degrees C; absent: 90.
+    pub done: Option<i64>,
+}
+
+/// How hot food is cooled, as far as the cooling model asks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Cools {
+    /// Depth of the food, mm; absent: from pan and weight.
+    pub depth: Option<i64>,
+    /// What takes the heat away.
+    pub cooler: Cooler,
+    /// Covered.
+    pub covered: bool,
+    /// How it moves.
+    pub texture: Texture,
+}

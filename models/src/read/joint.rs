@@ -1,0 +1,144 @@
+//! A roast from a tree, and what other steps say for the cooking models.
+
+use super::fields::Fields;
+use super::kitchen::HEATS;
+use super::node::{Node, Value};
+use super::reading::Reading;
+use super::sorts;
+use crate::cook::chill::{Cooler, Texture};
+use crate::cook::safety::Handling;
+use crate::cook::{Cut, Meat};
+use crate::kitchen::Past;
+use crate::menu::{Accepts, Cools, Hot, Joint, Margin, Piece, Start};
+
+const MEATS: &[(&str, Meat)] = &[
+    ("beef", Meat::Beef),
+    ("veal", Meat::Veal),
+    ("lamb", Meat::Lamb),
+    ("pork", Meat::Pork),
+    ("poultry", Meat::Poultry),
+    ("fish", Meat::Fish),
+    ("vegetable", Meat::Vegetable),
+];
+const CUTS: &[(&str, Cut)] = &[
+    ("rib", Cut::Rib),
+    ("round", Cut::Round),
+    ("fillet", Cut::Fillet),
+    ("loin", Cut::Loin),
+    ("leg", Cut::Leg),
+    ("shoulder", Cut::Shoulder),
+    ("bird", Cut::Bird),
+    ("cylinder", Cut::Cylinder),
+    ("slab", Cut::Slab),
+    ("ball", Cut::Ball),
+    ("brick", Cut::Brick),
+];
+const HANDLINGS: &[(&str, Handling)] =
+    &[("whole", Handling::Whole), ("tenderised", Handling::Tenderised), ("minced", Handling::Minced)];
+const COOLERS: &[(&str, Cooler)] = &[
+    ("kitchen", Cooler::Kitchen),
+    ("refrigerator", Cooler::Refrigerator),
+    ("walk-in", Cooler::WalkIn),
+    ("freezer", Cooler::Freezer),
+    ("chiller", Cooler::Chiller),
+    ("ice bath", Cooler::IceBath),
+    ("stirred ice bath", Cooler::StirredIceBath),
+];
+
+/// The fields of a `Joint` that are its own; `None` if one that must be said is not, which is noted.
+pub(super) fn joint(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Option<Joint> {
+    let piece = piece(f, r);
+    let to = f.need(r, "to", "\"65 C\"").and_then(|node| r.quantity(node, &sorts::TEMPERATURE));
+    let accepts = f.need(r, "accepts", "\"140 to 180 C\"").and_then(|node| r.quantity(node, &sorts::TEMPERATURES));
+    let best = f.quantity(r, "best", &sorts::TEMPERATURE);
+    let first = f.get(r, "first").map(|node| hot(r, node, true));
+    let last = f.get(r, "last").map(|node| hot(r, node, false));
+    f.not_both(r, "first", "last", "a roast is hot at first or at last");
+    let rest = f.quantity(r, "rest", &sorts::TAKES);
+    let margin = f.get(r, "margin").and_then(|node| margin(r, node)).unwrap_or_default();
+    let hot = first.or(last);
+    if matches!(hot, Some(None)) {
+        return None;
+    }
+    Some(Joint { piece: piece?, to: to?, accepts: accepts?, best, hot: hot.flatten(), rest, margin })
+}
+
+fn piece(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Option<Piece> {
+    let meat = f.need(r, "meat", "pork").and_then(|node| r.word(node, MEATS));
+    let cut = f.need(r, "cut", "shoulder").and_then(|node| r.word(node, CUTS));
+    let weight = f.quantity(r, "weight", &sorts::WEIGHT);
+    let [thickness, breadth, length] =
+        ["thickness", "breadth", "length"].map(|field| f.quantity(r, field, &sorts::SOME_LENGTH));
+    let bone = f.truth(r, "bone").unwrap_or(false);
+    let tied = f.truth(r, "tied").unwrap_or(false);
+    let stuffed = f.truth(r, "stuffed").unwrap_or(false);
+    let handling = f.word(r, "handling", HANDLINGS).unwrap_or_default();
+    let start = f.get(r, "start").and_then(|node| start(r, node)).unwrap_or_default();
+    let (meat, cut) = (meat?, cut?);
+    Some(Piece { meat, cut, weight, thickness, breadth, length, bone, tied, stuffed, handling, start })
+}
+
+/// `fridge`, `frozen`, or degrees.
+fn start(r: &mut Reading<'_>, node: &Node) -> Option<Start> {
+    match &node.value {
+        Value::Text(text) if text.contains(|c: char| c.is_ascii_digit()) => {
+            r.quantity(node, &sorts::TEMPERATURE).map(|t| if t < 0 { Start::Frozen } else { Start::At(t) })
+        }
+        _ => r.word(node, &[("fridge", Start::Fridge), ("frozen", Start::Frozen)]),
+    }
+}
+
+fn hot(r: &mut Reading<'_>, node: &Node, first: bool) -> Option<Hot> {
+    let (_, inner) = r.variant(node);
+    let mut f = Fields::open(r, inner, &node.span, "Hot", &["at", "takes"])?;
+    let at = f.need(r, "at", "\"225 C\"").and_then(|node| r.quantity(node, &sorts::TEMPERATURE));
+    let minutes = f.need(r, "takes", "\"15 min\"").and_then(|node| r.quantity(node, &sorts::SOME_MINUTES));
+    f.close(r);
+    Some(Hot { first, at: at?, minutes: minutes? })
+}
+
+/// Minutes, or `none`.
+fn margin(r: &mut Reading<'_>, node: &Node) -> Option<Margin> {
+    match &node.value {
+        Value::Text(text) if text.contains(|c: char| c.is_ascii_digit()) => {
+            r.quantity(node, &sorts::MINUTES).map(Margin::Minutes)
+        }
+        _ => r.word(node, &[("range", Margin::Range), ("none", Margin::Minutes(0))]),
+    }
+}
+
+/// The temperatures that a bake accepts, if it says any.
+pub(super) fn accepts(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Option<Accepts> {
+    let window = f.quantity(r, "accepts", &sorts::TEMPERATURES);
+    let known = f.word(r, "known", HEATS);
+    let done = f.quantity(r, "done", &sorts::TEMPERATURE);
+    Some(Accepts { window: window?, known, done })
+}
+
+/// How a step cools hot food, if it says anything about it.
+pub(super) fn cools(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Option<Cools> {
+    let depth = f.quantity(r, "depth", &sorts::SOME_LENGTH);
+    let cooler = f.word(r, "cooler", COOLERS);
+    let covered = f.truth(r, "covered");
+    let texture = f.word(r, "texture", &[("thick", Texture::Thick), ("thin", Texture::Thin)]);
+    let said = depth.is_some() || cooler.is_some() || covered.is_some() || texture.is_some();
+    said.then(|| Cools {
+        depth,
+        cooler: cooler.unwrap_or(Cooler::Refrigerator),
+        covered: covered.unwrap_or(false),
+        texture: texture.unwrap_or_default(),
+    })
+}
+
+/// A roast of the past: `Past(meat: pork, cut: loin, weight: "2 kg", at: "160 C", heat: fan, took: "80 min", pulled: "62 C")`.
+pub(super) fn past(r: &mut Reading<'_>, node: &Node) -> Option<Past> {
+    let (_, inner) = r.variant(node);
+    let mut f = Fields::open(r, inner, &node.span, "Past", &[])?;
+    let piece = piece(&mut f, r);
+    let at = f.need(r, "at", "\"160 C\"").and_then(|node| r.quantity(node, &sorts::TEMPERATURE));
+    let heat = f.need(r, "heat", "fan").and_then(|node| r.word(node, HEATS));
+    let took = f.need(r, "took", "\"80 min\"").and_then(|node| r.quantity(node, &sorts::SOME_MINUTES));
+    let pulled = f.need(r, "pulled", "\"62 C\"").and_then(|node| r.quantity(node, &sorts::TEMPERATURE));
+    let origin = f.close(r);
+    Some(Past { piece: piece?, at: at?, heat: heat?, took: took?, pulled: pulled?, origin })
+}
