@@ -1,12 +1,14 @@
 //! The arguments, and with them the text of the help.
 
 mod cook;
+mod day;
 
 use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
 pub(crate) use cook::{ChillArgs, PortionsArgs, RoastArgs};
+pub(crate) use day::{EventArgs, LogArgs, OddsArgs, ReplanArgs};
 
 /// Gets a whole feast to the table at one moment from a kitchen that is too small for it.
 #[derive(Debug, Parser)]
@@ -31,6 +33,12 @@ pub(crate) enum Command {
     Chill(ChillArgs),
     /// Say how much to buy for so many guests
     Portions(PortionsArgs),
+    /// Say how likely the hour is to be kept, where the risk comes from, and what margins would bring
+    Odds(Box<OddsArgs>),
+    /// Add to the log of the day, or print it
+    Log(Box<LogArgs>),
+    /// Plan the rest of the day again, changing as little as can be
+    Replan(Box<ReplanArgs>),
     /// Print a script that completes arguments in a shell
     Completions(CompletionsArgs),
     /// Print the manual page of the command, or of one of its commands

@@ -87,6 +87,16 @@ pub(crate) fn undecided(words: &Words, progress: &Progress) -> String {
     text(&Answer { schema: SCHEMA, outcome: "undecided", name: &words.said.name, rest: progress })
 }
 
+/// A new plan of the rest of the day; `plan` is the whole day, for the next re-planning.
+pub(crate) fn replanned(words: &Words, rest: &impl Serialize) -> String {
+    text(&Answer { schema: SCHEMA, outcome: "replanned", name: &words.labels.name, rest })
+}
+
+/// The odds of a plan.
+pub(crate) fn odds(words: &Words, rest: &impl Serialize) -> String {
+    text(&Answer { schema: SCHEMA, outcome: "odds", name: &words.labels.name, rest })
+}
+
 fn text<T: Serialize>(answer: &Answer<'_, T>) -> String {
     let text = serde_json::to_string_pretty(answer).expect("plain data with text keys always becomes JSON");
     text + "\n"

@@ -154,7 +154,7 @@ fn in_words<T>(read: Result<T, impl Display>) -> Result<T, String> {
     read.map_err(|error| error.to_string())
 }
 
-fn temperature(text: &str) -> Result<i64, String> {
+pub(super) fn temperature(text: &str) -> Result<i64, String> {
     in_words(units::temperature(text))
 }
 

@@ -3,16 +3,23 @@
 mod check;
 mod chill;
 mod cook;
+mod day;
+mod log;
 mod manual;
+mod odds;
 mod plan;
 mod portions;
+mod replan;
 mod roast;
 mod watch;
 
 use crate::args::{Args, ClockArg, Command, LookArgs, UnitsArg};
 use crate::sheet::Look;
 use crate::words::Words;
+
 use crate::{Exit, Io};
+
+pub(crate) use odds::Chances;
 
 /// Runs one command.
 pub(crate) fn run(args: &Args, io: &mut Io<'_>) -> Exit {
@@ -22,6 +29,9 @@ pub(crate) fn run(args: &Args, io: &mut Io<'_>) -> Exit {
         Command::Roast(args) => roast::run(args, io),
         Command::Chill(args) => chill::run(args, io),
         Command::Portions(args) => portions::run(args, io),
+        Command::Odds(args) => odds::run(args, io),
+        Command::Log(args) => log::run(args, io),
+        Command::Replan(args) => replan::run(args, io),
         Command::Completions(args) => manual::completions(args, io),
         Command::Man(args) => manual::man(args, io),
     }

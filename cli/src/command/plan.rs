@@ -127,7 +127,7 @@ fn why(problem: &Problem, conflict: Conflict, search: &Search<'_>) -> No {
 }
 
 /// The limits of a run of the command: the time is for everything it does.
-struct Search<'a> {
+pub(super) struct Search<'a> {
     work: Option<u64>,
     gap_per_mille: u32,
     threads: usize,
@@ -135,9 +135,14 @@ struct Search<'a> {
 }
 
 impl<'a> Search<'a> {
-    fn new(args: &LimitArgs, io: &Io<'a>) -> Self {
+    pub(super) fn new(args: &LimitArgs, io: &Io<'a>) -> Self {
+        Self::for_seconds(args, SECONDS, io)
+    }
+
+    /// With another default for the time.
+    pub(super) fn for_seconds(args: &LimitArgs, default: f64, io: &Io<'a>) -> Self {
         let clock = io.clock;
-        let seconds = args.time.or(if args.work.is_none() { Some(SECONDS) } else { None });
+        let seconds = args.time.or(if args.work.is_none() { Some(default) } else { None });
         let deadline = seconds.map(|seconds| clock() + Duration::from_secs_f64(seconds));
         Search {
             work: args.work,
@@ -148,7 +153,7 @@ impl<'a> Search<'a> {
         }
     }
 
-    fn limits(&self) -> Limits<'_> {
+    pub(super) fn limits(&self) -> Limits<'_> {
         Limits {
             work: self.work,
             gap_per_mille: self.gap_per_mille,

@@ -3,7 +3,9 @@
 mod chart;
 mod cooks;
 mod facts;
+mod news;
 mod no;
+mod odds;
 mod page;
 mod rows;
 
@@ -12,7 +14,9 @@ use rangewright::models::caution::DEFERENCE;
 use crate::evening::chart::Chart;
 use crate::evening::{Evening, View};
 
+pub(crate) use news::news;
 pub(crate) use no::{No, impossible, undecided};
+pub(crate) use odds::odds;
 pub(crate) use page::{Look, Page, TIED, clean};
 
 /// A course of more dishes than this is listed in columns.

@@ -6,6 +6,9 @@ use super::range::{Range, Ranges};
 use super::samples;
 use crate::order::{Event, Order, Tie, end, start};
 
+/// An absence of more minutes than this is the end of a cook's day (our assumption).
+const AWAY: f64 = 60.0;
+
 /// An arc in the form the evenings run through.
 #[derive(Clone, Copy)]
 struct Hop {
@@ -119,11 +122,13 @@ impl<'o, 'p> Evenings<'o, 'p> {
         }
     }
 
-    /// The first minute from which a cook is there for a piece of work. Who has gone for good stays on.
+    /// The first minute from which a cook is there for a piece of work. Who is only away for a while is waited for; who has
+    /// gone for the day has stayed.
     fn present(&self, cook: usize, begin: f64, minutes: f64) -> f64 {
         let Some(present) = self.order.present.get(cook) else { return begin };
         let fits = |[comes, leaves]: [Minute; 2]| begin.max(comes as f64) + minutes <= leaves as f64;
-        present.iter().find(|&&spell| fits(spell)).map_or(begin, |spell| begin.max(spell[0] as f64))
+        let spell = present.iter().find(|&&spell| fits(spell)).map_or(begin, |spell| begin.max(spell[0] as f64));
+        if spell - begin <= AWAY { spell } else { begin }
     }
 
     pub(super) fn empty(&self) -> Evening {

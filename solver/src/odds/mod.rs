@@ -3,8 +3,8 @@
 //! [`odds`] plays the evening many times. Each time every step takes minutes drawn from its [`Range`], and the cooks keep to
 //! one policy: nothing is started before its planned minute; who and what is needed twice is needed in the planned order;
 //! what is not ready is waited for, and what comes of it waits as well. A rest gives up what it has above its least minutes
-//! before it makes anything late. Basting and stirring are done in passing. A cook who ought to have gone stays for the
-//! work at hand.
+//! before it makes anything late. Basting and stirring are done in passing. A cook who is away for a
+//! while is waited for; who ought to have gone for the day stays for the work at hand.
 //!
 //! The numbers are as good as the ranges. The thermometer decides, not the odds.
 

@@ -1,0 +1,172 @@
+//! The arguments of the commands for the day itself: `odds`, `log` and `replan`.
+
+use std::path::PathBuf;
+
+use clap::Subcommand;
+use rangewright::models::units;
+
+use super::cook::temperature;
+use super::{Format, LimitArgs, LookArgs, SheetFormat};
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct OddsArgs {
+    /// The menu, in RON or JSON; `-` reads standard input. Without it, the built-in lantern-night supper
+    pub(crate) menu: Option<PathBuf>,
+    /// A plan saved by `plan --format json` or `replan --format json` [default: plan first]
+    #[arg(long, value_name = "FILE")]
+    pub(crate) plan: Option<PathBuf>,
+    /// How many evenings to play
+    #[arg(long, value_name = "COUNT", default_value_t = 10_000, value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
+    pub(crate) evenings: u32,
+    /// The luck: the same seed gives the same answer
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    pub(crate) seed: u64,
+    /// How far steps without a range of their own may run over, percent; they may be shorter by half of it
+    #[arg(long, value_name = "PERCENT", default_value_t = 10, value_parser = clap::value_parser!(u32).range(0..=200))]
+    pub(crate) doubt: u32,
+    /// Plan margins until this many evenings of a hundred are within --within, and say what each costs
+    #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(1..=100))]
+    pub(crate) confidence: Option<u32>,
+    /// How late still counts as kept: 0, 5, 10 or 15 minutes
+    #[arg(long, value_name = "MINUTES", default_value_t = 5, value_parser = clap::value_parser!(u32).range(0..=15))]
+    pub(crate) within: u32,
+    /// What to print
+    #[arg(long, value_enum, default_value_t = Format::Text)]
+    pub(crate) format: Format,
+    #[command(flatten)]
+    pub(crate) limits: LimitArgs,
+    #[command(flatten)]
+    pub(crate) look: LookArgs,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct ReplanArgs {
+    /// The menu, in RON or JSON; `-` reads standard input. Without it, the built-in lantern-night supper
+    pub(crate) menu: Option<PathBuf>,
+    /// The plan that was handed out last, saved by `plan --format json` or `replan --format json`
+    #[arg(long, value_name = "FILE")]
+    pub(crate) plan: PathBuf,
+    /// The log of the day
+    #[arg(long, value_name = "FILE")]
+    pub(crate) log: Option<PathBuf>,
+    /// The time, such as 16:10 [default: what the clock shows]
+    #[arg(long, value_name = "TIME")]
+    pub(crate) now: Option<String>,
+    /// What to print
+    #[arg(long, value_enum, value_name = "FORMAT", default_value = "text")]
+    pub(crate) format: SheetFormat,
+    /// Only say what is new, without the sheets
+    #[arg(long)]
+    pub(crate) brief: bool,
+    #[command(flatten)]
+    pub(crate) limits: LimitArgs,
+    #[command(flatten)]
+    pub(crate) look: LookArgs,
+}
+
+#[derive(Debug, clap::Args)]
+pub(crate) struct LogArgs {
+    /// The log: a file of JSON lines, made if there is none. Lines are only ever added
+    pub(crate) log: PathBuf,
+    /// The menu, in RON or JSON. Without it, the built-in lantern-night supper
+    #[arg(long, value_name = "FILE")]
+    pub(crate) menu: Option<PathBuf>,
+    /// When it happened, such as 16:10 [default: what the clock shows]
+    #[arg(long, value_name = "TIME")]
+    pub(crate) at: Option<String>,
+    #[command(subcommand)]
+    pub(crate) event: Option<EventArgs>,
+}
+
+/// What happened. Steps are named as in saved plans, such as `stuffed-pork-shoulder/roast`.
+#[derive(Debug, Subcommand)]
+pub(crate) enum EventArgs {
+    /// A step was started
+    Started {
+        /// The step
+        step: String,
+    },
+    /// A step is done
+    Finished {
+        /// The step
+        step: String,
+    },
+    /// A pan went into its oven or onto its burner
+    PutIn {
+        /// The step
+        step: String,
+        /// Where, if not where it was planned
+        place: Option<String>,
+    },
+    /// A pan came out
+    TakenOut {
+        /// The step
+        step: String,
+    },
+    /// A running step needs so many more minutes
+    Needs {
+        /// The step
+        step: String,
+        /// How long, such as "35 min"
+        #[arg(value_parser = minutes)]
+        minutes: i64,
+    },
+    /// The thermometer in the middle of a roast
+    Probe {
+        /// The step
+        step: String,
+        /// What it shows, such as "41 C"
+        #[arg(value_parser = temperature, allow_hyphen_values = true)]
+        core: i64,
+        /// At what it comes out; without it the reading moves no minute
+        #[arg(long, value_name = "TEMPERATURE", value_parser = temperature)]
+        to: Option<i64>,
+        /// What it showed when it went in [default: 5 C]
+        #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, allow_hyphen_values = true)]
+        from: Option<i64>,
+    },
+    /// The thermometer in an oven
+    OvenReads {
+        /// The oven
+        place: String,
+        /// What it shows, such as "150 C"
+        #[arg(value_parser = temperature)]
+        degrees: i64,
+    },
+    /// The guests come later
+    GuestsLate {
+        /// By how much, such as "15 min"
+        #[arg(value_parser = minutes)]
+        minutes: i64,
+        /// Only for this course
+        #[arg(long)]
+        course: Option<String>,
+    },
+    /// An oven or a burner no longer works
+    Broken {
+        /// The oven, the top or the group of burners
+        place: String,
+        /// How many of its burners [default: all of it]
+        #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(i64).range(1..=1000))]
+        burners: Option<i64>,
+    },
+    /// A dish is given up
+    Dropped {
+        /// The dish
+        dish: String,
+    },
+    /// A course went out
+    Served {
+        /// The course
+        course: String,
+    },
+    /// What was logged of a step is wrong: it has not been started
+    Mistaken {
+        /// The step
+        step: String,
+    },
+}
+
+fn minutes(text: &str) -> Result<i64, String> {
+    units::minutes(text).map_err(|error| error.to_string())
+}

@@ -1,0 +1,111 @@
+//! `rangewright replan`.
+
+use rangewright::models::day::{Day, Log, fold};
+use rangewright::models::schedule::{Crew, schedule_with};
+use rangewright::replan::{Replan, Replanned, replan};
+use rangewright::{Error, Planned, StopReason};
+use serde::Serialize;
+
+use super::day;
+use super::plan::Search;
+use crate::args::{ReplanArgs, SheetFormat};
+use crate::evening::View;
+use crate::formats::{self, Style};
+use crate::input::{self, Refusal};
+use crate::sheet::{self, Page};
+use crate::words::Words;
+use crate::{Exit, Io, json};
+
+/// A cook waits for the answer: seconds of search, if there is any.
+const SECONDS: f64 = 1.0;
+
+pub(super) fn run(args: &ReplanArgs, io: &mut Io<'_>) -> Exit {
+    match answer(args, io) {
+        Ok((text, exit)) => io.print(&text, exit),
+        Err(refusal) => io.complain(&refusal.text, refusal.exit),
+    }
+}
+
+fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
+    let input = input::read(args.menu.as_deref(), io)?;
+    let (problem, mut words) = (input.problem, input.words);
+    super::adapt(&mut words, &args.look);
+    let plan = input::saved_plan(&args.plan, io)?;
+    let log = args.log.as_deref().map_or(Ok(Log::default()), |path| day::read(path, io))?;
+    let now = day::minute(args.now.as_deref(), &words, io)?;
+    let stands = fold(&problem, &plan, &log.entries, now).map_err(|faults| {
+        let lines: Vec<String> = faults.iter().map(|fault| format!("error: {fault}\n")).collect();
+        Refusal::new(lines.concat(), Exit::BadInput)
+    })?;
+    let crew = Crew::named(&words.labels);
+    let search = Search::for_seconds(&args.limits, SECONDS, io);
+    let replanned = replan(&problem, &plan, &stands, &crew, &search.limits()).map_err(|error| {
+        let exit = if matches!(error, Error::Internal(_)) { Exit::Internal } else { Exit::BadInput };
+        Refusal::new(format!("error: {error}\n"), exit)
+    })?;
+    match replanned {
+        Replanned::Over => Ok(("Every course has been served.\n".to_owned(), Exit::Planned)),
+        Replanned::Hopeless => {
+            let text = "No plan of the rest was found, however late: something that it needs is broken. Drop a dish with \
+                        `log FILE dropped DISH`, and ask again.\n";
+            Ok((text.to_owned(), Exit::Undecided))
+        }
+        Replanned::Planned(replan) => Ok((show(args, &replan, &stands, words, io)?, Exit::Planned)),
+    }
+}
+
+fn show(args: &ReplanArgs, replan: &Replan, stands: &Day, mut words: Words, io: &Io<'_>) -> Result<String, Refusal> {
+    let crew = Crew::named(&words.labels);
+    let mut whole = schedule_with(&replan.problem, &replan.plan, &crew);
+    if args.format == SheetFormat::Json {
+        #[derive(Serialize)]
+        struct Answer<'a> {
+            #[serde(flatten)]
+            replan: &'a Replan,
+            day: &'a Day,
+            schedule: &'a rangewright::models::schedule::Schedule,
+        }
+        return Ok(json::replanned(&words, &Answer { replan, day: stands, schedule: &whole }));
+    }
+    let look = super::look(&args.look, io);
+    let mut page = Page::new(look);
+    sheet::news(replan, &words, &mut page);
+    let mut text = page.finish();
+    if args.brief {
+        return Ok(text);
+    }
+    mark(replan, &mut words);
+    whole.jobs.retain(|job| job.at >= replan.now || job.until > replan.now);
+    let stopped_by = if replan.proved { StopReason::Proof } else { StopReason::Work };
+    let planned = Planned { plan: replan.plan.clone(), stopped_by, work: 0 };
+    let view = View { problem: &replan.problem, words: &words, planned: &planned, day: &whole };
+    let style = Style { look, only: None, now: io.now };
+    let sheets = formats::render(&view, &[args.format], style)
+        .map_err(|why| Refusal::new(format!("error: {why}\n"), Exit::BadInput))?
+        .concat();
+    if args.format == SheetFormat::Text {
+        text.push('\n');
+        text.push_str(&sheets);
+        Ok(text)
+    } else {
+        Ok(sheets)
+    }
+}
+
+/// Every sheet shows what is new: as a note of the step.
+fn mark(replan: &Replan, words: &mut Words) {
+    for moved in &replan.moved {
+        let was = words.clock_from(replan.now, moved.from.start);
+        let ended = words.clock_from(replan.now, moved.from.end);
+        let text = if moved.running {
+            format!("NEW: it was to be done at {ended}")
+        } else if moved.from.start == moved.to.map_or(moved.from.start, |to| to.start) {
+            format!("NEW: it was to end at {ended}")
+        } else {
+            format!("NEW: it was to start at {was}")
+        };
+        if let Some(label) = words.labels.steps.get_mut(&moved.step) {
+            label.note = Some(label.note.take().map_or(text.clone(), |note| format!("{text}. {note}")));
+        }
+    }
+}

@@ -1,0 +1,93 @@
+//! How likely the hour is to be kept, as text.
+
+use rangewright::odds::{Odds, WITHIN};
+
+use super::Page;
+use crate::command::Chances;
+use crate::words::{Words, capital, minutes};
+
+/// Steps that are listed with their slack.
+const LISTED: usize = 12;
+
+/// Writes the odds; `wanted` percent is what margins were asked for.
+pub(crate) fn odds(chances: &Chances, wanted: u32, within: u32, words: &Words, page: &mut Page) {
+    let odds = &chances.odds;
+    page.title(&words.labels.name);
+    page.line(&format!("{} evenings played, seed {}.", odds.evenings, odds.seed));
+    kept(odds, words, page);
+    page.line(&format!(
+        "Waiting costs {} in the mean, no more than {} in nine evenings of ten. Something waits longer than the menu allows \
+         in {} evenings of a hundred.",
+        odds.waiting.mean,
+        odds.waiting.nine_in_ten,
+        percent(odds.too_long, odds.evenings),
+    ));
+    page.heading("Where lateness comes from");
+    if odds.risks.is_empty() {
+        page.line("Nothing makes a course late.");
+    }
+    for risk in odds.risks.iter().take(LISTED) {
+        let share = percent(risk.evenings, odds.evenings);
+        let text = format!("{}: {} over when it makes a course late", title(words, &risk.step), minutes(risk.over));
+        page.entry(&format!("{share}%"), &text);
+    }
+    page.heading("What may still go wrong");
+    page.line(
+        "Minutes a step may start later, or take longer: before anything else moves, and before a course is late.",
+    );
+    let mut tight: Vec<_> = chances.slack.iter().collect();
+    tight.sort_by_key(|own| own.start.serving.min(own.run.serving));
+    for own in tight.into_iter().take(LISTED) {
+        let text = format!(
+            "{}: later by {} or {}; longer by {} or {}",
+            title(words, &own.step),
+            own.start.free,
+            own.start.serving,
+            own.run.free,
+            own.run.serving
+        );
+        page.point(&text);
+    }
+    let Some(margins) = &chances.margins else { return };
+    page.heading(&format!("Margins for {wanted} evenings of a hundred within {within} min"));
+    let at = WITHIN.iter().position(|own| i64::from(within) <= *own).unwrap_or(WITHIN.len() - 1);
+    page.line(&format!("Without margins: {}%.", percent(margins.before.kept[at], margins.before.evenings)));
+    for margin in &margins.margins {
+        let share = percent(margin.kept, margins.after.evenings);
+        let text = format!(
+            "{}: {} more; waiting costs {:+}",
+            title(words, &margin.step),
+            minutes(margin.minutes),
+            margin.waiting
+        );
+        page.entry(&format!("{share}%"), &text);
+    }
+    let end = if margins.reached { "That is enough." } else { "No other margin that was tried brings more." };
+    page.line(&format!("{end} The minutes are planned by `--format json`, under `margins`."));
+}
+
+fn kept(odds: &Odds, words: &Words, page: &mut Page) {
+    page.gap();
+    page.raw(&format!("         on time  within {}  {}  {} min", WITHIN[1], WITHIN[2], WITHIN[3]));
+    let mut row = |name: &str, kept: &[usize; 4]| {
+        let share = kept.map(|kept| percent(kept, odds.evenings));
+        page.raw(&format!("{:>6}%  {:>6}%  {:>2}%  {:>2}%   {name}", share[0], share[1], share[2], share[3]));
+    };
+    for course in &odds.courses {
+        let name = format!("{} at {}", capital(words.course(&course.course)), words.clock(course.planned));
+        row(&name, &course.kept);
+    }
+    if odds.courses.len() > 1 {
+        row("all of them", &odds.kept);
+    }
+    page.gap();
+}
+
+fn title(words: &Words, step: &str) -> String {
+    capital(words.title(step))
+}
+
+/// Rounded down, so that 100 means all.
+fn percent(part: usize, whole: usize) -> usize {
+    part * 100 / whole.max(1)
+}
