@@ -1,5 +1,6 @@
 //! The arguments, and with them the text of the help.
 
+mod ask;
 mod cook;
 mod day;
 
@@ -7,6 +8,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+pub(crate) use ask::{AskArgs, AskFormat, ShareArgs, SoonestArgs, WhyArgs, WorthArgs};
 pub(crate) use cook::{ChillArgs, PortionsArgs, RoastArgs};
 pub(crate) use day::{EventArgs, LogArgs, OddsArgs, ReplanArgs};
 
@@ -27,6 +29,14 @@ pub(crate) enum Command {
     Plan(PlanArgs),
     /// Look for faults in a menu; with --plan, in a saved plan of it
     Check(CheckArgs),
+    /// Say whether dishes can share an oven, in which ways, and at what cost
+    Share(Box<ShareArgs>),
+    /// Say how soon everything can be on the table, and what decides it
+    Soonest(SoonestArgs),
+    /// Say why a step is done so and not otherwise: what the alternatives would cost
+    Why(WhyArgs),
+    /// Say what a second oven, a drawer, more hands or a dish made ahead would bring
+    Worth(WorthArgs),
     /// Say how long a roast takes, by oven temperature, with pull, rest, peak and range
     Roast(Box<RoastArgs>),
     /// Say how long a pan of food takes to cool, and whether that is quick enough

@@ -97,6 +97,11 @@ pub(crate) fn odds(words: &Words, rest: &impl Serialize) -> String {
     text(&Answer { schema: SCHEMA, outcome: "odds", name: &words.labels.name, rest })
 }
 
+/// The answer to a question.
+pub(crate) fn answer(outcome: &'static str, name: &str, rest: impl Serialize) -> String {
+    text(&Answer { schema: SCHEMA, outcome, name, rest })
+}
+
 fn text<T: Serialize>(answer: &Answer<'_, T>) -> String {
     let text = serde_json::to_string_pretty(answer).expect("plain data with text keys always becomes JSON");
     text + "\n"

@@ -16,6 +16,7 @@ mod io;
 mod isolate;
 mod json;
 mod markdown;
+mod names;
 mod page;
 mod picture;
 mod sheet;

@@ -115,6 +115,21 @@ impl Words {
     pub(crate) fn degrees(&self, celsius: i64) -> String {
         self.labels.units.temperature(celsius).replace(' ', TIED)
     }
+
+    /// A range of temperatures; a single one where both ends are the same.
+    pub(crate) fn range(&self, [lo, hi]: [i64; 2]) -> String {
+        let (lo, hi) = (self.degrees(lo), self.degrees(hi));
+        let number = lo.split(TIED).next().unwrap_or(&lo);
+        if lo == hi { hi } else { format!("{number}{TIED}to{TIED}{hi}") }
+    }
+
+    /// So many degrees more or less.
+    pub(crate) fn difference(&self, celsius: i64) -> String {
+        match self.labels.units {
+            Units::Customary => format!("{:.0}{TIED}F", celsius as f64 * 1.8),
+            _ => format!("{celsius}{TIED}C"),
+        }
+    }
 }
 
 /// Labels for a problem that has none: ids serve as names where there are no better ones.

@@ -144,13 +144,13 @@ pub(crate) struct AnswerArgs {
 }
 
 /// One of the words of the library's own data, dashes allowed.
-fn word<T: DeserializeOwned>(text: &str) -> Result<T, String> {
+pub(super) fn word<T: DeserializeOwned>(text: &str) -> Result<T, String> {
     let text = text.to_lowercase().replace('-', "_");
     let word: StrDeserializer<'_, serde::de::value::Error> = text.as_str().into_deserializer();
     T::deserialize(word).map_err(|error| error.to_string())
 }
 
-fn in_words<T>(read: Result<T, impl Display>) -> Result<T, String> {
+pub(super) fn in_words<T>(read: Result<T, impl Display>) -> Result<T, String> {
     read.map_err(|error| error.to_string())
 }
 
@@ -158,11 +158,11 @@ pub(super) fn temperature(text: &str) -> Result<i64, String> {
     in_words(units::temperature(text))
 }
 
-fn temperatures(text: &str) -> Result<[i64; 2], String> {
+pub(super) fn temperatures(text: &str) -> Result<[i64; 2], String> {
     in_words(units::temperatures(text))
 }
 
-fn weight(text: &str) -> Result<i64, String> {
+pub(super) fn weight(text: &str) -> Result<i64, String> {
     in_words(units::weight(text))
 }
 

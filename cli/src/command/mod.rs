@@ -6,12 +6,18 @@ mod cook;
 mod day;
 mod log;
 mod manual;
+mod no;
 mod odds;
 mod plan;
 mod portions;
 mod replan;
 mod roast;
+mod search;
+mod share;
+mod soonest;
 mod watch;
+mod why;
+mod worth;
 
 use crate::args::{Args, ClockArg, Command, LookArgs, UnitsArg};
 use crate::sheet::Look;
@@ -26,6 +32,10 @@ pub(crate) fn run(args: &Args, io: &mut Io<'_>) -> Exit {
     match &args.command {
         Command::Plan(args) => plan::run(args, io),
         Command::Check(args) => check::run(args, io),
+        Command::Share(args) => share::run(args, io),
+        Command::Soonest(args) => soonest::run(args, io),
+        Command::Why(args) => why::run(args, io),
+        Command::Worth(args) => worth::run(args, io),
         Command::Roast(args) => roast::run(args, io),
         Command::Chill(args) => chill::run(args, io),
         Command::Portions(args) => portions::run(args, io),

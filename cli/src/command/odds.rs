@@ -8,7 +8,7 @@ use rangewright::slack::{Slack, slack};
 use rangewright::{Error, Limits, Outcome, solve};
 use serde::Serialize;
 
-use super::plan::Search;
+use super::search::Search;
 use crate::args::{Format, OddsArgs};
 use crate::input::{self, Refusal};
 use crate::sheet::{self, Page};

@@ -1,25 +1,19 @@
 //! `rangewright plan`.
 
-use std::time::Duration;
-
-use rangewright::change::remedies;
 use rangewright::models::feast::Calendar;
-use rangewright::models::problem::Problem;
 use rangewright::models::schedule::{Crew, schedule_with};
-use rangewright::why::{Verdict, why_not};
-use rangewright::{Conflict, Error, Limits, Outcome};
+use rangewright::{Error, Limits, Outcome};
 
+use super::no::why;
+use super::search::Search;
 use super::watch;
-use crate::args::{LimitArgs, PlanArgs, SheetFormat};
+use crate::args::{PlanArgs, SheetFormat};
 use crate::deliver::deliver;
 use crate::evening::View;
 use crate::formats::{self, Style};
-use crate::sheet::{self, No};
+use crate::sheet;
 use crate::words::Words;
 use crate::{Exit, Io, input, json};
-
-/// Without a limit of any kind the command gives up after so many seconds.
-const SECONDS: f64 = 10.0;
 
 pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
     if args.format.len() > 1 && args.out.is_none() {
@@ -114,52 +108,4 @@ fn cook(name: &str, crew: &Crew) -> Result<usize, String> {
         let names: Vec<&str> = crew.cooks.iter().map(|cook| cook.name.as_str()).collect();
         format!("error: no cook is called {name:?}; the cooks are {}\n", names.join(", "))
     })
-}
-
-/// The facts behind a "no" and what would help, as far as the limits reach.
-fn why(problem: &Problem, conflict: Conflict, search: &Search<'_>) -> No {
-    let explanation = match why_not(problem, &search.limits()) {
-        Ok(Verdict::Because(explanation)) => Some(explanation),
-        Ok(Verdict::Possible(_) | Verdict::Undecided) | Err(_) => None,
-    };
-    let remedies = explanation.as_ref().and_then(|explanation| remedies(problem, explanation, &search.limits()).ok());
-    No { conflict, explanation, remedies: remedies.unwrap_or_default() }
-}
-
-/// The limits of a run of the command: the time is for everything it does.
-pub(super) struct Search<'a> {
-    work: Option<u64>,
-    gap_per_mille: u32,
-    threads: usize,
-    stop: Option<Box<dyn Fn() -> bool + Sync + 'a>>,
-}
-
-impl<'a> Search<'a> {
-    pub(super) fn new(args: &LimitArgs, io: &Io<'a>) -> Self {
-        Self::for_seconds(args, SECONDS, io)
-    }
-
-    /// With another default for the time.
-    pub(super) fn for_seconds(args: &LimitArgs, default: f64, io: &Io<'a>) -> Self {
-        let clock = io.clock;
-        let seconds = args.time.or(if args.work.is_none() { Some(default) } else { None });
-        let deadline = seconds.map(|seconds| clock() + Duration::from_secs_f64(seconds));
-        Search {
-            work: args.work,
-            // At most 1000: percents are checked when the arguments are read.
-            gap_per_mille: (args.gap.unwrap_or(0.0) * 10.0).round() as u32,
-            threads: usize::from(args.threads),
-            stop: deadline.map(|deadline| Box::new(move || clock() >= deadline) as Box<dyn Fn() -> bool + Sync + 'a>),
-        }
-    }
-
-    pub(super) fn limits(&self) -> Limits<'_> {
-        Limits {
-            work: self.work,
-            gap_per_mille: self.gap_per_mille,
-            stop: self.stop.as_deref(),
-            threads: self.threads,
-            ..Limits::default()
-        }
-    }
 }

@@ -7,7 +7,7 @@ use rangewright::{Error, Planned, StopReason};
 use serde::Serialize;
 
 use super::day;
-use super::plan::Search;
+use super::search::Search;
 use crate::args::{ReplanArgs, SheetFormat};
 use crate::evening::View;
 use crate::formats::{self, Style};

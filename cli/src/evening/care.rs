@@ -1,9 +1,12 @@
 //! The cautions of a plan, in one place.
 
 use rangewright::models::caution::{Caution, Weight, of_plan};
+use rangewright::models::compile::Labels;
+use rangewright::models::plan::Plan;
+use rangewright::models::problem::Problem;
 
 use super::View;
-use crate::words::capital;
+use crate::words::{Words, capital};
 
 /// A caution with the dishes it applies to.
 pub(crate) struct Care {
@@ -25,17 +28,22 @@ impl Care {
     }
 }
 
-/// Every caution that applies to this evening.
-pub(super) fn all(view: &View<'_>) -> Vec<Care> {
+/// Every caution that applies to a plan.
+pub(crate) fn of(problem: &Problem, words: &Words, labels: &Labels, plan: &Plan) -> Vec<Care> {
     let care = |own: rangewright::models::caution::PlanCaution| {
         let mut dishes: Vec<String> = Vec::new();
         for step in &own.steps {
-            let name = view.words.dish_of(step);
+            let name = words.dish_of(step);
             if !dishes.iter().any(|own| own == name) {
                 dishes.push(name.to_owned());
             }
         }
         Care { caution: own.caution, dishes }
     };
-    of_plan(view.problem, &view.words.labels, &view.planned.plan).into_iter().map(care).collect()
+    of_plan(problem, labels, plan).into_iter().map(care).collect()
+}
+
+/// Every caution that applies to this evening.
+pub(super) fn all(view: &View<'_>) -> Vec<Care> {
+    of(view.problem, view.words, &view.words.labels, &view.planned.plan)
 }

@@ -2,7 +2,7 @@
 //!
 //! Text, HTML, Markdown, iCalendar and CSV are made from this one account, so that they say the same.
 
-mod care;
+pub(crate) mod care;
 pub(crate) mod chart;
 mod jobs;
 pub(crate) mod phrases;

@@ -118,6 +118,8 @@ pub(super) fn change(words: &Words, change: &Change) -> String {
         Change::MoreHands { hands: 1 } => "have one more pair of hands".to_owned(),
         Change::MoreHands { hands } => format!("have {hands} more pairs of hands"),
         Change::Second { place: id } => format!("have a second appliance like {}", place(id)),
+        Change::Drawer => "have a warming drawer".to_owned(),
+        Change::Ahead { dish, .. } => format!("do the cold work of {} on the day before", words.dish(dish)),
         Change::DropDish { dish } => format!("leave {} off the menu", words.dish(dish)),
         other => other.to_string(),
     }

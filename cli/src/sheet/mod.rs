@@ -7,7 +7,12 @@ mod news;
 mod no;
 mod odds;
 mod page;
+mod racks;
 mod rows;
+mod share;
+mod soonest;
+mod why;
+mod worth;
 
 use rangewright::models::caution::DEFERENCE;
 
@@ -18,6 +23,10 @@ pub(crate) use news::news;
 pub(crate) use no::{No, impossible, undecided};
 pub(crate) use odds::odds;
 pub(crate) use page::{Look, Page, TIED, clean};
+pub(crate) use share::share;
+pub(crate) use soonest::soonest;
+pub(crate) use why::why;
+pub(crate) use worth::worth;
 
 /// A course of more dishes than this is listed in columns.
 const FOLD: usize = 8;

@@ -7,7 +7,7 @@ use super::labels::PlaceLabel;
 use crate::faults::{Code, Origin};
 use crate::kitchen::{Appliance, ApplianceKind, Kitchen, Pan};
 use crate::menu::{Named, slug};
-use crate::problem::{Cavity, Hob, Place, Top};
+use crate::problem::{Hob, Place, Top};
 use crate::read::suggestion;
 
 /// The name that stands for no appliance at all.
@@ -151,23 +151,7 @@ fn sites(appliance: &Appliance, draws: BTreeMap<String, i64>) -> Vec<Site> {
     };
     match &appliance.kind {
         ApplianceKind::Cavity(spec) => {
-            let cavity = Cavity {
-                id: id.clone(),
-                width: spec.inside[0],
-                depth: spec.inside[1],
-                height: spec.inside[2],
-                racks: spec.racks,
-                clearance: spec.clearance,
-                max_weight: spec.bears,
-                t_min: spec.range[0],
-                t_max: spec.range[1],
-                t_open: spec.at_opening,
-                rise: spec.rise,
-                fall: spec.fall,
-                settle: spec.settle,
-                cool_off: spec.cool_off,
-                heats: spec.heats.clone(),
-            };
+            let cavity = spec.cavity(&id);
             vec![site(Place::Cavity(cavity), Some(spec.sort), [0, 0])]
         }
         ApplianceKind::Burners(spec) => {

@@ -6,7 +6,7 @@ use crate::cook::safety::Region;
 use crate::faults::Origin;
 use crate::feast::Clock;
 use crate::menu::Piece;
-use crate::problem::Heat;
+use crate::problem::{Cavity, Heat};
 
 /// Appliances, pans, things of which there are only so many, and cooks.
 #[derive(Clone, Debug, Default)]
@@ -81,6 +81,66 @@ pub struct CavitySpec {
     pub cool_off: i64,
     /// The kinds of heat it offers, its usual one first.
     pub heats: Vec<Heat>,
+}
+
+impl CavitySpec {
+    /// What an oven, a drawer, a grill and a spit are if the kitchen does not say otherwise. Common practice, no source, but
+    /// for the clearance: 25 to 40 mm of air above a dish is common practice too.
+    pub fn usual(sort: CavitySort, inside: [i64; 3]) -> Self {
+        let oven = CavitySpec {
+            sort,
+            inside,
+            racks: (inside[2] / 120).clamp(1, 5),
+            clearance: 30,
+            bears: 25_000,
+            range: [50, 250],
+            at_opening: 20,
+            rise: 120,
+            fall: 30,
+            settle: 5,
+            cool_off: 30,
+            heats: vec![Heat::Fan, Heat::Static],
+        };
+        match sort {
+            CavitySort::Oven => oven,
+            CavitySort::Drawer => CavitySpec {
+                racks: 1,
+                clearance: 10,
+                range: [30, 85],
+                rise: 60,
+                fall: 20,
+                heats: vec![Heat::Static],
+                ..oven
+            },
+            CavitySort::Grill => {
+                CavitySpec { racks: 1, clearance: 50, range: [150, 300], rise: 400, heats: vec![Heat::Grill], ..oven }
+            }
+            CavitySort::Spit => {
+                CavitySpec { racks: 1, clearance: 0, bears: 6_000, range: [100, 280], heats: vec![Heat::Spit], ..oven }
+            }
+        }
+    }
+
+    /// The same as a place of a problem.
+    pub fn cavity(&self, id: &str) -> Cavity {
+        Cavity {
+            id: id.to_owned(),
+            width: self.inside[0],
+            depth: self.inside[1],
+            height: self.inside[2],
+            racks: self.racks,
+            clearance: self.clearance,
+            max_weight: self.bears,
+            t_min: self.range[0],
+            t_max: self.range[1],
+            t_open: self.at_opening,
+            rise: self.rise,
+            fall: self.fall,
+            settle: self.settle,
+            cool_off: self.cool_off,
+            heats: self.heats.clone(),
+        }
+    }
 }
 
 /// What sort of cavity.

@@ -93,43 +93,6 @@ fn appliance(r: &mut Reading<'_>, node: &Node) -> Option<Appliance> {
     r.word(&named, sorts)?(r, inner, &node.span)
 }
 
-/// What an oven, a drawer, a grill and a spit are if the kitchen does not say otherwise. Common practice, no source, but for
-/// the clearance: 25 to 40 mm of air above a dish is common practice too.
-fn usual(sort: CavitySort, inside: [i64; 3]) -> CavitySpec {
-    let oven = CavitySpec {
-        sort,
-        inside,
-        racks: (inside[2] / 120).clamp(1, 5),
-        clearance: 30,
-        bears: 25_000,
-        range: [50, 250],
-        at_opening: 20,
-        rise: 120,
-        fall: 30,
-        settle: 5,
-        cool_off: 30,
-        heats: vec![Heat::Fan, Heat::Static],
-    };
-    match sort {
-        CavitySort::Oven => oven,
-        CavitySort::Drawer => CavitySpec {
-            racks: 1,
-            clearance: 10,
-            range: [30, 85],
-            rise: 60,
-            fall: 20,
-            heats: vec![Heat::Static],
-            ..oven
-        },
-        CavitySort::Grill => {
-            CavitySpec { racks: 1, clearance: 50, range: [150, 300], rise: 400, heats: vec![Heat::Grill], ..oven }
-        }
-        CavitySort::Spit => {
-            CavitySpec { racks: 1, clearance: 0, bears: 6_000, range: [100, 280], heats: vec![Heat::Spit], ..oven }
-        }
-    }
-}
-
 fn cavity(r: &mut Reading<'_>, node: &Node, whole: &Range<usize>, sort: CavitySort) -> Option<Appliance> {
     let what = match sort {
         CavitySort::Oven => "Oven",
@@ -140,7 +103,7 @@ fn cavity(r: &mut Reading<'_>, node: &Node, whole: &Range<usize>, sort: CavitySo
     let mut f = Fields::open(r, node, whole, what, &["name", "inside"])?;
     let name = f.name(r, "big oven");
     let inside = f.need(r, "inside", "\"46 x 40 x 36 cm\"").and_then(|node| r.quantity(node, &sorts::INSIDE));
-    let mut spec = usual(sort, inside.unwrap_or([460, 400, 360]));
+    let mut spec = CavitySpec::usual(sort, inside.unwrap_or([460, 400, 360]));
     set(&mut spec.racks, f.whole(r, "racks", legal::RACKS));
     set(&mut spec.clearance, f.quantity(r, "clearance", &sorts::LENGTH_OR_NONE));
     set(&mut spec.bears, f.quantity(r, "bears", &sorts::WEIGHT));

@@ -1,7 +1,9 @@
 //! Why this way, and not another? What the nearest alternatives would cost.
 
+use std::collections::BTreeMap;
+
 use rangewright_models::plan::Plan;
-use rangewright_models::problem::{Link, Minute, Problem, Wait};
+use rangewright_models::problem::{Link, Minute, Mode, Problem, Wait};
 use serde::{Deserialize, Serialize};
 
 use crate::{Error, Limits, Outcome, solve};
@@ -65,6 +67,8 @@ pub enum Difference {
     Costs {
         /// Lateness, waiting, hot minutes: with the choice forced, less the plan at hand.
         more: [i64; 3],
+        /// The courses that are served later (or, below zero, sooner), by so many minutes.
+        later: BTreeMap<String, Minute>,
         /// The plan with the choice forced is proved best. If not, the difference may be smaller in truth.
         proved: bool,
     },
@@ -74,13 +78,25 @@ pub enum Difference {
     Undecided,
 }
 
+impl Difference {
+    /// To rank by: what costs least first, what cannot be done last.
+    fn rank(&self) -> (u8, [i64; 3]) {
+        match self {
+            Difference::Costs { more, .. } => (0, *more),
+            Difference::Undecided => (1, [0; 3]),
+            Difference::Impossible => (2, [0; 3]),
+        }
+    }
+}
+
 /// Moving a step by less than this is no other way of doing things.
 const NUDGE: Minute = 10;
 
 /// The nearest alternatives to what a plan does with one step, each tried by the solver: every other place, every other
-/// temperature in the same place, sooner or later by ten minutes, and the other order with its neighbours in the same place.
+/// temperature or heat level in the same place, sooner or later by ten minutes, and the other order with its neighbours in
+/// the same place. What costs least comes first.
 ///
-/// Each alternative has the whole of `limits`. An unknown step has no alternatives.
+/// Each alternative has the whole of `limits`, but for `start`. An unknown step has no alternatives.
 ///
 /// # Errors
 /// As [`solve`].
@@ -103,7 +119,11 @@ pub fn why_this_way(
                     let other = planned.plan;
                     let more = [other.lateness - plan.lateness, other.waiting - plan.waiting, other.hot - plan.hot];
                     let proved = other.bounds == [other.lateness, other.waiting, other.hot];
-                    Difference::Costs { more, proved }
+                    let later = other.served.iter().filter_map(|(course, minute)| {
+                        let by = minute - plan.served.get(course)?;
+                        (by != 0).then(|| (course.clone(), by))
+                    });
+                    Difference::Costs { more, later: later.collect(), proved }
                 }
                 Outcome::Impossible(_) => Difference::Impossible,
                 Outcome::Undecided(_) => Difference::Undecided,
@@ -111,6 +131,7 @@ pub fn why_this_way(
         };
         alternatives.push(Alternative { force, difference });
     }
+    alternatives.sort_by_key(|alternative| alternative.difference.rank());
     Ok(alternatives)
 }
 
@@ -124,7 +145,9 @@ fn forces(problem: &Problem, plan: &Plan, id: &str) -> Vec<Force> {
     let mut forces = Vec::new();
     for (index, mode) in step.modes.iter().enumerate() {
         if mode.place == chosen.place {
-            if index != planned.mode {
+            let alike = |other: &Mode| other.t == mode.t && other.level == mode.level;
+            let listed = |force: &Force| matches!(force, Force::Mode { mode, .. } if alike(&step.modes[*mode]));
+            if !alike(chosen) && !forces.iter().any(listed) {
                 forces.push(Force::Mode { step: own(), mode: index });
             }
         } else {

@@ -2,14 +2,13 @@
 
 mod alternative;
 mod chain;
-
-mod obstacle;
 mod share;
 mod soon;
 
 pub use alternative::{Alternative, Difference, Force, why_this_way};
 pub use chain::{Because, ChainStep, chain};
-pub use obstacle::{Obstacle, obstacles};
-pub use share::{Manner, Sharing, Way, can_share};
-
-pub use soon::{Soonest, how_soon};
+pub use share::{
+    Clash, Crowd, DISHES_AT_MOST, Hindrance, Manner, Not, Obstacle, Sharing, Visit, Way, can_share, can_share_anywhere,
+    obstacles, sharing_problem,
+};
+pub use soon::{HowSoon, Soonest, at_once, how_soon};

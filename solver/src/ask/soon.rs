@@ -5,17 +5,31 @@ use rangewright_models::problem::{Minute, Problem};
 use serde::{Deserialize, Serialize};
 
 use super::chain::{ChainStep, chain};
-use crate::{Error, Limits, Outcome, solve};
+use crate::{Conflict, Error, Limits, Outcome, Progress, solve};
 
 /// Courses may be put off by this much in search of the soonest serving: three days.
 const LONGEST: Minute = 4_320;
 
+/// The answer to "how soon?".
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum HowSoon {
+    /// So soon.
+    At(Soonest),
+    /// It is proved that there is no plan at all.
+    Never(Conflict),
+    /// A limit was reached before a plan was found.
+    Undecided(Progress),
+}
+
 /// The soonest serving found.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Soonest {
-    /// The plan, of the problem that starts now. Its lateness is counted from now.
+    /// When work begins.
+    pub from: Minute,
+    /// The plan, of the problem that begins then ([`at_once`]). Its lateness is counted from then.
     pub plan: Plan,
-    /// No sooner serving is possible.
+    /// No sooner serving is possible, where sooner is the sum over courses of weight times minutes.
     pub proved: bool,
     /// What decides it, from the first step to the last serving.
     pub chain: Vec<ChainStep>,
@@ -24,7 +38,7 @@ pub struct Soonest {
 /// The same problem with every course wanted at once: its lateness is how long they take, weighted as on the menu.
 ///
 /// `now` is when work may start; the opening if absent. The pauses between courses are kept.
-pub(super) fn at_once(problem: &Problem, now: Option<Minute>) -> Problem {
+pub fn at_once(problem: &Problem, now: Option<Minute>) -> Problem {
     let mut problem = problem.clone();
     let now = now.unwrap_or(problem.opening);
     problem.opening = now;
@@ -35,25 +49,21 @@ pub(super) fn at_once(problem: &Problem, now: Option<Minute>) -> Problem {
     problem
 }
 
-/// The earliest the courses can be served when work starts now, and the chain of steps and waits that decides it.
-///
-/// `None` if there is no plan at all, or none was found within the limit: the outcome says which.
+/// The earliest the courses can be served when work starts at `now`, a minute of the problem, and the chain of steps and
+/// waits that decides it. Without `now` work starts at the opening.
 ///
 /// # Errors
 /// As [`solve`].
-pub fn how_soon(
-    problem: &Problem,
-    now: Option<Minute>,
-    limits: &Limits<'_>,
-) -> Result<Result<Soonest, Outcome>, Error> {
+pub fn how_soon(problem: &Problem, now: Option<Minute>, limits: &Limits<'_>) -> Result<HowSoon, Error> {
     let at_once = at_once(problem, now);
     match solve(&at_once, limits)? {
         Outcome::Planned(planned) => {
             let plan = planned.plan;
             let proved = plan.bounds[0] == plan.lateness;
             let chain = chain(&at_once, &plan);
-            Ok(Ok(Soonest { plan, proved, chain }))
+            Ok(HowSoon::At(Soonest { from: at_once.opening, plan, proved, chain }))
         }
-        no => Ok(Err(no)),
+        Outcome::Impossible(conflict) => Ok(HowSoon::Never(conflict)),
+        Outcome::Undecided(progress) => Ok(HowSoon::Undecided(progress)),
     }
 }

@@ -1,8 +1,10 @@
 //! Carrying out changes.
 
-use rangewright_models::problem::{Minute, Mode, Place, Problem, Shift, Step};
+use std::collections::BTreeSet;
 
-use super::Change;
+use rangewright_models::problem::{Link, Minute, Mode, Place, Problem, Shift, Wait};
+
+use super::{Change, extra};
 use crate::why::{Fact, LAST_MINUTE, without};
 
 /// Half a day lies between the work of the day before and the opening.
@@ -80,7 +82,9 @@ fn apply(problem: &mut Problem, change: &Change) {
                 shift.hands = (shift.hands + hands).min(1_000);
             }
         }
-        Change::Second { place } => second(problem, place),
+        Change::Second { place } => extra::second(problem, place),
+        Change::Drawer => extra::drawer(problem),
+        Change::Ahead { dish, minutes } => ahead(problem, dish, *minutes),
         Change::DropDish { dish } => *problem = without(problem, &[Fact::Dish { dish: dish.clone() }]),
     }
 }
@@ -134,27 +138,31 @@ fn later_by_a_day(problem: &mut Problem) {
     }
 }
 
-/// A twin of a place; every mode there gets a twin, too.
-fn second(problem: &mut Problem, id: &str) {
-    let Some(place) = problem.places.iter().find(|place| place.id() == id) else { return };
-    let mut twin = place.clone();
-    let mut name = format!("second {id}");
-    while problem.places.iter().any(|place| place.id() == name) {
-        name.insert_str(0, "another ");
+/// Only links between which the food keeps cold are opened, so that nothing stands warm through the night.
+fn ahead(problem: &mut Problem, dish: &str, minutes: Minute) {
+    let own: BTreeSet<String> =
+        problem.steps.iter().filter(|step| step.dish == dish).map(|step| step.id.clone()).collect();
+    let cold =
+        |link: &&mut Link| own.contains(&link.from) && own.contains(&link.to) && link.wait.rate == 0 && !link.stay;
+    let mut links: Vec<&mut Link> = problem.links.iter_mut().filter(cold).collect();
+    if links.is_empty() {
+        return;
     }
-    match &mut twin {
-        Place::Cavity(cavity) => cavity.id.clone_from(&name),
-        Place::Hob(hob) => hob.id.clone_from(&name),
-        Place::Top(top) => top.id.clone_from(&name),
+    for link in &mut links {
+        (link.max, link.wait) = (None, Wait::default());
     }
-    problem.places.push(twin);
-    for step in &mut problem.steps {
-        add_twins(step, id, &name);
+    let served = problem.courses.iter().filter(|course| course.sinks.iter().any(|sink| own.contains(&sink.step)));
+    let Some(serve) = served.map(|course| course.serve).min() else { return };
+    for step in problem.steps.iter_mut().filter(|step| own.contains(&step.id)) {
+        step.earliest = None;
     }
-}
-
-fn add_twins(step: &mut Step, id: &str, name: &str) {
-    let there = step.modes.iter().filter(|mode| mode.place.as_deref() == Some(id));
-    let twins: Vec<Mode> = there.map(|mode| Mode { place: Some(name.to_owned()), ..mode.clone() }).collect();
-    step.modes.extend(twins);
+    if problem.shifts.iter().any(|shift| shift.end <= serve - NIGHT) {
+        return;
+    }
+    let before = problem.opening;
+    day_before(problem, minutes);
+    let today = if before < DAY { before + DAY } else { before };
+    for step in problem.steps.iter_mut().filter(|step| !own.contains(&step.id)) {
+        step.earliest = Some(step.earliest.map_or(today, |earliest| earliest.max(today)));
+    }
 }

@@ -2,6 +2,8 @@
 
 mod apply;
 mod benefit;
+mod busy;
+mod extra;
 mod remedy;
 
 use std::fmt;
@@ -10,7 +12,8 @@ use rangewright_models::problem::Minute;
 use serde::{Deserialize, Serialize};
 
 pub use apply::changed;
-pub use benefit::{Benefit, Measure, what_would_help};
+pub use benefit::{Benefit, Found, Help, Measure, usual_changes, what_would_help};
+pub use busy::{BREAK, Busy, Scarce, busy};
 pub use remedy::{Remedy, remedies};
 
 /// One change to a problem. Ids are those of the problem; [`changed`] carries it out.
@@ -129,6 +132,15 @@ pub enum Change {
         /// The one that exists.
         place: String,
     },
+    /// A warming drawer: another cavity, 30 to 85 C, for whatever may be that warm, and for roasts that rest.
+    Drawer,
+    /// The cold work of a dish is done on the day before, as far as the food keeps cold between its steps.
+    Ahead {
+        /// The dish.
+        dish: String,
+        /// So many minutes of one pair of hands, if nobody is at work on that day yet.
+        minutes: Minute,
+    },
     /// The dish is left off the menu.
     DropDish {
         /// The dish.
@@ -153,7 +165,9 @@ impl Change {
             Change::AcceptDegrees { degrees, .. } => 2 * degrees,
             Change::MoreOf { amount, .. } => 40 * amount,
             Change::MoreRacks { count, .. } => 50 * count,
+            Change::Ahead { .. } => 80,
             Change::DayBefore { .. } => 90,
+            Change::Drawer => 150,
             Change::MoreBurners { count, .. } => 90 * count,
             Change::MoreHands { hands } => 100 * hands,
             Change::Second { .. } => 200,
@@ -190,6 +204,8 @@ impl fmt::Display for Change {
             Change::MoreRacks { place, count } => write!(f, "put {count} more racks into {place}"),
             Change::MoreHands { hands } => write!(f, "have {hands} more hands"),
             Change::Second { place } => write!(f, "have a second {place}"),
+            Change::Drawer => write!(f, "have a warming drawer"),
+            Change::Ahead { dish, .. } => write!(f, "do the cold work of {dish} on the day before"),
             Change::DropDish { dish } => write!(f, "leave {dish} off the menu"),
         }
     }

@@ -34,7 +34,8 @@ const MOST_PAIRS: usize = 60;
 /// Changes that each make an impossible problem possible, the smallest first ([`Change::size`]).
 ///
 /// Only changes that touch the conflict are tried: no other could help. Each one offered was carried out and a plan of the
-/// changed problem found; the numbers are the least that work. If no change alone is enough, pairs are tried.
+/// changed problem found; the numbers are the least that work. If no change alone is enough, pairs are tried, and if no pair
+/// is, all of them at once, less what is not needed.
 ///
 /// # Errors
 /// As [`solve`](crate::solve).
@@ -59,8 +60,26 @@ pub fn remedies(problem: &Problem, explanation: &Explanation, limits: &Limits<'_
             }
         }
     }
+    if found.is_empty() {
+        found.extend(several(problem, &largest, &mut probe)?);
+    }
     found.sort_by_key(|remedy| remedy.changes.iter().map(Change::size).sum::<i64>());
     Ok(found)
+}
+
+/// All changes at once, but for dishes left off the menu; then without each that is not needed, the largest first.
+fn several(problem: &Problem, largest: &[Change], probe: &mut Probe<'_>) -> Result<Option<Remedy>, Error> {
+    let mut changes: Vec<Change> =
+        largest.iter().filter(|change| !matches!(change, Change::DropDish { .. })).cloned().collect();
+    let Finding::Plan(mut plan) = probe.find(&changed(problem, &changes))? else { return Ok(None) };
+    for index in (0..changes.len()).rev() {
+        let mut fewer = changes.clone();
+        fewer.remove(index);
+        if let Finding::Plan(found) = probe.find(&changed(problem, &fewer))? {
+            (changes, plan) = (fewer, found);
+        }
+    }
+    Ok(Some(Remedy { changes, least: false, plan }))
 }
 
 /// The same change with the least number that still works, by halving.
@@ -100,13 +119,14 @@ fn number(change: &Change) -> Option<i64> {
         | Change::StartEarlier { minutes, .. }
         | Change::EndLater { minutes, .. }
         | Change::OpenEarlier { minutes }
+        | Change::Ahead { minutes, .. }
         | Change::DayBefore { minutes } => Some(*minutes),
         Change::SmallerPan { millimetres, .. } => Some(*millimetres),
         Change::AcceptDegrees { degrees, .. } => Some(*degrees),
         Change::MoreOf { amount, .. } => Some(*amount),
         Change::MoreBurners { count, .. } | Change::MoreRacks { count, .. } => Some(*count),
         Change::MoreHands { hands } => Some(*hands),
-        Change::Cover { .. } | Change::Second { .. } | Change::DropDish { .. } => None,
+        Change::Cover { .. } | Change::Second { .. } | Change::Drawer | Change::DropDish { .. } => None,
     }
 }
 
@@ -121,13 +141,14 @@ fn with_number(change: &Change, number: i64) -> Change {
         | Change::StartEarlier { minutes, .. }
         | Change::EndLater { minutes, .. }
         | Change::OpenEarlier { minutes }
+        | Change::Ahead { minutes, .. }
         | Change::DayBefore { minutes } => *minutes = number,
         Change::SmallerPan { millimetres, .. } => *millimetres = number,
         Change::AcceptDegrees { degrees, .. } => *degrees = number,
         Change::MoreOf { amount, .. } => *amount = number,
         Change::MoreBurners { count, .. } | Change::MoreRacks { count, .. } => *count = number,
         Change::MoreHands { hands } => *hands = number,
-        Change::Cover { .. } | Change::Second { .. } | Change::DropDish { .. } => {}
+        Change::Cover { .. } | Change::Second { .. } | Change::Drawer | Change::DropDish { .. } => {}
     }
     change
 }
@@ -165,6 +186,9 @@ fn candidates(problem: &Problem, facts: &[Fact]) -> Vec<Change> {
             }
             Fact::Hands { .. } => {
                 changes.push(Change::MoreHands { hands: MOST_COUNT });
+                changes.extend(
+                    dishes.iter().map(|dish| Change::Ahead { dish: (*dish).to_owned(), minutes: 2 * MOST_MINUTES }),
+                );
                 changes.push(Change::DayBefore { minutes: 2 * MOST_MINUTES });
                 changes.push(Change::OpenEarlier { minutes: MOST_MINUTES });
             }

@@ -25,6 +25,7 @@ mod legal;
 mod plan;
 mod probe;
 mod size;
+mod together;
 
 use serde::{Deserialize, Serialize};
 
@@ -36,6 +37,7 @@ use crate::problem::Heat;
 
 pub use plan::{forecast, forecast_with, minutes_to, solid};
 pub use probe::{Reforecast, reforecast};
+pub use together::{Wanted, problem};
 
 /// A roast as a cook describes it.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]

@@ -1,0 +1,149 @@
+//! `rangewright share`: can they share one oven?
+
+use rangewright::ask::{DISHES_AT_MOST, Sharing, can_share, can_share_anywhere};
+use rangewright::models::cook::roast::{self, Forecast, RoastFault};
+use rangewright::models::kitchen::{CavitySort, CavitySpec};
+use rangewright::models::problem::Problem;
+use serde::Serialize;
+
+use super::search::{Search, refusal};
+use crate::args::{AskFormat, ShareArgs};
+use crate::input::{self, Input, Refusal};
+use crate::sheet::{self, Page};
+use crate::words::Words;
+use crate::{Exit, Io, json, names};
+
+pub(super) fn run(args: &ShareArgs, io: &mut Io<'_>) -> Exit {
+    match answer(args, io) {
+        Ok((text, exit)) => io.print(&text, exit),
+        Err(refusal) => io.complain(&refusal.text, refusal.exit),
+    }
+}
+
+#[derive(Serialize)]
+struct Answer<'a> {
+    dishes: &'a [String],
+    /// One for each cavity, the best first.
+    cavities: &'a [Sharing],
+    /// The roasts given on the command line, in order.
+    #[serde(skip_serializing_if = "<[_]>::is_empty")]
+    forecasts: &'a [Forecast],
+    problem: &'a Problem,
+}
+
+fn answer(args: &ShareArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
+    let Asked { problem, mut words, dishes, place, forecasts } = match &args.menu {
+        Some(_) => of_menu(args, io)?,
+        None => of_roasts(args)?,
+    };
+    super::adapt(&mut words, &args.ask.look);
+    let own: Vec<&str> = dishes.iter().map(String::as_str).collect();
+    let search = Search::of_question(&args.ask, io);
+    let answers = match &place {
+        Some(place) => can_share(&problem, &own, place, &search.limits()).map(|answer| vec![answer]),
+        None => can_share_anywhere(&problem, &own, &search.limits()),
+    };
+    let answers = answers.map_err(|error| refusal(&error))?;
+    let (outcome, exit) = match () {
+        () if answers.iter().any(|answer| !answer.ways.is_empty()) => ("yes", Exit::Planned),
+        () if answers.iter().all(|answer| answer.complete) => ("no", Exit::Impossible),
+        () => ("undecided", Exit::Undecided),
+    };
+    let text = match args.ask.format {
+        AskFormat::Json => {
+            let rest = Answer { dishes: &dishes, cavities: &answers, forecasts: &forecasts, problem: &problem };
+            json::answer(outcome, &words.labels.name, rest)
+        }
+        AskFormat::Text => {
+            let mut page = Page::new(super::look(&args.ask.look, io));
+            sheet::share(&mut page, &problem, &words, &dishes, &answers);
+            if !forecasts.is_empty() {
+                roasts(&mut page, args, &forecasts, &answers);
+            }
+            page.finish()
+        }
+    };
+    Ok((text, exit))
+}
+
+/// What is asked about.
+struct Asked {
+    problem: Problem,
+    words: Words,
+    dishes: Vec<String>,
+    place: Option<String>,
+    forecasts: Vec<Forecast>,
+}
+
+fn of_menu(args: &ShareArgs, io: &mut Io<'_>) -> Result<Asked, Refusal> {
+    let Input { problem, words } = input::read(args.menu.as_deref(), io)?;
+    let mut dishes: Vec<String> = Vec::new();
+    for name in &args.dishes {
+        let dish = names::dish(&problem, &words, name)?;
+        if !dishes.contains(&dish) {
+            dishes.push(dish);
+        }
+    }
+    let place = args.place.as_deref().map(|name| names::cavity(&problem, &words, name)).transpose()?;
+    counted(dishes.len())?;
+    Ok(Asked { problem, words, dishes, place, forecasts: Vec::new() })
+}
+
+fn of_roasts(args: &ShareArgs) -> Result<Asked, Refusal> {
+    counted(args.roasts.len())?;
+    let mut roasts = args.roasts.clone();
+    for index in 1..roasts.len() {
+        let same = roasts[..index].iter().filter(|other| other.name.starts_with(&roasts[index].name)).count();
+        if same > 0 {
+            roasts[index].name = format!("{} {}", roasts[index].name, same + 1);
+        }
+    }
+    let oven = CavitySpec::usual(CavitySort::Oven, args.inside).cavity("oven");
+    let (problem, forecasts) = roast::problem(&roasts, oven).map_err(|faults| {
+        let lines: Vec<String> = faults.iter().map(|(name, fault)| format!("error: {name}: {fault}\n")).collect();
+        let input = faults.iter().any(|(_, fault)| matches!(fault, RoastFault::Input(_)));
+        Refusal::new(lines.concat(), if input { Exit::BadInput } else { Exit::Impossible })
+    })?;
+    let words = Words::of_problem(&problem);
+    let dishes = roasts.into_iter().map(|roast| roast.name).collect();
+    Ok(Asked { problem, words, dishes, place: Some("oven".to_owned()), forecasts })
+}
+
+fn counted(dishes: usize) -> Result<(), Refusal> {
+    if (2..=DISHES_AT_MOST).contains(&dishes) {
+        return Ok(());
+    }
+    let text = format!("error: name 2 to {DISHES_AT_MOST} different dishes, not {dishes}\n");
+    Err(Refusal::new(text, Exit::BadInput))
+}
+
+/// How sure the minutes of the roasts are, and what to take care of.
+fn roasts(page: &mut Page, args: &ShareArgs, forecasts: &[Forecast], answers: &[Sharing]) {
+    // Of the oven temperatures those that some way uses; all of them if there is no way.
+    let used: Vec<[i64; 2]> =
+        answers.iter().flat_map(|a| &a.ways).flat_map(|way| &way.visits).map(|visit| visit.air).collect();
+    let used = |way: &&roast::Way| used.is_empty() || used.contains(&way.window_c);
+    page.heading("The minutes of the roasts");
+    page.line("From size, oven and target, before any experience with this kitchen. The thermometer decides.");
+    for (wanted, forecast) in args.roasts.iter().zip(forecasts) {
+        for way in forecast.ways.iter().filter(used) {
+            let (oven, pull) =
+                (super::cook::dial(&args.ask.look, way.oven_c), super::cook::degrees(&args.ask.look, way.pull_c));
+            let range = super::cook::range(way.early_min, way.late_min);
+            page.point(&format!(
+                "{} at {oven}: {} min, nine times in ten {range}; take it out at {pull}",
+                wanted.name, way.minutes
+            ));
+        }
+    }
+    let ways = forecasts.iter().flat_map(|forecast| forecast.ways.iter().filter(used).flat_map(|way| &way.cautions));
+    let mut cautions: Vec<_> = forecasts.iter().flat_map(|forecast| &forecast.cautions).chain(ways).collect();
+    let mut said: Vec<String> = Vec::new();
+    cautions.retain(|caution| {
+        let text = caution.to_string();
+        let new = !said.contains(&text);
+        said.push(text);
+        new
+    });
+    super::cook::cautions(page, &cautions);
+}

@@ -1,0 +1,60 @@
+//! How soon it can be served, and what decides it.
+
+use rangewright::ask::{Because, ChainStep, Soonest};
+use rangewright::models::problem::Problem;
+
+use super::page::Page;
+use crate::words::{Words, capital, minutes};
+
+/// The soonest serving of each course, then the chain of steps that decides the last.
+pub(crate) fn soonest(page: &mut Page, problem: &Problem, words: &Words, soonest: &Soonest) {
+    page.title(&format!("How soon? {}", words.labels.name));
+    page.line(&format!(
+        "Work begins {} at {}. At the table, at the soonest:",
+        words.day(soonest.from),
+        words.clock(soonest.from)
+    ));
+    let mut served: Vec<(&String, i64)> =
+        soonest.plan.served.iter().map(|(course, &minute)| (course, minute)).collect();
+    served.sort_by_key(|&(course, minute)| (minute, course));
+    for (course, minute) in served {
+        let after = minutes(minute - soonest.from);
+        let text = format!("{}, {after} after work begins", capital(words.course(course)));
+        page.entry(&words.clock_from(soonest.from, minute), &text);
+    }
+    page.gap();
+    match (soonest.proved, problem.courses.len()) {
+        (true, 1) => page.line("It is proved that no plan serves sooner."),
+        (true, _) => page.line("It is proved that no plan serves sooner, each course weighed as the menu says."),
+        (false, _) => {
+            page.line("Perhaps sooner: a limit came before it was known. Give it more with --work or --time.");
+        }
+    }
+    if !soonest.chain.is_empty() {
+        page.heading("What decides it");
+        for step in &soonest.chain {
+            page.entry(&words.clock_from(soonest.from, step.start), &entry(words, step));
+            page.more(&because(words, &step.because));
+        }
+    }
+}
+
+fn entry(words: &Words, step: &ChainStep) -> String {
+    format!("{}, {}, until {}", words.title(&step.step), minutes(step.end - step.start), words.clock(step.end))
+}
+
+fn because(words: &Words, because: &Because) -> String {
+    let titled = |step: &str| format!("\"{}\"", words.title(step));
+    match because {
+        Because::Follows { step } => format!("follows {}", titled(step)),
+        Because::Place { place, step } => format!("{} is taken until then by {}", words.place(place), titled(step)),
+        Because::Hands { step } => format!("the hands are busy until then with {}", titled(step)),
+        Because::Pool { pool, step } => format!("{} is in use until then for {}", words.pool(pool), titled(step)),
+        Because::Waits { step } => format!("done sooner, it would wait too long for {}", titled(step)),
+        Because::Shift => "then there are hands for it".to_owned(),
+        Because::Earliest => "the menu lets it begin no sooner".to_owned(),
+        Because::FirstHeat { place } => format!("{} has to be hot", words.place(place)),
+        Because::Opening => "work begins".to_owned(),
+        _ => "by itself it could begin sooner".to_owned(),
+    }
+}

@@ -1,0 +1,134 @@
+//! What a step is done like, and what it would cost to do it otherwise.
+
+use std::collections::BTreeMap;
+
+use rangewright::ask::{Alternative, Difference, Force};
+use rangewright::models::plan::Plan;
+use rangewright::models::problem::{Minute, Mode, Problem};
+
+use super::page::Page;
+use super::phrases;
+use crate::words::{Words, capital, minutes};
+
+/// What was chosen, then each alternative with its cost, the cheapest first.
+pub(crate) fn why(
+    page: &mut Page,
+    problem: &Problem,
+    words: &Words,
+    plan: &Plan,
+    step: &str,
+    alternatives: &[Alternative],
+) {
+    page.title(&format!("Why so? {}", words.title(step)));
+    let sheet = Sheet { problem, words };
+    if let Some((mode, planned)) =
+        plan.steps.get(step).and_then(|planned| Some((sheet.mode(step, planned.mode)?, planned)))
+    {
+        page.line(&format!(
+            "{}, from {} to {}.",
+            capital(&sheet.how(mode)),
+            words.clock(planned.start),
+            words.clock_from(planned.start, planned.end)
+        ));
+    }
+    let best = plan.bounds == [plan.lateness, plan.waiting, plan.hot];
+    page.line(if best { "It is proved that no plan is better." } else { "The plan is not proved best." });
+    page.heading("What the alternatives would cost");
+    for alternative in alternatives {
+        let (what, cost) = (sheet.force(plan, &alternative.force), sheet.difference(&alternative.difference));
+        page.point(&format!("{}: {cost}", capital(&what)));
+    }
+    if alternatives.is_empty() {
+        page.line("There is no other way to do it.");
+        return;
+    }
+    page.gap();
+    page.line(
+        "Each was planned anew with everything else free. Waiting is counted in the menu's own costs: a minute of hot food \
+         in its first ten minutes costs 3 unless the menu says otherwise.",
+    );
+}
+
+struct Sheet<'a> {
+    problem: &'a Problem,
+    words: &'a Words,
+}
+
+impl Sheet<'_> {
+    fn mode(&self, step: &str, index: usize) -> Option<&Mode> {
+        self.problem.steps.iter().find(|own| own.id == step)?.modes.get(index)
+    }
+
+    /// `big oven, 175 to 185 C fan, 70 min`.
+    fn how(&self, mode: &Mode) -> String {
+        let mut parts =
+            vec![mode.place.as_deref().map_or("on the counter".to_owned(), |id| self.words.place(id).to_owned())];
+        if let Some(range) = mode.t {
+            let heat = mode.heat.map_or(String::new(), |heat| format!(" {}", phrases::heat(heat)));
+            parts.push(format!("{}{heat}", self.words.range(range)));
+        }
+        if let Some([lo, hi]) = mode.level {
+            parts.push(if lo == hi { format!("heat {lo}") } else { format!("heat {lo} to {hi}") });
+        }
+        parts.push(if mode.min == mode.max { minutes(mode.min) } else { format!("{} or more", minutes(mode.min)) });
+        parts.join(", ")
+    }
+
+    fn force(&self, plan: &Plan, force: &Force) -> String {
+        let title = |step: &str| format!("\"{}\"", self.words.title(step));
+        let at = |step: &str| plan.steps.get(step);
+        match force {
+            Force::Place { place: Some(place), .. } => format!("in another place, {}", self.words.place(place)),
+            Force::Place { place: None, .. } => "on the counter".to_owned(),
+            Force::Mode { step, mode } => self.mode(step, *mode).map_or_else(String::new, |mode| self.how(mode)),
+            Force::StartFrom { step, minute } => {
+                let later = at(step).map_or(0, |planned| minute - planned.start);
+                format!("begun at {} or later, {} later", self.words.clock(*minute), minutes(later))
+            }
+            Force::EndBy { step, minute } => {
+                let sooner = at(step).map_or(0, |planned| planned.end - minute);
+                format!("done by {}, {} sooner", self.words.clock(*minute), minutes(sooner))
+            }
+            Force::Before { first, second } => format!("{} before {}", title(first), title(second)),
+            _ => "otherwise".to_owned(),
+        }
+    }
+
+    fn difference(&self, difference: &Difference) -> String {
+        match difference {
+            Difference::Impossible => "cannot be done".to_owned(),
+            Difference::Undecided => "not known; a limit came first".to_owned(),
+            Difference::Costs { more, later, proved } => {
+                let mut parts = self.later(later);
+                if more[0] != 0 && parts.is_empty() {
+                    parts.push(signed(more[0], "more lateness", "less lateness"));
+                }
+                if more[1] != 0 {
+                    parts.push(format!("waiting costs {}", signed(more[1], "more", "less")));
+                }
+                if more[0] <= 0 && more[1] == 0 && more[2] != 0 {
+                    parts.push(format!("ovens are hot for {} min", signed(more[2], "more", "less")));
+                }
+                let worse = *more > [0; 3];
+                match () {
+                    () if parts.is_empty() => "costs nothing".to_owned(),
+                    () if !worse && *more < [0; 3] => format!("would be better: {}", parts.join(", ")),
+                    () if *proved => parts.join(", "),
+                    () => format!("{} (perhaps less: a limit came first)", parts.join(", ")),
+                }
+            }
+        }
+    }
+
+    fn later(&self, later: &BTreeMap<String, Minute>) -> Vec<String> {
+        let say = |(course, by): (&String, &Minute)| {
+            let how = if *by > 0 { "later" } else { "sooner" };
+            format!("\"{}\" {} {how}", self.words.course(course), minutes(by.abs()))
+        };
+        later.iter().map(say).collect()
+    }
+}
+
+fn signed(number: i64, more: &str, less: &str) -> String {
+    if number > 0 { format!("{number} {more}") } else { format!("{} {less}", -number) }
+}

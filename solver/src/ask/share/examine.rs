@@ -1,0 +1,310 @@
+//! Trying each way to share.
+
+use std::collections::BTreeMap;
+
+use rangewright_models::pack::Packer;
+use rangewright_models::plan::Plan;
+use rangewright_models::problem::{Cavity, Link, Minute, Place, Problem, Step, Wait};
+
+use super::obstacle::{alone, crowd, obstacles};
+use super::way::Reading;
+use super::{Clash, Hindrance, Manner, Not, Sharing, only_dishes, sharing_problem};
+use crate::change::{Change, changed};
+use crate::probe::{Finding, Probe};
+use crate::{Error, Limits};
+
+/// The most that dishes of one course are let come apart in search of what is missing: two hours and a bit.
+const APART: Minute = 128;
+/// What may wait through a night: food that keeps cold costs 1 a minute at most, and a night is half a day.
+const NIGHT: i64 = 720;
+
+pub(super) struct Examiner<'a, 'l> {
+    problem: &'a Problem,
+    cavity: &'a Cavity,
+    dishes: &'a [&'a str],
+    only: Problem,
+    probe: Probe<'l>,
+    /// The last serving when the slowest dish is made alone, and what waits when each is.
+    alone: Minute,
+    waits: i64,
+    /// Minutes of each step when its dish is made alone.
+    minutes: BTreeMap<String, Minute>,
+    sharing: Sharing,
+}
+
+impl<'a, 'l> Examiner<'a, 'l> {
+    pub(super) fn new(
+        problem: &'a Problem,
+        cavity: &'a Cavity,
+        dishes: &'a [&'a str],
+        limits: &Limits<'l>,
+        sharing: Sharing,
+    ) -> Self {
+        let only = sharing_problem(problem, dishes, &cavity.id, Manner::SideBySide);
+        let probe = Probe::new(limits);
+        Examiner { problem, cavity, dishes, only, probe, alone: 0, waits: 0, minutes: BTreeMap::new(), sharing }
+    }
+
+    pub(super) fn examine(mut self) -> Result<Sharing, Error> {
+        if !self.each_alone()? {
+            return Ok(self.sharing);
+        }
+        self.name_clashes();
+        self.side_by_side()?;
+        self.one_at_a_time()?;
+        self.across_days()?;
+        let mut ways = std::mem::take(&mut self.sharing.ways);
+        ways.sort_by_key(|way| (way.cost(), way.manner));
+        // The best of each manner says it all.
+        for way in ways {
+            if !self.found(way.manner) {
+                self.sharing.ways.push(way);
+            }
+        }
+        let found: Vec<Manner> = self.sharing.ways.iter().map(|way| way.manner).collect();
+        self.sharing.not.retain(|not| !found.contains(&not.manner));
+        Ok(self.sharing)
+    }
+
+    fn found(&self, manner: Manner) -> bool {
+        self.sharing.ways.iter().any(|way| way.manner == manner)
+    }
+
+    /// Every dish by itself; false if one of them is not to be made here, or that is not known.
+    fn each_alone(&mut self) -> Result<bool, Error> {
+        let mut never = Vec::new();
+        let mut undecided = false;
+        for dish in self.dishes {
+            if self.steps_of(dish).next().is_none() {
+                never.push((*dish).to_owned());
+                continue;
+            }
+            let problem = only_dishes(&self.only, &[dish]);
+            match self.probe.search(&problem, 2)? {
+                Finding::Plan(plan) => {
+                    self.alone = self.alone.max(last_serving(&plan));
+                    self.waits += plan.waiting;
+                    let minutes = plan.steps.iter().map(|(id, planned)| (id.clone(), planned.end - planned.start));
+                    self.minutes.extend(minutes);
+                }
+                Finding::None => never.push((*dish).to_owned()),
+                Finding::Unknown => undecided = true,
+            }
+        }
+        let manners = [Manner::SideBySide, Manner::InTurn, Manner::AcrossDays];
+        if !never.is_empty() {
+            for manner in manners {
+                self.no(manner, Hindrance::Alone { dishes: never.clone() });
+            }
+            return Ok(false);
+        }
+        if undecided {
+            for manner in manners {
+                self.no(manner, Hindrance::Undecided);
+            }
+        }
+        Ok(!undecided)
+    }
+
+    fn no(&mut self, manner: Manner, because: Hindrance) {
+        self.sharing.complete &= because != Hindrance::Undecided;
+        if !self.sharing.not.iter().any(|not| not.manner == manner) {
+            self.sharing.not.push(Not { manner, because });
+        }
+    }
+
+    /// The steps of a dish that the cavity allows.
+    fn steps_of<'s>(&'s self, dish: &'s str) -> impl Iterator<Item = &'s Step> {
+        let mut packer = Packer::new();
+        let steps = self.only.steps.iter().filter(move |step| step.dish == dish);
+        steps.filter(move |step| step.modes.iter().any(|mode| alone(self.cavity, mode, &mut packer)))
+    }
+
+    /// Of each two dishes the two steps that come nearest to standing side by side; then of all of them.
+    fn name_clashes(&mut self) {
+        let mut clashes = Vec::new();
+        for (index, first) in self.dishes.iter().enumerate() {
+            for second in &self.dishes[index + 1..] {
+                let pairs = self.steps_of(first).flat_map(|a| self.steps_of(second).map(move |b| (a, b)));
+                let found = pairs.map(|(a, b)| (a, b, obstacles(self.cavity, a, b)));
+                if let Some((a, b, found)) = found.min_by_key(|(_, _, found)| found.len())
+                    && !found.is_empty()
+                {
+                    clashes.push(Clash { steps: vec![a.id.clone(), b.id.clone()], obstacles: found });
+                }
+            }
+        }
+        if clashes.is_empty() && self.dishes.len() > 2 {
+            let longest = |dish: &&'a str| self.steps_of(dish).max_by_key(|step| least(step));
+            let steps: Vec<&Step> = self.dishes.iter().filter_map(longest).collect();
+            if let Some(crowd) = crowd(self.cavity, &steps) {
+                let ids = steps.iter().map(|step| step.id.clone()).collect();
+                clashes.push(Clash { steps: ids, obstacles: vec![super::Obstacle::Room(crowd)] });
+            }
+        }
+        self.sharing.clashes = clashes;
+    }
+
+    /// Some step of every other dish starts and ends while a step of one dish is in the cavity.
+    fn side_by_side(&mut self) -> Result<(), Error> {
+        let mut problems = Vec::new();
+        for host_dish in self.dishes {
+            for host in self.steps_of(host_dish) {
+                let guests = self.dishes.iter().filter(|dish| *dish != host_dish);
+                let guest = |dish: &&str| {
+                    let fitting = self.steps_of(dish).filter(|step| obstacles(self.cavity, host, step).is_empty());
+                    fitting.max_by_key(|step| least(step)).map(|step| step.id.clone())
+                };
+                let Some(guests) = guests.map(guest).collect::<Option<Vec<String>>>() else { continue };
+                let mut problem = self.only.clone();
+                let longest = host.modes.iter().map(|mode| mode.max).max().unwrap_or(0);
+                for id in guests {
+                    let shortest = self.only.steps.iter().find(|step| step.id == id).map_or(0, least);
+                    problem.links.push(link(&host.id, &id, -longest, Some((-shortest).max(-longest))));
+                }
+                problems.push(problem);
+            }
+        }
+        let mut found = false;
+        for problem in &problems {
+            found |= self.attempt(problem, Manner::SideBySide)?;
+        }
+        if !found {
+            let because = match problems.first() {
+                None => Hindrance::Clash,
+                Some(_) if !self.sharing.clashes.is_empty() => Hindrance::Clash,
+                Some(problem) => self.missing_minutes(problem)?,
+            };
+            self.no(Manner::SideBySide, because);
+        }
+        Ok(())
+    }
+
+    /// Never two pans at a time: in turn, or one while the other rests.
+    fn one_at_a_time(&mut self) -> Result<(), Error> {
+        let problem = one_at_a_time(&self.only, &self.cavity.id);
+        if self.attempt(&problem, Manner::InTurn)? {
+            return Ok(());
+        }
+        if !self.sharing.not.iter().any(|not| not.manner == Manner::InTurn) {
+            let because = self.missing_minutes(&problem)?;
+            self.no(Manner::InTurn, because);
+        }
+        Ok(())
+    }
+
+    /// How much further apart the dishes of one course would have to come.
+    fn missing_minutes(&mut self, problem: &Problem) -> Result<Hindrance, Error> {
+        for course in problem.courses.iter().filter(|course| course.sinks.len() > 1) {
+            let apart = |minutes| changed(problem, &[Change::SpreadOut { course: course.id.clone(), minutes }]);
+            if !matches!(self.probe.find(&apart(APART))?, Finding::Plan(_)) {
+                continue;
+            }
+            let (mut too_little, mut enough) = (0, APART);
+            while enough - too_little > 1 {
+                let middle = (enough + too_little) / 2;
+                match self.probe.find(&apart(middle))? {
+                    Finding::Plan(_) => enough = middle,
+                    Finding::None | Finding::Unknown => too_little = middle,
+                }
+            }
+            return Ok(Hindrance::Minutes { course: course.id.clone(), minutes: enough });
+        }
+        Ok(Hindrance::NoPlan)
+    }
+
+    /// One dish has the cavity on the day before.
+    fn across_days(&mut self) -> Result<(), Error> {
+        let whole = sharing_problem(self.problem, self.dishes, &self.cavity.id, Manner::AcrossDays);
+        // The day's own opening is where the work of the day before has long ended.
+        let opening = whole.courses.iter().map(|course| course.serve).min().unwrap_or(whole.opening);
+        let mut because = Hindrance::NoPlan;
+        for first in self.dishes {
+            let own: Vec<String> = self.steps_of(first).map(|step| step.id.clone()).collect();
+            let mut problem = whole.clone();
+            for step in &mut problem.steps {
+                if own.contains(&step.id) {
+                    step.latest = Some(step.latest.map_or(opening, |latest| latest.min(opening)));
+                } else if step.dish != *first {
+                    step.earliest = Some(step.earliest.map_or(opening, |earliest| earliest.max(opening)));
+                }
+            }
+            if !problem.faults().is_empty() {
+                continue;
+            }
+            match self.probe.search(&problem, 2)? {
+                Finding::Plan(plan) if plan.waiting - self.waits > NIGHT => because = Hindrance::DoesNotKeep,
+                Finding::Plan(plan) => {
+                    let later = last_serving(&plan) - opening - (self.alone - self.only.opening);
+                    self.keep(&whole, &plan, Manner::AcrossDays, later);
+                }
+                Finding::None => {}
+                Finding::Unknown => because = Hindrance::Undecided,
+            }
+        }
+        if because == Hindrance::Undecided || !self.found(Manner::AcrossDays) {
+            self.no(Manner::AcrossDays, because);
+        }
+        Ok(())
+    }
+
+    /// Plans one way. False: there is none, or none was found.
+    fn attempt(&mut self, problem: &Problem, manner: Manner) -> Result<bool, Error> {
+        if !problem.faults().is_empty() {
+            return Ok(false); // The order closes a circle with the dishes' own links.
+        }
+        match self.probe.search(problem, 2)? {
+            Finding::Plan(plan) => {
+                let reading = Reading { cavity: self.cavity, problem: &self.only, plan: &plan };
+                let own = reading.manner();
+                let only = self.only.clone();
+                self.keep(&only, &plan, own, last_serving(&plan) - self.alone);
+                Ok(true)
+            }
+            Finding::None => Ok(false),
+            Finding::Unknown => {
+                self.no(manner, Hindrance::Undecided);
+                Ok(false)
+            }
+        }
+    }
+
+    fn keep(&mut self, problem: &Problem, plan: &Plan, manner: Manner, later: Minute) {
+        let reading = Reading { cavity: self.cavity, problem, plan };
+        let way = reading.way(manner, later, plan.waiting - self.waits, &self.minutes);
+        self.sharing.complete &= way.proved;
+        self.sharing.ways.push(way);
+    }
+}
+
+/// The racks bear one pan and no second one.
+fn one_at_a_time(problem: &Problem, place: &str) -> Problem {
+    let mut problem = problem.clone();
+    let cavities = problem.places.iter_mut().filter_map(|other| match other {
+        Place::Cavity(cavity) if cavity.id == place => Some(cavity),
+        _ => None,
+    });
+    let mut most = 0;
+    for cavity in cavities {
+        most = cavity.max_weight;
+        cavity.max_weight = 1;
+    }
+    for mode in problem.steps.iter_mut().flat_map(|step| &mut step.modes) {
+        if mode.place.as_deref() == Some(place) {
+            mode.weight = mode.weight.map(|weight| if weight <= most { 1 } else { 2 });
+        }
+    }
+    problem
+}
+
+fn link(from: &str, to: &str, min: Minute, max: Option<Minute>) -> Link {
+    Link { from: from.to_owned(), to: to.to_owned(), min, max, stay: false, wait: Wait::default() }
+}
+
+fn least(step: &Step) -> Minute {
+    step.modes.iter().map(|mode| mode.min).min().unwrap_or(0)
+}
+
+fn last_serving(plan: &Plan) -> Minute {
+    plan.served.values().copied().max().unwrap_or(0)
+}
