@@ -69,6 +69,8 @@ struct Impossible<'a> {
     reasons: &'a [Reason],
     /// Facts that cannot all hold; absent if they were not found within the limits.
     facts: Option<&'a [Fact]>,
+    /// Without any one of the facts there is a plan; absent with them.
+    smallest: Option<bool>,
     remedies: Vec<&'a [Change]>,
 }
 
@@ -77,6 +79,7 @@ pub(crate) fn impossible(words: &Words, no: &No) -> String {
     let rest = Impossible {
         reasons: &no.conflict.reasons,
         facts: no.explanation.as_ref().map(|explanation| explanation.facts.as_slice()),
+        smallest: no.explanation.as_ref().map(|explanation| explanation.smallest),
         remedies: no.remedies.iter().map(|remedy| remedy.changes.as_slice()).collect(),
     };
     text(&Answer { schema: SCHEMA, outcome: "impossible", name: &words.said.name, rest })

@@ -2,7 +2,7 @@
 
 use rangewright_models::check::check;
 use rangewright_models::plan::Plan;
-use rangewright_models::problem::Problem;
+use rangewright_models::problem::{FaultKind, Problem};
 
 use crate::board::Board;
 use crate::instance::Instance;
@@ -34,6 +34,12 @@ impl<'l> Probe<'l> {
         Probe { limits: Limits { start: None, progress: None, threads: 1, ..*limits }, each: EACH, left: limits.work }
     }
 
+    /// From now on a probe may use no more than its share of what is left for so many probes.
+    pub(crate) fn share(&mut self, probes: usize) {
+        let share = self.left.map_or(EACH, |left| left / probes.max(1) as u64);
+        self.each = share.min(EACH);
+    }
+
     /// Looks for any plan.
     pub(crate) fn find(&mut self, problem: &Problem) -> Result<Finding, Error> {
         self.search(problem, 0)
@@ -41,6 +47,15 @@ impl<'l> Probe<'l> {
 
     /// Looks for the best plan in the first `goals` goals; a plan is returned also when a limit came before the proof.
     pub(crate) fn search(&mut self, problem: &Problem, goals: usize) -> Result<Finding, Error> {
+        self.search_as(problem, problem, goals)
+    }
+
+    /// As [`Probe::search`]; the plan is judged as one of another problem that demands less. That makes room for links which
+    /// a problem may not have: from a last step to a step of another dish. An order that closes a circle has no plan.
+    pub(crate) fn search_as(&mut self, problem: &Problem, judge: &Problem, goals: usize) -> Result<Finding, Error> {
+        if !may_be_searched(problem) {
+            return Ok(Finding::None);
+        }
         let instance = match Instance::new(problem) {
             Ok(instance) => instance,
             Err(_) => return Ok(Finding::None),
@@ -57,7 +72,12 @@ impl<'l> Probe<'l> {
             return Ok(if board.is_surely_refuted() { Finding::None } else { Finding::Unknown });
         };
         let plan = best.to_plan(&instance, board.sure_bounds());
-        check(problem, &plan).map_err(Error::Internal)?;
+        check(judge, &plan).map_err(Error::Internal)?;
         Ok(Finding::Plan(plan))
     }
+}
+
+/// Whether a problem has no fault but last steps that others wait for.
+pub(crate) fn may_be_searched(problem: &Problem) -> bool {
+    problem.faults().iter().all(|fault| matches!(fault.what, FaultKind::SinkWithSuccessor { .. }))
 }

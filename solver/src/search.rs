@@ -60,6 +60,11 @@ pub fn solve(problem: &Problem, limits: &Limits<'_>) -> Result<Outcome, Error> {
     if let Some(start) = limits.start {
         check(problem, start).map_err(Error::Start)?;
     }
+    solve_as(problem, problem, limits)
+}
+
+/// As [`solve`], without looking for faults; the plan is judged as one of another problem that demands less.
+pub(crate) fn solve_as(problem: &Problem, judge: &Problem, limits: &Limits<'_>) -> Result<Outcome, Error> {
     let instance = match Instance::new(problem) {
         Ok(instance) => instance,
         Err(reasons) => return Ok(Outcome::Impossible(Conflict { reasons })),
@@ -69,7 +74,7 @@ pub fn solve(problem: &Problem, limits: &Limits<'_>) -> Result<Outcome, Error> {
         board.offer(resume(&instance, start));
     }
     crate::portfolio::run(&mut board);
-    conclude(&board)
+    conclude(&board, judge)
 }
 
 /// Moves looked at in tidying a finished plan: some milliseconds.
@@ -89,7 +94,7 @@ pub(crate) fn resume(instance: &Instance<'_>, plan: &Plan) -> Assignment {
 }
 
 /// Turns what is on the board into an answer, and lets no plan out that the checker does not accept.
-fn conclude(board: &Board<'_, '_, '_>) -> Result<Outcome, Error> {
+fn conclude(board: &Board<'_, '_, '_>, judge: &Problem) -> Result<Outcome, Error> {
     let Some((_, best)) = board.best() else {
         return Ok(if board.is_surely_refuted() {
             Outcome::Impossible(Conflict { reasons: vec![Reason::Exhausted] })
@@ -99,6 +104,6 @@ fn conclude(board: &Board<'_, '_, '_>) -> Result<Outcome, Error> {
     };
     let tidied = tidy(board.instance, best.clone(), TIDYING);
     let plan = tidied.to_plan(board.instance, board.sure_bounds());
-    check(board.instance.problem, &plan).map_err(Error::Internal)?;
+    check(judge, &plan).map_err(Error::Internal)?;
     Ok(Outcome::Planned(Planned { plan, stopped_by: board.end(), work: board.progress().work }))
 }

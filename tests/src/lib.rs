@@ -2,5 +2,6 @@
 
 pub mod command;
 pub mod data;
+pub mod evening;
 pub mod oracle;
 pub mod random;

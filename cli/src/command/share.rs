@@ -1,7 +1,7 @@
 //! `rangewright share`: can they share one oven?
 
 use rangewright::ask::{DISHES_AT_MOST, Sharing, can_share, can_share_anywhere};
-use rangewright::models::cook::roast::{self, Forecast, RoastFault};
+use rangewright::models::cook::roast::{self, Forecast, RoastFault, Together};
 use rangewright::models::kitchen::{CavitySort, CavitySpec};
 use rangewright::models::problem::Problem;
 use serde::Serialize;
@@ -99,7 +99,7 @@ fn of_roasts(args: &ShareArgs) -> Result<Asked, Refusal> {
         }
     }
     let oven = CavitySpec::usual(CavitySort::Oven, args.inside).cavity("oven");
-    let (problem, forecasts) = roast::problem(&roasts, oven).map_err(|faults| {
+    let Together { problem, forecasts } = roast::problem(&roasts, oven).map_err(|faults| {
         let lines: Vec<String> = faults.iter().map(|(name, fault)| format!("error: {name}: {fault}\n")).collect();
         let input = faults.iter().any(|(_, fault)| matches!(fault, RoastFault::Input(_)));
         Refusal::new(lines.concat(), if input { Exit::BadInput } else { Exit::Impossible })
@@ -125,17 +125,21 @@ fn roasts(page: &mut Page, args: &ShareArgs, forecasts: &[Forecast], answers: &[
     let used = |way: &&roast::Way| used.is_empty() || used.contains(&way.window_c);
     page.heading("The minutes of the roasts");
     page.line("From size, oven and target, before any experience with this kitchen. The thermometer decides.");
+    let mut lines: Vec<String> = Vec::new();
     for (wanted, forecast) in args.roasts.iter().zip(forecasts) {
         for way in forecast.ways.iter().filter(used) {
             let (oven, pull) =
                 (super::cook::dial(&args.ask.look, way.oven_c), super::cook::degrees(&args.ask.look, way.pull_c));
             let range = super::cook::range(way.early_min, way.late_min);
-            page.point(&format!(
+            lines.push(format!(
                 "{} at {oven}: {} min, nine times in ten {range}; take it out at {pull}",
                 wanted.name, way.minutes
             ));
         }
     }
+    // Two of a kind need one line.
+    lines.dedup();
+    lines.iter().for_each(|line| page.point(line));
     let ways = forecasts.iter().flat_map(|forecast| forecast.ways.iter().filter(used).flat_map(|way| &way.cautions));
     let mut cautions: Vec<_> = forecasts.iter().flat_map(|forecast| &forecast.cautions).chain(ways).collect();
     let mut said: Vec<String> = Vec::new();

@@ -1,10 +1,12 @@
 //! Demands and changes of a problem in a cook's words.
 
 use rangewright::change::Change;
+use rangewright::models::kitchen::PanSize;
 use rangewright::models::problem::{Place, Problem};
 use rangewright::why::Fact;
 
-use crate::words::{Words, capital, minutes};
+use super::page::TIED;
+use crate::words::{Words, capital, count, minutes};
 
 /// The demands that take part in a "no", the dishes in one sentence.
 pub(super) fn sentences(problem: &Problem, words: &Words, facts: &[Fact]) -> Vec<String> {
@@ -15,7 +17,29 @@ pub(super) fn sentences(problem: &Problem, words: &Words, facts: &[Fact]) -> Vec
     let dishes: Vec<String> = facts.iter().filter_map(dish).collect();
     let menu = (!dishes.is_empty()).then(|| format!("On the menu: {}", dishes.join(", ")));
     let others = facts.iter().filter(|fact| dish(fact).is_none());
-    menu.into_iter().chain(others.map(|own| fact(problem, words, own))).collect()
+    let wishes = |own: &Fact| wishes(problem, words, facts, own);
+    menu.into_iter().chain(others.map(|own| fact(problem, words, own) + &wishes(own))).collect()
+}
+
+/// What the dishes that take part want of a place: `: Roast roots 215 to 225 C, Meringue shell 95 to 105 C`.
+fn wishes(problem: &Problem, words: &Words, facts: &[Fact], own: &Fact) -> String {
+    let (Fact::Temperature { place } | Fact::Room { place }) = own else { return String::new() };
+    let mut wishes: Vec<String> = Vec::new();
+    for step in &problem.steps {
+        let there = || step.modes.iter().filter(|mode| mode.place.as_deref() == Some(place));
+        if !facts.contains(&Fact::Dish { dish: step.dish.clone() }) {
+            continue;
+        }
+        let wish = match own {
+            Fact::Temperature { .. } => {
+                let windows = there().filter_map(|mode| mode.t);
+                windows.reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])]).map(|window| words.range(window))
+            }
+            _ => there().find_map(|mode| mode.pan).map(|pan| PanSize::Box(pan).to_string().replace(' ', TIED)),
+        };
+        wishes.extend(wish.map(|wish| format!("{} {wish}", words.dish(&step.dish))));
+    }
+    if wishes.is_empty() { String::new() } else { format!(": {}", wishes.join(", ")) }
 }
 
 fn fact(problem: &Problem, words: &Words, fact: &Fact) -> String {
@@ -44,12 +68,16 @@ fn fact(problem: &Problem, words: &Words, fact: &Fact) -> String {
         Fact::Hands { from, to } => {
             let shifts = || problem.shifts.iter().filter(|shift| shift.start < *to && *from < shift.end);
             let hands = shifts().map(|shift| shift.hands).max().unwrap_or(0);
-            let who = if hands == 1 { "one pair of hands".to_owned() } else { format!("{hands} pairs of hands") };
+            let who = match hands {
+                0 => "are no hands".to_owned(),
+                1 => "is only one pair of hands".to_owned(),
+                _ => format!("are only {hands} pairs of hands"),
+            };
             // The whole day needs no times.
             let whole = shifts().count() == problem.shifts.len();
             let when =
                 if whole { String::new() } else { format!(" from {} to {}", words.clock(*from), words.clock(*to)) };
-            format!("there is only {who}{when}")
+            format!("there {who}{when}")
         }
         Fact::Pool { pool } => {
             let amount = problem.pools.get(pool).copied().unwrap_or(0);
@@ -60,7 +88,8 @@ fn fact(problem: &Problem, words: &Words, fact: &Fact) -> String {
                 Place::Hob(hob) if hob.id == *id => Some(hob.count),
                 _ => None,
             });
-            format!("{} has only {} burners", place(id), count.unwrap_or(0))
+            let count = usize::try_from(count.unwrap_or(0)).unwrap_or(0);
+            format!("{} has only {}", place(id), self::count(count, "burner", "burners"))
         }
         Fact::Room { place: id } => format!("{} has only so much room", place(id)),
         Fact::Weight { place: id } => format!("{} bears only so much weight", place(id)),
@@ -98,7 +127,7 @@ pub(super) fn change(words: &Words, change: &Change) -> String {
             format!("let the pause before {} be {} longer", course_named(course), minutes(*more))
         }
         Change::AcceptDegrees { step: id, degrees } => {
-            format!("accept {degrees} degrees C more or less for {}", step(id))
+            format!("accept {} more or less for {}", words.difference(*degrees), step(id))
         }
         Change::StartEarlier { step: id, minutes: more } => {
             format!("let {} start {} earlier", step(id), minutes(*more))
@@ -113,14 +142,24 @@ pub(super) fn change(words: &Words, change: &Change) -> String {
         Change::MoreOf { pool, amount } => {
             format!("have {amount} more of this: {}", words.pool(pool))
         }
-        Change::MoreBurners { place: id, count } => format!("have {count} more burners like those of {}", place(id)),
-        Change::MoreRacks { place: id, count } => format!("put {count} more racks into {}", place(id)),
+        Change::MoreBurners { place: id, count: more } => {
+            format!("have {} like those of {}", number(*more, "one more burner", "more burners"), place(id))
+        }
+        Change::MoreRacks { place: id, count: more } => {
+            format!("put {} into {}", number(*more, "one more rack", "more racks"), place(id))
+        }
         Change::MoreHands { hands: 1 } => "have one more pair of hands".to_owned(),
         Change::MoreHands { hands } => format!("have {hands} more pairs of hands"),
-        Change::Second { place: id } => format!("have a second appliance like {}", place(id)),
+        Change::Second { place: id } => format!("have another {}", place(id)),
         Change::Drawer => "have a warming drawer".to_owned(),
         Change::Ahead { dish, .. } => format!("do the cold work of {} on the day before", words.dish(dish)),
-        Change::DropDish { dish } => format!("leave {} off the menu", words.dish(dish)),
+        Change::DropDish { dish } => {
+            format!("leave {} off the menu, or make something else in its place", words.dish(dish))
+        }
         other => other.to_string(),
     }
+}
+
+fn number(more: i64, one: &str, several: &str) -> String {
+    if more == 1 { one.to_owned() } else { format!("{more} {several}") }
 }

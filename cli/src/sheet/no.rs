@@ -52,7 +52,12 @@ pub(crate) fn impossible(problem: &Problem, words: &Words, no: &No, look: Look) 
              thing less on the menu.",
         );
     } else {
-        page.heading("Any one of these makes it possible");
+        let several = no.remedies.iter().any(|remedy| remedy.changes.len() > 1);
+        page.heading(match (several, no.remedies.len()) {
+            (false, 1) => "This makes it possible",
+            (true, 1) => "These together make it possible",
+            _ => "Any one of these makes it possible",
+        });
         let mut said = Vec::new();
         for remedy in &no.remedies {
             let changes: Vec<String> = remedy.changes.iter().map(|change| facts::change(words, change)).collect();

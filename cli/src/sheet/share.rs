@@ -16,7 +16,7 @@ const LETTERS: [char; 4] = ['A', 'B', 'C', 'D'];
 /// The answer for each cavity, the best first.
 pub(crate) fn share(page: &mut Page, problem: &Problem, words: &Words, dishes: &[String], answers: &[Sharing]) {
     let names: Vec<&str> = dishes.iter().map(|dish| words.dish(dish)).collect();
-    page.title(&format!("Can they share? {}", names.join(" and ")));
+    page.title(&format!("Can they share? {}", listed(&names)));
     let sheet = Sheet { problem, words, dishes };
     for answer in answers {
         sheet.cavity(page, answer);
@@ -165,15 +165,14 @@ impl Sheet<'_> {
         match because {
             Hindrance::Alone { dishes } => {
                 let names: Vec<&str> = dishes.iter().map(|dish| self.words.dish(dish)).collect();
-                format!("{} cannot be made here, not even alone", names.join(" and "))
+                format!("{} cannot be made here, not even alone", listed(&names))
             }
             Hindrance::Clash => {
                 let reasons: Vec<String> = answer.clashes.iter().map(|clash| self.clash(clash)).collect();
                 format!("{no}: {}", reasons.join("; "))
             }
-            Hindrance::Minutes { course, minutes: more } => format!(
-                "{no}: the minutes do not fit; \"{}\" would come to the table {} further apart than it allows",
-                self.words.course(course),
+            Hindrance::Minutes { minutes: more, .. } => format!(
+                "{no}: the minutes do not fit; the dishes would come to the table {} further apart than they may",
                 minutes(*more)
             ),
             Hindrance::DoesNotKeep => {
@@ -187,7 +186,7 @@ impl Sheet<'_> {
     fn clash(&self, clash: &Clash) -> String {
         let dishes: Vec<&str> = clash.steps.iter().map(|step| self.words.dish_of(step)).collect();
         let reasons: Vec<String> = clash.obstacles.iter().map(|obstacle| self.obstacle(obstacle, &dishes)).collect();
-        let who = if self.dishes.len() > 2 { format!("{}: ", dishes.join(" and ")) } else { String::new() };
+        let who = if self.dishes.len() > 2 { format!("{}: ", listed(&dishes)) } else { String::new() };
         format!("{who}{}", reasons.join(", and "))
     }
 
@@ -238,6 +237,14 @@ impl Sheet<'_> {
             Place::Cavity(cavity) if cavity.id == id => Some(cavity),
             _ => None,
         })
+    }
+}
+
+/// `a, b and c`.
+fn listed(names: &[&str]) -> String {
+    match names {
+        [first @ .., last] if !first.is_empty() => format!("{} and {last}", first.join(", ")),
+        _ => names.concat(),
     }
 }
 

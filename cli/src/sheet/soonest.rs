@@ -17,10 +17,11 @@ pub(crate) fn soonest(page: &mut Page, problem: &Problem, words: &Words, soonest
     let mut served: Vec<(&String, i64)> =
         soonest.plan.served.iter().map(|(course, &minute)| (course, minute)).collect();
     served.sort_by_key(|&(course, minute)| (minute, course));
+    let mut day = words.day(soonest.from);
     for (course, minute) in served {
+        days(page, words, &mut day, minute);
         let after = minutes(minute - soonest.from);
-        let text = format!("{}, {after} after work begins", capital(words.course(course)));
-        page.entry(&words.clock_from(soonest.from, minute), &text);
+        page.entry(&words.clock(minute), &format!("{}, {after} after work begins", capital(words.course(course))));
     }
     page.gap();
     match (soonest.proved, problem.courses.len()) {
@@ -30,12 +31,30 @@ pub(crate) fn soonest(page: &mut Page, problem: &Problem, words: &Words, soonest
             page.line("Perhaps sooner: a limit came before it was known. Give it more with --work or --time.");
         }
     }
-    if !soonest.chain.is_empty() {
-        page.heading("What decides it");
-        for step in &soonest.chain {
-            page.entry(&words.clock_from(soonest.from, step.start), &entry(words, step));
-            page.more(&because(words, &step.because));
-        }
+    if soonest.chain.steps.is_empty() {
+        return;
+    }
+    page.heading("What decides it");
+    let mut day = words.day(soonest.from);
+    for step in &soonest.chain.steps {
+        days(page, words, &mut day, step.start);
+        page.entry(&words.clock(step.start), &entry(words, step));
+        page.more(&capital(&because(words, &step.because)));
+    }
+    for course in &soonest.chain.then {
+        let at = soonest.plan.served.get(course).copied().unwrap_or(soonest.from);
+        days(page, words, &mut day, at);
+        page.entry(&words.clock(at), &capital(words.course(course)));
+        page.more("Keeps its distance from the course before");
+    }
+}
+
+/// The day, where it is another.
+fn days(page: &mut Page, words: &Words, day: &mut String, minute: i64) {
+    let own = words.day(minute);
+    if own != *day {
+        page.line(&format!("{own}:"));
+        *day = own;
     }
 }
 

@@ -78,16 +78,16 @@ impl Sheet<'_> {
         let title = |step: &str| format!("\"{}\"", self.words.title(step));
         let at = |step: &str| plan.steps.get(step);
         match force {
-            Force::Place { place: Some(place), .. } => format!("in another place, {}", self.words.place(place)),
+            Force::Place { place: Some(place), .. } => format!("in another place: {}", self.words.place(place)),
             Force::Place { place: None, .. } => "on the counter".to_owned(),
             Force::Mode { step, mode } => self.mode(step, *mode).map_or_else(String::new, |mode| self.how(mode)),
             Force::StartFrom { step, minute } => {
                 let later = at(step).map_or(0, |planned| minute - planned.start);
-                format!("begun at {} or later, {} later", self.words.clock(*minute), minutes(later))
+                format!("begun {} later, at {} or after", minutes(later), self.words.clock(*minute))
             }
             Force::EndBy { step, minute } => {
                 let sooner = at(step).map_or(0, |planned| planned.end - minute);
-                format!("done by {}, {} sooner", self.words.clock(*minute), minutes(sooner))
+                format!("done {} sooner, by {}", minutes(sooner), self.words.clock(*minute))
             }
             Force::Before { first, second } => format!("{} before {}", title(first), title(second)),
             _ => "otherwise".to_owned(),

@@ -79,9 +79,7 @@ fn scarce(words: &Words, scarce: &Scarce) -> String {
 }
 
 fn is_idle(benefit: &Benefit) -> bool {
-    benefit.gain.is_some_and(|[lateness, waiting, hot, last_hour]| {
-        [lateness, waiting, last_hour] == [0; 3] && hot <= 0 || lateness < 0 || lateness == 0 && waiting < 0
-    })
+    benefit.gain.is_some_and(|[lateness, waiting, hot, last_hour]| [lateness, waiting, last_hour, hot] <= [0; 4])
 }
 
 fn brings(words: &Words, benefit: &Benefit, before: &Found) -> String {

@@ -6,7 +6,9 @@ use rangewright_models::plan::Plan;
 use rangewright_models::problem::{Link, Minute, Mode, Problem, Wait};
 use serde::{Deserialize, Serialize};
 
-use crate::{Error, Limits, Outcome, solve};
+use crate::probe::may_be_searched;
+use crate::search::solve_as;
+use crate::{Error, Limits, Outcome};
 
 /// Something forced upon a plan. Ids are those of the problem.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -99,22 +101,29 @@ const NUDGE: Minute = 10;
 /// Each alternative has the whole of `limits`, but for `start`. An unknown step has no alternatives.
 ///
 /// # Errors
-/// As [`solve`].
+/// As [`solve`](crate::solve).
 pub fn why_this_way(
     problem: &Problem,
     plan: &Plan,
     step: &str,
     limits: &Limits<'_>,
 ) -> Result<Vec<Alternative>, Error> {
+    let faults = problem.faults();
+    if !faults.is_empty() {
+        return Err(Error::Refused(faults));
+    }
+    limits.verify()?;
     let limits = Limits { start: None, ..*limits };
     let mut alternatives = Vec::new();
     for force in forces(problem, plan, step) {
         let forced = with(problem, &force);
         // An order that closes a circle of links, or a window without a minute, is no way to do it.
-        let difference = if !forced.faults().is_empty() {
+        let difference = if !may_be_searched(&forced) {
             Difference::Impossible
         } else {
-            match solve(&forced, &limits)? {
+            // An order may let a step wait for a last step, which a problem's own links may not: judged without it.
+            let judge = if matches!(force, Force::Before { .. }) { problem } else { &forced };
+            match solve_as(&forced, judge, &limits)? {
                 Outcome::Planned(planned) => {
                     let other = planned.plan;
                     let more = [other.lateness - plan.lateness, other.waiting - plan.waiting, other.hot - plan.hot];

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use rangewright_models::plan::{Plan, PlannedStep};
-use rangewright_models::problem::{Cavity, Minute, Mode, Place, Problem, Step};
+use rangewright_models::problem::{Cavity, Course, Minute, Mode, Place, Problem, Step};
 use serde::{Deserialize, Serialize};
 
 /// One step of the chain.
@@ -68,29 +68,46 @@ pub enum Because {
     Slack,
 }
 
-/// The chain that ends with the latest serving, the first step first.
+/// What decides when all is served.
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Chain {
+    /// The steps, the first one first; the last one ends with a serving.
+    pub steps: Vec<ChainStep>,
+    /// The courses after that serving which only keep their distance from the course before, in order of time.
+    pub then: Vec<String>,
+}
+
+/// The chain that ends with the latest serving.
 ///
 /// Backwards from a sink that is done last, each step is followed by what it waited for: a step before it, a place, hands,
 /// a pool, or a later step for which it cannot wait any longer. Of all such chains the one is given that leads back to
 /// something that cannot move: the opening, a shift, a first heat, an earliest time. If none does, the first step of the
 /// chain says [`Because::Slack`].
-pub fn chain(problem: &Problem, plan: &Plan) -> Vec<ChainStep> {
-    let last = problem.courses.iter().max_by_key(|course| plan.served.get(&course.id));
-    let Some(course) = last else { return Vec::new() };
-    let mut sinks: Vec<(&str, Minute)> =
-        course.sinks.iter().filter_map(|sink| Some((sink.step.as_str(), plan.steps.get(&sink.step)?.end))).collect();
-    sinks.sort_by_key(|&(id, end)| (std::cmp::Reverse(end), id));
+pub fn chain(problem: &Problem, plan: &Plan) -> Chain {
     let search = Search { problem, plan };
+    let served = problem.courses.iter().filter(|course| !course.sinks.is_empty());
+    let mut course = served.max_by_key(|course| plan.served.get(&course.id));
+    let mut then = Vec::new();
     let mut seen = BTreeSet::new();
-    for (sink, _) in &sinks {
-        let event = Event { step: (*sink).to_owned(), end: true };
-        if let Some(chain) = search.back(&event, &mut seen) {
-            return search.told(chain);
+    while let Some(own) = course {
+        for sink in search.sinks(own) {
+            if let Some(chain) = search.back(&Event { step: sink.to_owned(), end: true }, &mut seen) {
+                then.reverse();
+                return Chain { steps: search.told(chain), then };
+            }
         }
+        let before = own.after.as_ref().filter(|after| {
+            let [earlier, later] = [&after.course, &own.id].map(|id| plan.served.get(id));
+            earlier.zip(later).is_some_and(|(earlier, later)| earlier + after.min == *later)
+        });
+        then.push(own.id.clone());
+        course = before.and_then(|after| problem.courses.iter().find(|other| other.id == after.course));
     }
     // None leads to the root of it: what holds the last sink, as far as it goes.
-    let Some((sink, _)) = sinks.first() else { return Vec::new() };
-    search.told(search.as_far(&Event { step: (*sink).to_owned(), end: true }))
+    let sinks = problem.courses.iter().flat_map(|course| &course.sinks).map(|sink| sink.step.as_str());
+    let sink = sinks.filter(|sink| plan.steps.contains_key(*sink)).max_by_key(|sink| plan.steps[*sink].end);
+    let steps = sink.map(|sink| search.told(search.as_far(&Event { step: sink.to_owned(), end: true })));
+    Chain { steps: steps.unwrap_or_default(), then: Vec::new() }
 }
 
 /// The start or the end of a step.
@@ -108,7 +125,16 @@ struct Search<'a> {
     plan: &'a Plan,
 }
 
-impl Search<'_> {
+impl<'a> Search<'a> {
+    /// The sinks of a course, the last to end first.
+    fn sinks(&self, course: &'a Course) -> Vec<&'a str> {
+        let ends =
+            course.sinks.iter().filter_map(|sink| Some((sink.step.as_str(), self.plan.steps.get(&sink.step)?.end)));
+        let mut sinks: Vec<(&str, Minute)> = ends.collect();
+        sinks.sort_by_key(|&(id, end)| (std::cmp::Reverse(end), id));
+        sinks.into_iter().map(|(id, _)| id).collect()
+    }
+
     /// From an event back to something that cannot move, the last event first.
     fn back(&self, event: &Event, seen: &mut BTreeSet<Event>) -> Option<Vec<Held>> {
         if !seen.insert(event.clone()) {
@@ -134,6 +160,7 @@ impl Search<'_> {
         let (mut chain, mut at) = (Vec::new(), Some(event.clone()));
         while let Some(event) = at.take() {
             if chain.iter().any(|(other, _): &Held| *other == event) {
+                chain.push((event, Some(Because::Slack)));
                 break;
             }
             let (because, next) = self.holders(&event).into_iter().next().unwrap_or((Some(Because::Slack), None));

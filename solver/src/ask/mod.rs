@@ -6,7 +6,7 @@ mod share;
 mod soon;
 
 pub use alternative::{Alternative, Difference, Force, why_this_way};
-pub use chain::{Because, ChainStep, chain};
+pub use chain::{Because, Chain, ChainStep, chain};
 pub use share::{
     Clash, Crowd, DISHES_AT_MOST, Hindrance, Manner, Not, Obstacle, Sharing, Visit, Way, can_share, can_share_anywhere,
     obstacles, sharing_problem,

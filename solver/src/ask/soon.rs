@@ -4,7 +4,7 @@ use rangewright_models::plan::Plan;
 use rangewright_models::problem::{Minute, Problem};
 use serde::{Deserialize, Serialize};
 
-use super::chain::{ChainStep, chain};
+use super::chain::{Chain, chain};
 use crate::{Conflict, Error, Limits, Outcome, Progress, solve};
 
 /// Courses may be put off by this much in search of the soonest serving: three days.
@@ -32,7 +32,7 @@ pub struct Soonest {
     /// No sooner serving is possible, where sooner is the sum over courses of weight times minutes.
     pub proved: bool,
     /// What decides it, from the first step to the last serving.
-    pub chain: Vec<ChainStep>,
+    pub chain: Chain,
 }
 
 /// The same problem with every course wanted at once: its lateness is how long they take, weighted as on the menu.

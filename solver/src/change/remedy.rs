@@ -28,6 +28,8 @@ const MOST_DEGREES: i64 = 32;
 const MOST_MILLIMETRES: i64 = 128;
 /// The most of anything that is counted: burners, racks, hands.
 const MOST_COUNT: i64 = 3;
+/// Probes that find the least number of a change: 256 minutes are halved so often.
+const HALVINGS: usize = 8;
 /// Pairs of changes tried when none alone is enough.
 const MOST_PAIRS: usize = 60;
 
@@ -44,18 +46,27 @@ pub fn remedies(problem: &Problem, explanation: &Explanation, limits: &Limits<'_
     let mut largest: Vec<Change> = candidates(problem, &explanation.facts);
     largest.sort_by_key(Change::size);
     largest.dedup();
-    let mut found = Vec::new();
-    for change in &largest {
+    // Half of the work is for trying each change at its largest, the rest for finding the least number that will do.
+    let mut enough = Vec::new();
+    for (index, change) in largest.iter().enumerate() {
+        probe.share(2 * (largest.len() - index));
         if let Finding::Plan(plan) = probe.find(&changed(problem, std::slice::from_ref(change)))? {
-            found.push(shrink(problem, change, plan, &mut probe)?);
+            enough.push((change, plan));
         }
+    }
+    let mut found = Vec::new();
+    for (index, (change, plan)) in enough.iter().enumerate() {
+        probe.share(HALVINGS * (enough.len() - index));
+        found.push(shrink(problem, change, plan.clone(), &mut probe)?);
     }
     if found.is_empty() {
         let pairs = largest.iter().enumerate().flat_map(|(index, a)| largest[index + 1..].iter().map(move |b| (a, b)));
         let mut pairs: Vec<[Change; 2]> = pairs.map(|(a, b)| [a.clone(), b.clone()]).collect();
         pairs.sort_by_key(|pair| pair.iter().map(Change::size).sum::<i64>());
-        for pair in pairs.into_iter().take(MOST_PAIRS) {
-            if let Finding::Plan(plan) = probe.find(&changed(problem, &pair))? {
+        pairs.truncate(MOST_PAIRS);
+        for (index, pair) in pairs.iter().enumerate() {
+            probe.share(2 * (pairs.len() - index));
+            if let Finding::Plan(plan) = probe.find(&changed(problem, pair))? {
                 found.push(Remedy { changes: pair.to_vec(), least: false, plan });
             }
         }
@@ -71,6 +82,7 @@ pub fn remedies(problem: &Problem, explanation: &Explanation, limits: &Limits<'_
 fn several(problem: &Problem, largest: &[Change], probe: &mut Probe<'_>) -> Result<Option<Remedy>, Error> {
     let mut changes: Vec<Change> =
         largest.iter().filter(|change| !matches!(change, Change::DropDish { .. })).cloned().collect();
+    probe.share(1 + changes.len());
     let Finding::Plan(mut plan) = probe.find(&changed(problem, &changes))? else { return Ok(None) };
     for index in (0..changes.len()).rev() {
         let mut fewer = changes.clone();

@@ -37,7 +37,7 @@ use crate::problem::Heat;
 
 pub use plan::{forecast, forecast_with, minutes_to, solid};
 pub use probe::{Reforecast, reforecast};
-pub use together::{Wanted, problem};
+pub use together::{Together, Wanted, problem};
 
 /// A roast as a cook describes it.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]

@@ -21,6 +21,15 @@ pub struct Wanted {
     pub pan: Option<[i64; 3]>,
 }
 
+/// The problem of several roasts, and what was forecast of each.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Together {
+    /// The problem; the names of the roasts are the ids of its dishes.
+    pub problem: Problem,
+    /// The forecast of each roast, in order: the range of the minutes and the cautions.
+    pub forecasts: Vec<Forecast>,
+}
+
 /// A roast is served within so many minutes of the others (common practice, no source).
 const TOGETHER: Minute = 10;
 /// What a tin is larger than its roast on all sides together, mm (common practice, no source).
@@ -35,11 +44,9 @@ const AT_ONCE: Minute = 5;
 /// The problem of serving roasts together from one oven and nothing else, with two pairs of hands for two days. Each roast
 /// may be made at each of its oven temperatures; it may rest for twice its rest at no cost but what a hot roast loses.
 ///
-/// The forecast of each roast is given back with it, in order: it has the range of the minutes and the cautions.
-///
 /// # Errors
 /// What is wrong with which roast.
-pub fn problem(roasts: &[Wanted], cavity: Cavity) -> Result<(Problem, Vec<Forecast>), Vec<(String, RoastFault)>> {
+pub fn problem(roasts: &[Wanted], cavity: Cavity) -> Result<Together, Vec<(String, RoastFault)>> {
     let mut problem = Problem {
         name: "roasts in one oven".to_owned(),
         opening: 0,
@@ -81,7 +88,7 @@ pub fn problem(roasts: &[Wanted], cavity: Cavity) -> Result<(Problem, Vec<Foreca
         after: None,
     });
     problem.places.push(Place::Cavity(cavity));
-    Ok((problem, forecasts))
+    Ok(Together { problem, forecasts })
 }
 
 /// Adds a roast with its stages and its rest; gives the id of its last step.
@@ -142,7 +149,7 @@ fn mode(wanted: &Wanted, forecast: &Forecast, place: &str, stage: &Stage, minute
         place: Some(place.to_owned()),
         t: Some(window.unwrap_or([stage.oven_c - 5, stage.oven_c + 5])),
         heat: Some(wanted.heat),
-        pan: Some(wanted.pan.unwrap_or_else(|| tin(&forecast.solid))),
+        pan: Some(wanted.pan.unwrap_or_else(|| tin(&wanted.roast, &forecast.solid))),
         weight: Some(wanted.roast.weight_g.map_or(UNKNOWN, |grams| grams.round() as i64) + TIN),
         ..counter(minutes, minutes)
     }
@@ -170,15 +177,17 @@ fn resting(minutes: Minute) -> Wait {
     Wait { rate: 0, soft: Some(minutes / 2), rate_after: 8 }
 }
 
-/// A tin a little larger than the roast.
-fn tin(solid: &Solid) -> [i64; 3] {
-    let [width, depth, height] = match *solid {
+/// A tin a little larger than the roast; a bird is as large as if it were not hollow.
+fn tin(roast: &Roast, solid: &Solid) -> [i64; 3] {
+    let sides = match *solid {
         Solid::Cylinder { diameter_mm, length_mm } => [length_mm, diameter_mm, diameter_mm],
         Solid::Ball { diameter_mm } => [diameter_mm; 3],
         Solid::Slab { thickness_mm } => [330.0, 200.0, thickness_mm],
         Solid::Brick { thickness_mm, breadth_mm, length_mm } => [length_mm, breadth_mm, thickness_mm],
     };
-    [width.round() as i64 + AROUND, depth.round() as i64 + AROUND, height.round() as i64 + 20]
+    let swell = roast.cut.filled(roast.stuffed).cbrt().recip();
+    let [width, depth, height] = sides.map(|side| (side * swell).round() as i64);
+    [width + AROUND, depth + AROUND, height + 20]
 }
 
 fn counter(min: Minute, max: Minute) -> Mode {

@@ -196,16 +196,16 @@ impl<'a, 'l> Examiner<'a, 'l> {
     /// How much further apart the dishes of one course would have to come.
     fn missing_minutes(&mut self, problem: &Problem) -> Result<Hindrance, Error> {
         for course in problem.courses.iter().filter(|course| course.sinks.len() > 1) {
-            let apart = |minutes| changed(problem, &[Change::SpreadOut { course: course.id.clone(), minutes }]);
-            if !matches!(self.probe.find(&apart(APART))?, Finding::Plan(_)) {
+            let (mut too_little, mut enough) = (0, APART);
+            if !self.possible_apart(problem, &course.id, enough)? {
                 continue;
             }
-            let (mut too_little, mut enough) = (0, APART);
             while enough - too_little > 1 {
                 let middle = (enough + too_little) / 2;
-                match self.probe.find(&apart(middle))? {
-                    Finding::Plan(_) => enough = middle,
-                    Finding::None | Finding::Unknown => too_little = middle,
+                if self.possible_apart(problem, &course.id, middle)? {
+                    enough = middle;
+                } else {
+                    too_little = middle;
                 }
             }
             return Ok(Hindrance::Minutes { course: course.id.clone(), minutes: enough });
@@ -213,10 +213,17 @@ impl<'a, 'l> Examiner<'a, 'l> {
         Ok(Hindrance::NoPlan)
     }
 
+    fn possible_apart(&mut self, problem: &Problem, course: &str, minutes: Minute) -> Result<bool, Error> {
+        let change = [Change::SpreadOut { course: course.to_owned(), minutes }];
+        let found = self.probe.search_as(&changed(problem, &change), &changed(&self.only, &change), 0)?;
+        Ok(matches!(found, Finding::Plan(_)))
+    }
+
     /// One dish has the cavity on the day before.
     fn across_days(&mut self) -> Result<(), Error> {
         let whole = sharing_problem(self.problem, self.dishes, &self.cavity.id, Manner::AcrossDays);
         // The day's own opening is where the work of the day before has long ended.
+        let evening = whole.shifts.first().map_or(whole.opening, |shift| shift.end);
         let opening = whole.courses.iter().map(|course| course.serve).min().unwrap_or(whole.opening);
         let mut because = Hindrance::NoPlan;
         for first in self.dishes {
@@ -224,9 +231,9 @@ impl<'a, 'l> Examiner<'a, 'l> {
             let mut problem = whole.clone();
             for step in &mut problem.steps {
                 if own.contains(&step.id) {
-                    step.latest = Some(step.latest.map_or(opening, |latest| latest.min(opening)));
+                    step.latest = Some(evening);
                 } else if step.dish != *first {
-                    step.earliest = Some(step.earliest.map_or(opening, |earliest| earliest.max(opening)));
+                    step.earliest = Some(opening);
                 }
             }
             if !problem.faults().is_empty() {
@@ -250,10 +257,7 @@ impl<'a, 'l> Examiner<'a, 'l> {
 
     /// Plans one way. False: there is none, or none was found.
     fn attempt(&mut self, problem: &Problem, manner: Manner) -> Result<bool, Error> {
-        if !problem.faults().is_empty() {
-            return Ok(false); // The order closes a circle with the dishes' own links.
-        }
-        match self.probe.search(problem, 2)? {
+        match self.probe.search_as(problem, &self.only, 2)? {
             Finding::Plan(plan) => {
                 let reading = Reading { cavity: self.cavity, problem: &self.only, plan: &plan };
                 let own = reading.manner();
