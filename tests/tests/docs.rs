@@ -1,7 +1,7 @@
 //! What the README shows is what the command prints, and what its text names is there.
 //!
-//! A fenced block under `<!-- file: PATH -->` is that file; one under `<!-- plan MENU -->` is made of pieces of what
-//! `rangewright plan MENU` prints, in order, with a line `...` wherever something is left out. To bring it up to date, run
+//! A fenced block under `<!-- file: PATH -->` is that file; one under `<!-- plan MENU -->` (or another command) is made of
+//! pieces of what `rangewright plan MENU` prints, in order, with a line `...` wherever something is left out. To bring it up to date, run
 //! this test with `RANGEWRIGHT_UPDATE=1`: files and answers are then written into the blocks, answers in full.
 
 use std::fs;
@@ -52,7 +52,7 @@ fn the_readme_shows_what_the_command_prints() {
     let text = read("README.md");
     let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
     let blocks = blocks(&text);
-    assert_eq!(blocks.len(), 3);
+    assert_eq!(blocks.len(), 4);
     for block in blocks.into_iter().rev() {
         let whole = original(&block.mark);
         if std::env::var_os("RANGEWRIGHT_UPDATE").is_some() {

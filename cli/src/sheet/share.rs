@@ -1,13 +1,14 @@
 //! Whether dishes can share a cavity, in a cook's words.
 
 use rangewright::ask::{Clash, Hindrance, Manner, Obstacle, Sharing, Visit, Way, sharing_problem};
-use rangewright::models::caution::of_plan;
+use rangewright::models::caution::DEFERENCE;
 use rangewright::models::compile::Labels;
 use rangewright::models::pack::Spot;
 use rangewright::models::problem::{Cavity, Minute, Mode, Place, Problem};
 
 use super::page::{Page, TIED};
-use super::{cautions, phrases, racks};
+use super::racks;
+use crate::evening::{care, phrases};
 use crate::words::{Words, capital, count, minutes};
 
 /// Letters of the dishes in drawings.
@@ -34,9 +35,13 @@ pub(crate) fn share(page: &mut Page, problem: &Problem, words: &Words, dishes: &
     let best = answers.iter().find_map(|answer| Some((&answer.place, answer.ways.first()?)));
     if let Some((place, way)) = best {
         let shared = shared(problem, dishes, place, way);
-        let cautions = of_plan(&shared, &labels(problem, words, place), &way.plan);
-        if !cautions.is_empty() {
-            cautions::list(page, words, &cautions);
+        let cares = care::of(&shared, words, &labels(problem, words, place), &way.plan);
+        if !cares.is_empty() {
+            page.heading("Take care");
+            for care in &cares {
+                page.point(&format!("{}: {} [{}]", care.head(), care.caution.text, care.caution.source.cited()));
+            }
+            page.point(DEFERENCE);
         }
     }
 }

@@ -7,7 +7,7 @@ use rangewright::models::plan::Plan;
 use rangewright::models::problem::{Minute, Mode, Problem};
 
 use super::page::Page;
-use super::phrases;
+use crate::evening::phrases;
 use crate::words::{Words, capital, minutes};
 
 /// What was chosen, then each alternative with its cost, the cheapest first.

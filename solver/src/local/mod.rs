@@ -114,6 +114,8 @@ impl<'i> Improver<'i> {
             match self.phase {
                 Phase::Fill { left, level } => self.fill(left, level, board),
                 Phase::Pull { .. } | Phase::Trade { .. } => self.pull(board),
+                // Without a step there is nothing to take out and put back.
+                Phase::Improve if self.kitchen.units.units.is_empty() => return,
                 Phase::Improve => self.improve(board),
             }
         }
