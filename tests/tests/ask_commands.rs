@@ -8,7 +8,7 @@ use serde_json::Value;
 
 fn asked(args: &[&str]) -> Answer {
     let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../models/examples");
-    let terminal = Terminal { width: Some(80), colour: false, unicode: true };
+    let terminal = Terminal { width: Some(80), colour: false, unicode: true, watched: false };
     let answer = rangewright(args, &World { folder: Some(&folder), terminal, ..World::default() });
     let wide = answer.out.lines().find(|line| line.chars().count() > 80);
     assert!(answer.out.starts_with('{') || args.contains(&"--help") || wide.is_none(), "{wide:?}");
@@ -94,8 +94,8 @@ fn why_so_is_told_by_what_the_alternatives_cost() {
     let value = data(&args, Exit::Planned, "answered");
     assert_eq!(value["proved"], true);
     assert!(value["alternatives"].as_array().is_some_and(|found| found.len() >= 2));
-    data(&["why", "one-oven.menu.ron", "roast"], Exit::Impossible, "impossible");
-    data(&["why", "supper.menu.ron", "roast", "--work", "0"], Exit::Undecided, "undecided");
+    data(&["why", "one-oven.menu.ron", "roast roots"], Exit::Impossible, "impossible");
+    data(&["why", "lantern.menu.ron", "gratins", "--work", "0"], Exit::Undecided, "undecided");
 }
 
 #[test]
@@ -108,7 +108,7 @@ fn what_would_help_is_told_by_what_it_brings() {
     assert_eq!(value["before"], "impossible");
     assert_eq!(value["benefits"].as_array().map(Vec::len), Some(4));
     assert!(value["benefits"][0]["after"]["plan"].is_object());
-    data(&["worth", "supper.menu.ron", "--work", "0"], Exit::Undecided, "undecided");
+    data(&["worth", "lantern.menu.ron", "--drawer", "--work", "0"], Exit::Undecided, "undecided");
 }
 
 #[test]

@@ -1,18 +1,22 @@
 //! Why not, and what would help: the facts of a "no" hold by themselves, none of them is idle, and every remedy is a plan.
 
+use std::sync::atomic::{AtomicBool, Ordering};
+
 use proptest::prelude::*;
 use proptest::test_runner::TestCaseError;
 use rangewright::change::{Change, Remedy, changed, remedies};
 use rangewright::models::check::check;
 use rangewright::models::problem::Problem;
 use rangewright::why::{Explanation, Fact, Verdict, why_not, without};
-use rangewright::{Limits, Outcome, solve};
+use rangewright::{Limits, Outcome, Progress, solve};
 use rangewright_tests::data;
 use rangewright_tests::oracle::{self, enumerate};
 use rangewright_tests::random::{Size, problem};
 
-/// Work for a conflict of a reference kitchen, and for its remedies.
+/// Work for a conflict of a reference kitchen.
 const WORK: u64 = 400_000;
+/// Work for its remedies.
+const HELP: u64 = 100_000;
 
 /// The names and causes of the reference kitchens that are proved impossible.
 fn impossible() -> Vec<(String, String)> {
@@ -47,8 +51,12 @@ fn only(problem: &Problem, facts: &[Fact]) -> Problem {
     without(problem, &others)
 }
 
+/// Whether there is a plan; the first one found will do.
 fn possible(problem: &Problem) -> bool {
-    let limits = Limits { work: Some(2_000_000), ..Limits::default() };
+    let found = AtomicBool::new(false);
+    let stop = || found.load(Ordering::Relaxed);
+    let progress = |progress: &Progress| found.store(progress.best.is_some(), Ordering::Relaxed);
+    let limits = Limits { work: Some(2_000_000), stop: Some(&stop), progress: Some(&progress), ..Limits::default() };
     match solve(problem, &limits).expect("the problem makes sense") {
         Outcome::Planned(_) => true,
         Outcome::Impossible(_) => false,
@@ -106,6 +114,7 @@ fn every_impossible_kitchen_has_its_reasons_and_the_way_out_that_is_known() {
         let explanation = explained(&problem, &limits);
         assert!(explanation.smallest, "{name}: a limit came first");
         holds(&problem, &explanation);
+        let limits = Limits { work: Some(HELP), ..Limits::default() };
         let found = remedies(&problem, &explanation, &limits).expect("the problem makes sense");
         help(&problem, &found);
         if !cause.is_empty() {

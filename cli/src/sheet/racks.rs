@@ -80,17 +80,19 @@ pub(super) fn refuse(page: &mut Page, cavity: &Cavity, letters: &[char], crowd: 
     match crowd.above {
         None => page.raw(&format!("  and no rack for each: there {}", racks(cavity.racks))),
         Some(above) => {
-            let heights: Vec<String> = letters
-                .iter()
-                .zip(&crowd.pans)
-                .map(|(letter, pan)| format!("{letter} {} + {} of air", cm(pan[2]), cm(cavity.clearance)))
-                .collect();
             let verdict = if above > 0 {
                 format!("{} too high for {}", cm(above), cm(cavity.height))
             } else {
                 "the height would do, but not the rest".to_owned()
             };
-            page.raw(&format!("  on a rack each: {}: {verdict}", heights.join(", ")));
+            page.raw("  on a rack each, with air above:");
+            let racks = letters.iter().zip(&crowd.pans);
+            let heights = racks.map(|(letter, pan)| format!("  {letter}  {} + {}", cm(pan[2]), cm(cavity.clearance)));
+            let mut heights: Vec<String> = heights.collect();
+            if let Some(last) = heights.last_mut() {
+                last.push_str(&format!("  {verdict}"));
+            }
+            heights.iter().for_each(|line| page.raw(line));
         }
     }
 }
