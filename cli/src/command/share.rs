@@ -138,8 +138,8 @@ fn roasts(page: &mut Page, args: &ShareArgs, forecasts: &[Forecast], answers: &[
         }
     }
     // Two of a kind need one line.
-    lines.dedup();
-    lines.iter().for_each(|line| page.point(line));
+    let new = |(index, line): (usize, &String)| (!lines[..index].contains(line)).then(|| line.clone());
+    lines.iter().enumerate().filter_map(new).for_each(|line| page.point(&line));
     let ways = forecasts.iter().flat_map(|forecast| forecast.ways.iter().filter(used).flat_map(|way| &way.cautions));
     let mut cautions: Vec<_> = forecasts.iter().flat_map(|forecast| &forecast.cautions).chain(ways).collect();
     let mut said: Vec<String> = Vec::new();

@@ -180,7 +180,7 @@ impl Sheet<'_> {
                 "{no}: the minutes do not fit; the dishes would come to the table {} further apart than they may",
                 minutes(*more)
             ),
-            Hindrance::DoesNotKeep => {
+            Hindrance::NoPlan | Hindrance::DoesNotKeep if way == Manner::AcrossDays => {
                 format!("{no}: what is ready the evening before does not keep until it is served")
             }
             Hindrance::Undecided => format!("{no} as far as the search got: a limit came first"),
