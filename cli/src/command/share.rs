@@ -52,7 +52,7 @@ fn answer(args: &ShareArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> 
     let text = match args.ask.format {
         AskFormat::Json => {
             let rest = Answer { dishes: &dishes, cavities: &answers, forecasts: &forecasts, problem: &problem };
-            json::answer(outcome, &words.labels.name, rest)
+            json::answer(outcome, &words.said.name, rest)
         }
         AskFormat::Text => {
             let mut page = Page::new(super::look(&args.ask.look, io));

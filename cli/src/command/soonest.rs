@@ -59,7 +59,7 @@ fn told(args: &SoonestArgs, io: &Io<'_>, problem: &Problem, words: &Words, soone
     match args.ask.format {
         AskFormat::Json => {
             let day_zero = words.dated.then(|| words.labels.calendar.moment(0).to_string());
-            json::answer("planned", &words.labels.name, Answer { day_zero, soonest })
+            json::answer("planned", &words.said.name, Answer { day_zero, soonest })
         }
         AskFormat::Text => {
             let mut page = Page::new(super::look(&args.ask.look, io));

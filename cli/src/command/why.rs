@@ -56,7 +56,7 @@ fn answer(args: &WhyArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
     };
     let alternatives = why_this_way(&problem, &plan, &step, &search.limits()).map_err(|error| refusal(&error))?;
     let text = match args.ask.format {
-        AskFormat::Json => json::answer("answered", &words.labels.name, of(&plan, &step, &alternatives)),
+        AskFormat::Json => json::answer("answered", &words.said.name, of(&plan, &step, &alternatives)),
         AskFormat::Text => {
             let mut page = Page::new(super::look(&args.ask.look, io));
             sheet::why(&mut page, &problem, &words, &plan, &step, &alternatives);

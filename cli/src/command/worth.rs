@@ -44,7 +44,7 @@ fn answer(args: &WorthArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> 
     let text = match args.ask.format {
         AskFormat::Json => {
             let outcome = if exit == Exit::Planned { "answered" } else { "undecided" };
-            json::answer(outcome, &words.labels.name, Answer { help: &help })
+            json::answer(outcome, &words.said.name, Answer { help: &help })
         }
         AskFormat::Text => {
             let mut page = Page::new(super::look(&args.ask.look, io));
