@@ -37,6 +37,13 @@ pub(crate) struct Separation {
     pub(crate) back: Time,
 }
 
+impl Separation {
+    /// The least minutes between the two in whichever order.
+    pub(crate) fn shorter(&self) -> Time {
+        self.forth.min(self.back)
+    }
+}
+
 /// What one place holds, and what clashes there.
 pub(crate) struct PlaceTable {
     pub(crate) place: Place,

@@ -51,11 +51,6 @@ impl Hot {
         }
         spells
     }
-
-    fn longest(&self, trail: &Trail) -> Option<usize> {
-        let inside = (0..self.pans.len()).filter(|&pan| trail.holds(self.pans[pan].present));
-        inside.max_by_key(|&pan| self.pans[pan].min)
-    }
 }
 
 impl Propagator for Hot {
@@ -71,11 +66,6 @@ impl Propagator for Hot {
         let spells = self.spells(trail);
         let span = |spell: &Vec<Core>| spell.last().map_or(0, |last| last.to) - spell[0].from;
         let hot = spells.iter().map(span).sum::<Time>() - self.cool_off;
-        if let Some(pan) = self.longest(trail) {
-            // Whatever the minutes, one pan alone is inside for so long.
-            let task = self.pans[pan];
-            trail.set_because(self.hot.at_least(task.min), |_, why| why.push(task.present))?;
-        }
         trail.set_because(self.hot.at_least(hot), |trail, why| {
             for spell in &spells {
                 for (index, core) in spell.iter().enumerate() {

@@ -6,6 +6,7 @@
 //! whatever is learned stays true for every goal and every bound.
 
 mod analysis;
+mod apart;
 mod build;
 mod chain;
 mod clauses;

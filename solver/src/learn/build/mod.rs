@@ -3,6 +3,7 @@
 mod chains;
 mod costs;
 mod orders;
+mod ovens;
 mod paths;
 mod scarce;
 mod times;
@@ -49,7 +50,8 @@ pub(super) fn build<'i>(instance: &'i Instance<'_>) -> (Engine<'i>, Model) {
     let waiting = builder.add_waiting();
     // What has been said so far holds for all plans: orders that it settles need no variable.
     builder.engine.start();
-    let hot = builder.add_scarcity();
+    builder.add_scarcity();
+    let hot = builder.add_hot_minutes();
     builder.engine.start();
     let Builder { engine, steps, served, orders, .. } = builder;
     (engine, Model { steps, served, goals: [lateness, waiting, hot], orders })

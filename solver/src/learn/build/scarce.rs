@@ -2,16 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use rangewright_models::problem::Place;
-
 use super::Builder;
 use super::orders::{Interval, Orders};
 use super::paths::Paths;
-use crate::instance::{Mode, PlaceTable, Profile, Rate, Time, Use, Work};
+use crate::instance::{Mode, PlaceTable, Profile, Time, Use, Work};
 use crate::learn::disjunctive::Disjunctive;
-use crate::learn::hot::Hot;
 use crate::learn::literal::{Expr, Lit};
-use crate::learn::model::Goal;
 use crate::learn::room::Room;
 use crate::learn::timetable::{Task, Timetable};
 use crate::learn::trail::Bounds;
@@ -32,31 +28,20 @@ struct Need {
 }
 
 impl Builder<'_, '_> {
-    /// All rules about scarcity; gives the total of hot minutes.
-    pub(super) fn add_scarcity(&mut self) -> Goal {
+    /// All rules about scarcity.
+    pub(super) fn add_scarcity(&mut self) {
         let paths = Paths::new(self.engine.trail.sides(), &self.firm);
         let mut orders = Orders::new(paths);
-        let mut hot = Vec::new();
-        let instance = self.instance;
-        for (index, table) in instance.places.iter().enumerate() {
+        for table in &self.instance.places {
             self.add_separations(&mut orders, table);
             self.add_doors(&mut orders, table);
             self.add_room(table);
-            if let Place::Cavity(cavity) = &instance.problem.places[index] {
-                let pans: Vec<Task> = self.pans(table).into_iter().map(|(task, _)| task).collect();
-                let most = instance.horizon - instance.opening;
-                let minutes = self.engine.variable(0, most.max(0));
-                let cool_off = cavity.cool_off as Time;
-                self.engine.add(Box::new(Hot { pans, cool_off, hot: minutes }));
-                hot.push((minutes, Rate { rate: 1, soft: Time::MAX, rate_after: 1 }));
-            }
         }
         self.add_resources(&mut orders);
-        self.add_total(hot)
     }
 
     /// Each occupant of a place as a task, with its index.
-    fn pans(&self, table: &PlaceTable) -> Vec<(Task, usize)> {
+    pub(super) fn pans(&self, table: &PlaceTable) -> Vec<(Task, usize)> {
         let pans = table.occupants.iter().enumerate().map(|(index, occupant)| {
             let vars = &self.steps[occupant.step];
             let mode = &self.instance.steps[occupant.step].modes[occupant.mode];
