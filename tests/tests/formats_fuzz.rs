@@ -172,7 +172,7 @@ proptest! {
         let calendar = file(&files, ".ics");
         prop_assert!(calendar.split("\r\n").all(|line| line.len() <= 75 && !line.contains(['\n', '\r'])), "{}", calendar);
         let text = icalendar::parser::unfold(calendar);
-        let read = icalendar::parser::read_calendar(&text).map_err(|error| TestCaseError::fail(error))?;
+        let read = icalendar::parser::read_calendar(&text).map_err(TestCaseError::fail)?;
         let events = file(&plain, ".ics").matches("BEGIN:VEVENT\r\n").count();
         prop_assert_eq!(read.components.len(), events);
 

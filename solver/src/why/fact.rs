@@ -1,5 +1,6 @@
 //! What a problem demands, one demand at a time.
 
+use std::collections::BTreeSet;
 use std::fmt;
 
 use rangewright_models::problem::{Minute, Place, Problem};
@@ -128,8 +129,10 @@ impl Fact {
             }
             facts.push(Fact::Keeping { step: id() });
         }
+        // Several links may join the same two steps; giving up their gap gives it up in all of them.
         let bounded = problem.links.iter().filter(|link| link.max.is_some());
-        facts.extend(bounded.map(|link| Fact::Gap { from: link.from.clone(), to: link.to.clone() }));
+        let pairs: BTreeSet<(&str, &str)> = bounded.map(|link| (link.from.as_str(), link.to.as_str())).collect();
+        facts.extend(pairs.into_iter().map(|(from, to)| Fact::Gap { from: from.to_owned(), to: to.to_owned() }));
         facts.extend(problem.pools.keys().map(|pool| Fact::Pool { pool: pool.clone() }));
         for place in &problem.places {
             let place_id = place.id().to_owned();
