@@ -70,8 +70,9 @@ export function faultsOfPaper({ content, side }) {
   }
   for (const svg of document.querySelectorAll('.wide svg')) {
     const [, , width, height] = svg.getAttribute('viewBox').split(' ').map(Number);
-    // Drawn as wide as paper on its side; the day's heading stands above.
-    if ((height / width) * Math.min(side.width, width) > side.height - 40) say('it is taller than a page on its side', svg);
+    // Shrunk to fit paper on its side, below the day's heading; its letters are 13 units high and 7 points on paper or more.
+    const shrunk = Math.min(1, side.width / width, (side.height - 40) / height);
+    if (13 * shrunk < (7 * 96) / 72) say('its letters are too small on paper', svg);
   }
   const grey = (colour) => {
     const [red, green, blue] = colour.match(/[\d.]+/g) ?? [0, 0, 0];

@@ -318,6 +318,20 @@ fn a_no_writes_no_files_and_is_read_all_the_same() {
 }
 
 #[test]
+fn text_keeps_to_the_width_of_its_terminal() {
+    for width in [40, 47, 64, 80, 121, 200] {
+        for clock in ["12", "24"] {
+            let look = ["--width", &width.to_string(), "--clock", clock];
+            for text in [printed(supper(&look)), printed(banquet(&look))] {
+                // No letter of these menus is wider or narrower than a column.
+                let wide: Vec<&str> = text.lines().filter(|line| line.chars().count() > width).collect();
+                assert_eq!(wide, Vec::<&str>::new(), "{width}");
+            }
+        }
+    }
+}
+
+#[test]
 fn clock_times_and_degrees_are_as_asked_for() {
     for format in ["text", "html", "svg", "markdown"] {
         let day = printed(supper(&["--format", format, "--clock", "12", "--units", "customary"]));

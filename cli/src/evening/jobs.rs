@@ -157,6 +157,16 @@ fn timed(title: &str, job: &Job) -> String {
     format!("{} ({})", capital(title), minutes(job.until - job.at))
 }
 
+/// How long hands are busy at the beginning; by the title nobody could tell that from how long it all takes.
+fn begun(view: &View<'_>, own: Planned<'_>, job: &Job) -> String {
+    let what = match own.mode.place.as_deref() {
+        Some(id) if is_cavity(view, id) => "put in",
+        Some(_) => "put on",
+        None => "set up",
+    };
+    if job.what.busy() { format!(" ({} to {what})", minutes(job.until - job.at)) } else { String::new() }
+}
+
 fn is_cavity(view: &View<'_>, place: &str) -> bool {
     view.day.cavities.iter().any(|day| day.place == place)
 }
@@ -200,7 +210,8 @@ fn begin(view: &View<'_>, job: &Job, own: Planned<'_>) -> Option<Said> {
         let first = first.strip_suffix(&unit).filter(|_| last.ends_with(&unit)).unwrap_or(&first);
         format!(", it may take {first} to {last}")
     });
-    more.push(Sort::Until.line(format!("Until {until}, {length}{about}")));
+    let begun = begun(view, own, job);
+    more.push(Sort::Until.line(format!("Until {until}, {length}{about}{begun}")));
     if own.mode.shut > 0 {
         let open = view.words.clock_from(own.start, own.start + own.mode.shut);
         more.push(Sort::Note.line(format!("Keep the door shut until {open}")));
@@ -213,8 +224,7 @@ fn begin(view: &View<'_>, job: &Job, own: Planned<'_>) -> Option<Said> {
         more.extend(look(view, step));
     }
     let title = view.words.title(step);
-    let head = if job.what.busy() { timed(title, job) } else { capital(title) };
-    Some((head, more))
+    Some((capital(title), more))
 }
 
 fn turn(view: &View<'_>, place: &str, setting: usize) -> Option<Said> {

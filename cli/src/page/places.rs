@@ -39,6 +39,8 @@ fn one(view: &View<'_>, own: &Arrangement<'_>, widest: i64) -> Markup {
     html! {
         figure class="arrangement" {
             figcaption {
+                // On paper the drawings of all places follow each other without headings.
+                span class="paper" { (name(&capital(own.place))) ", " }
                 strong { (time(view.words, own.from)) " to " (view.words.clock_from(own.from, own.until)) }
                 @if view.words.day(own.from) != view.day.servings.last().map_or(String::new(), |s| view.words.day(s.at)) {
                     " " span class="weekday" { (view.words.day(own.from)) }

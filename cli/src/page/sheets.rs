@@ -10,8 +10,11 @@ pub(super) fn section(view: &View<'_>, evening: &Evening<'_>, sheet: &CookSheet)
     let shifts = view.words.labels.cooks.get(sheet.cook).map(|cook| cook.shifts.as_slice()).unwrap_or_default();
     html! {
         section class="cook" id=(id) aria-labelledby=(format!("{id}-head")) {
-            h2 id=(format!("{id}-head")) { (name(&sheet.name)) span class="of" { (name(&evening.name)) } }
-            @for (number, day) in sheet.days.iter().enumerate() {
+            // On paper it heads each of the cook's pages.
+            h2 id=(format!("{id}-head")) {
+                span class="who" { span { (name(&sheet.name)) } span class="of" { (name(&evening.name)) } }
+            }
+            @for (number, day) in sheet.days.iter().enumerate() { div class="sheet" {
                 h3 { (day.day) }
                 @let here: Vec<String> = shifts
                     .iter()
@@ -24,7 +27,7 @@ pub(super) fn section(view: &View<'_>, evening: &Evening<'_>, sheet: &CookSheet)
                         (job(view, entry, &format!("{id}-{number}-{index}"), last_quarter(&day.entries, index)))
                     }
                 }
-            }
+            } }
         }
     }
 }

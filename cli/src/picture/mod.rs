@@ -42,8 +42,9 @@ pub(crate) struct Layout {
     height: f64,
 }
 
-/// For a desk, a wall and paper on its side: what is drawn in one go fits a page of A4 or Letter.
-pub(crate) const WIDE: Layout = Layout { width: 1120.0, label: 128.0, minutes: 11 * 60, height: 660.0 };
+/// For a desk, a wall and paper on its side: what is drawn in one go fits a page of A4 or Letter,
+/// there made smaller by no more than a quarter.
+pub(crate) const WIDE: Layout = Layout { width: 1120.0, label: 128.0, minutes: 11 * 60, height: 860.0 };
 
 /// For a phone.
 pub(crate) const NARROW: Layout = Layout { width: 332.0, label: 0.0, minutes: 120, height: f64::MAX };

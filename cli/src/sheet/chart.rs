@@ -27,8 +27,9 @@ impl Axis {
         // The word "off" at the end wants some columns.
         let (from, to) = (from.div_euclid(60) * 60, (to + 59 + LEEWAY).div_euclid(60) * 60);
         let fits = |per: &Minute| (to - from + per - 1) / per <= i64::try_from(columns).unwrap_or(1);
-        let per = [2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 15, 20, 30, 60, 120].into_iter().find(fits).unwrap_or(240);
-        Axis { from, to, per }
+        let per = [2, 3, 4, 5, 6, 7, 8, 9, 10, 12, 15, 20, 30, 60, 120].into_iter().find(fits);
+        let least = (to - from) / i64::try_from(columns).unwrap_or(1).max(1) + 1;
+        Axis { from, to, per: per.unwrap_or(least) }
     }
 
     pub(super) fn columns(&self) -> usize {
@@ -89,25 +90,42 @@ fn rows(page: &mut Page, rows: Vec<Row>, label: usize) {
 
 /// Clock times over the hours, and a mark at each.
 fn ruler(view: &View<'_>, page: &mut Page, axis: Axis, label: usize) {
-    let hour = usize::try_from(60 / axis.per.min(60)).unwrap_or(1);
-    let every = [1, 2, 3, 4, 6, 12, 24].into_iter().find(|every| every * hour >= 6).unwrap_or(24);
     let columns = axis.columns();
+    let widest = (0..24).map(|hour| view.words.hour(60 * hour).width()).max().unwrap_or(5);
+    let wanted = axis.per * i64::try_from(widest + 1).unwrap_or(6);
+    let every = [1, 2, 3, 4, 6, 12, 24].into_iter().find(|every| every * 60 >= wanted);
+    let every = every.unwrap_or((wanted + 1439) / 1440 * 24);
     let (mut times, mut marks) = (String::new(), String::new());
     let mut minute = axis.from;
     while minute <= axis.to {
         let column = axis.column(minute);
         let clock = view.words.hour(minute);
-        if column + clock.len() <= columns + 3 && column >= times.len() {
-            times.push_str(&" ".repeat(column - times.len()));
+        if column + clock.width() <= columns + 1 && column >= times.width() {
+            times.push_str(&" ".repeat(column - times.width()));
             times.push_str(&clock);
         }
         marks.push_str(&" ".repeat(column.saturating_sub(marks.len())));
         if marks.len() == column {
             marks.push('|');
         }
-        minute += 60 * i64::try_from(every).unwrap_or(1);
+        minute += 60 * every;
     }
     let indent = " ".repeat(label + 2);
     page.raw(&format!("{indent}{times}"));
     page.raw(&format!("{indent}{marks}"));
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_axis_keeps_to_its_columns() {
+        for columns in 20..200 {
+            for to in [1, 61, 479, 1440, 5000, 43_200] {
+                let axis = Axis::new(0, to, columns);
+                assert!(axis.columns() <= columns && axis.column(to) < axis.columns(), "{to} in {columns}: {axis:?}");
+            }
+        }
+    }
 }
