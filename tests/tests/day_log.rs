@@ -3,10 +3,11 @@
 use proptest::prelude::*;
 use rangewright::models::compile::compile;
 use rangewright::models::day::{Entry, Event, Stage, fold, line, read};
-use rangewright::models::plan::Plan;
-use rangewright::models::problem::Problem;
+use rangewright::models::plan::{Plan, PlannedStep, Status};
+use rangewright::models::problem::{Link, Problem};
 use rangewright::models::{examples, read as menus};
 use rangewright::{Limits, Outcome, solve};
+use rangewright_tests::evening::{counter, evening, link, oven, step};
 
 fn entry() -> impl Strategy<Value = Entry> {
     let name = "[a-zé\"\\\\ /]{0,12}";
@@ -96,6 +97,53 @@ fn silence_means_as_planned_and_one_delay_holds_up_what_follows() {
     // What is logged for later has not happened yet.
     let early = fold(&problem, &plan, &log, out - 6).expect("nothing is wrong");
     assert!(matches!(early.stage(roast), Stage::Running { until: None, .. }));
+}
+
+/// Gravy goes on 10 minutes before the roast is out; the roast goes in at 700 for an hour, after its prep.
+fn overlapping() -> (Problem, Plan) {
+    let steps = vec![
+        step("a", "prep", vec![counter(20, 20)]),
+        step("a", "roast", vec![counter(60, 60)]),
+        step("b", "gravy", vec![counter(15, 90)]),
+    ];
+    let links = vec![link("a/prep", "a/roast", None), Link { min: -70, ..link("a/roast", "b/gravy", None) }];
+    let problem = evening(oven(), 60, steps, links);
+    let at = |start, end| PlannedStep { mode: 0, start, end };
+    let steps = [("a/prep", at(680, 700)), ("a/roast", at(700, 760)), ("b/gravy", at(690, 770))];
+    let plan = Plan {
+        steps: steps.map(|(id, own)| (id.to_owned(), own)).into(),
+        served: [("table".to_owned(), 1_000)].into(),
+        lateness: 0,
+        waiting: 0,
+        hot: 0,
+        bounds: [0; 3],
+        status: Status::Feasible,
+    };
+    (problem, plan)
+}
+
+#[test]
+fn a_step_planned_to_start_before_the_one_it_follows_is_not_held_up_by_it() {
+    let (problem, plan) = overlapping();
+    let stage = |log: &[Entry], now| fold(&problem, &plan, log, now).expect("nothing is wrong").stage("b/gravy");
+    assert!(matches!(stage(&[], 695), Stage::Running { start: 690, .. }));
+    // The roast goes in later: whether the gravy went on all the same, nobody knows.
+    let late = [Entry { at: 694, event: Event::Needs { step: "a/prep".to_owned(), minutes: 20 } }];
+    assert_eq!(stage(&late, 695), Stage::Waiting);
+    let mistaken = [Entry { at: 694, event: Event::Mistaken { step: "a/roast".to_owned() } }];
+    assert_eq!(stage(&mistaken, 695), Stage::Waiting);
+}
+
+#[test]
+fn what_can_be_shorter_makes_up_for_a_late_start_and_what_cannot_does_not() {
+    let (problem, plan) = overlapping();
+    let started = |step: &str, at| [Entry { at, event: Event::Started { step: step.to_owned(), mode: None } }];
+    let day = fold(&problem, &plan, &started("b/gravy", 699), 771).expect("nothing is wrong");
+    assert!(matches!(day.stage("b/gravy"), Stage::Done { start: 699, end: 770, .. }));
+    let day = fold(&problem, &plan, &started("a/roast", 704), 761).expect("nothing is wrong");
+    assert!(matches!(day.stage("a/roast"), Stage::Running { start: 704, .. }));
+    let day = fold(&problem, &plan, &started("a/roast", 704), 764).expect("nothing is wrong");
+    assert!(matches!(day.stage("a/roast"), Stage::Done { end: 764, .. }));
 }
 
 #[test]

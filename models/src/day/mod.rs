@@ -10,6 +10,7 @@
 mod entry;
 mod log;
 mod probe;
+mod silence;
 mod state;
 
 pub use entry::{Entry, Event};

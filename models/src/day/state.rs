@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 
 use super::entry::{Entry, Event};
 use super::probe::{Left, Reading, left};
+use super::silence::assume;
 use crate::plan::Plan;
 use crate::problem::{Minute, Place, Problem, Step};
 
@@ -123,7 +124,7 @@ pub fn fold(problem: &Problem, plan: &Plan, entries: &[Entry], now: Minute) -> R
             folding.faults.push(DayFault { entry: index + 1, why });
         }
     }
-    folding.assume();
+    assume(problem, plan, &folding.silent, &mut folding.day);
     if folding.faults.is_empty() { Ok(folding.day) } else { Err(folding.faults) }
 }
 
@@ -310,66 +311,5 @@ impl Folding<'_> {
             }
         }
         Ok(())
-    }
-
-    /// Silence means that things went as planned, step after step.
-    fn assume(&mut self) {
-        let now = self.day.now;
-        let mut planned: Vec<(&String, Minute, Minute, usize)> =
-            self.plan.steps.iter().map(|(id, own)| (id, own.start, own.end, own.mode)).collect();
-        planned.sort_by_key(|&(id, start, end, _)| (start, end, id));
-        // Links lead forwards in time but for negative gaps, so that a few passes settle who was held up.
-        for _ in 0..planned.len().max(1) {
-            let mut changed = false;
-            for &(id, start, end, mode) in &planned {
-                changed |= self.assume_one(id, start, end, mode, now);
-            }
-            if !changed {
-                break;
-            }
-        }
-        for course in &self.problem.courses {
-            // A course goes out at its planned minute if all of it was done by then.
-            let Some(&served) = self.plan.served.get(&course.id) else { continue };
-            let put_off = self.day.put_off.contains_key(&course.id);
-            let done = |step: &str| matches!(self.day.stage(step), Stage::Done { end, .. } if end <= served);
-            if served < now && !put_off && course.sinks.iter().all(|sink| done(&sink.step)) {
-                self.day.served.entry(course.id.clone()).or_insert(served);
-            }
-        }
-    }
-
-    fn assume_one(&mut self, id: &str, start: Minute, end: Minute, mode: usize, now: Minute) -> bool {
-        let Ok(step) = self.step(id) else { return false };
-        let dish_dropped = self.day.dropped.contains(&step.dish);
-        let known = self.day.stage(id);
-        // A step that runs ends as planned unless somebody said otherwise.
-        let next = match known {
-            Stage::Waiting if start < now && !self.silent.contains(id) && !dish_dropped => {
-                let in_time = self.problem.links.iter().filter(|link| link.to == id).all(|link| {
-                    match self.day.stage(&link.from) {
-                        Stage::Done { end, .. } => end + link.min <= start,
-                        Stage::Running { until, .. } => {
-                            // It overlaps by a negative gap, as planned.
-                            let ends = self.plan.steps.get(&link.from).map(|planned| planned.end);
-                            until.or(ends).is_some_and(|ends| ends + link.min <= start)
-                        }
-                        Stage::Waiting => false,
-                    }
-                });
-                match in_time {
-                    true if end <= now => Stage::Done { mode, start, end, logged: false },
-                    true => Stage::Running { mode, start, until: None, logged: false },
-                    false => Stage::Waiting,
-                }
-            }
-            Stage::Running { mode, start: began, until: None, .. } if began + end - start <= now => {
-                Stage::Done { mode, start: began, end: began + end - start, logged: false }
-            }
-            known => known,
-        };
-        let changed = next != known;
-        self.day.steps.insert(id.to_owned(), next);
-        changed
     }
 }
