@@ -1,5 +1,6 @@
 //! Re-planning: facts stay, nothing moves for nothing, and every plan passes the checker with the facts held.
 
+use proptest::prelude::*;
 use rangewright::models::check::check;
 use rangewright::models::compile::{Compiled, compile};
 use rangewright::models::day::{Day, Entry, Event, Stage, fold};
@@ -9,6 +10,7 @@ use rangewright::models::schedule::Crew;
 use rangewright::models::{examples, read};
 use rangewright::replan::{Replan, Replanned, replan};
 use rangewright::{Limits, Outcome, solve};
+use rangewright_tests::random::{self, Size};
 
 /// Enough for a fair plan, in a moment.
 const WORK: u64 = 6_000;
@@ -38,7 +40,7 @@ fn again(problem: &Problem, plan: &Plan, crew: &Crew, log: &[Entry], now: i64) -
     let replan = match replan(problem, plan, &day, crew, &limits()).unwrap_or_else(|error| panic!("{now}: {error}")) {
         Replanned::Planned(replan) => replan,
         Replanned::Over => return None,
-        Replanned::Hopeless => panic!("{now}: hopeless"),
+        other => panic!("{now}: {other:?}"),
     };
     check(&replan.rest, &replan.rest_plan).unwrap_or_else(|broken| panic!("{now}: {broken:?}"));
     facts_stay(&day, &replan);
@@ -90,21 +92,84 @@ fn whatever_happens_the_plan_of_the_rest_keeps_to_the_rules() {
     ];
     for event in &events {
         let replan = again(&problem, &plan, &crew, &[entry(now, event.clone())], now).expect("the evening goes on");
-        eprintln!(
-            "{event:?}\n  {:?}\n  {:?}",
-            replan.servings,
-            replan.rescues.iter().map(|r| (&r.way, r.lateness_saved)).collect::<Vec<_>>()
-        );
-        for m in &replan.moved {
-            eprintln!("    {} {:?} {:?} {:?}", m.step, m.from, m.to, m.cooks);
-        }
-        for m in &replan.broken {
-            eprintln!("    ! {m}");
-        }
+        assert_ne!(replan.servings, [], "{event:?}");
     }
     let log: Vec<Entry> = events.into_iter().map(|event| entry(now, event)).collect();
     let replan = again(&problem, &plan, &crew, &log, now).expect("the evening goes on");
     // The new plan is the one that is handed out; with nothing new it stays.
     let once_more = again(&problem, &replan.plan, &crew, &log, now + 1).expect("the evening goes on");
     assert_eq!(once_more.moved, []);
+}
+
+/// What may be logged of a random problem, picked by numbers.
+fn event(problem: &Problem, [kind, which, how]: [usize; 3]) -> Event {
+    let step = problem.steps[which % problem.steps.len()].id.clone();
+    let place = problem.places[which % problem.places.len()].id().to_owned();
+    let minutes = (how % 7) as i64;
+    match kind {
+        0 => Event::Started { step, mode: None },
+        1 => Event::PutIn { step, place: None },
+        2 => Event::Finished { step },
+        3 => Event::TakenOut { step },
+        4 => Event::Needs { step, minutes },
+        5 => Event::GuestsLate { minutes, course: None },
+        6 => Event::OvenReads { place, degrees: 40 * how as i64 },
+        7 => Event::Broken { place, burners: (how % 2 == 0).then_some(1) },
+        8 => Event::Dropped { dish: problem.dishes[which % problem.dishes.len()].id.clone() },
+        9 => Event::Served { course: problem.courses[which % problem.courses.len()].id.clone() },
+        _ => Event::Mistaken { step },
+    }
+}
+
+/// The entries that can be true, in order of time.
+fn log(problem: &Problem, plan: &Plan, picked: &[(i64, [usize; 3])]) -> Vec<Entry> {
+    let mut picked = picked.to_vec();
+    picked.sort_by_key(|(at, _)| *at);
+    let mut log = Vec::new();
+    for (at, numbers) in picked {
+        log.push(Entry { at, event: event(problem, numbers) });
+        if fold(problem, plan, &log, at).is_err() {
+            log.pop();
+        }
+    }
+    log
+}
+
+fn cases(default: u32) -> u32 {
+    std::env::var("PROPTEST_CASES").ok().and_then(|cases| cases.parse().ok()).unwrap_or(default)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: cases(200), failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Whatever is logged, the evening goes on: by the rules from now on, with the facts held, and if nothing is amiss as
+    /// it was.
+    #[test]
+    fn random_evenings_go_on(
+        problem in random::problem(Size::MEDIUM),
+        picked in prop::collection::vec((0..20_i64, [0..11_usize, 0..6, 0..8]), 0..5),
+        now in 0..24_i64,
+    ) {
+        let limits = Limits { work: Some(2_000), ..Limits::default() };
+        let Outcome::Planned(planned) = solve(&problem, &limits).expect("no faults") else { return Ok(()) };
+        let (plan, crew) = (planned.plan, Crew::of(&problem));
+        for log in [Vec::new(), log(&problem, &plan, &picked)] {
+            let day = fold(&problem, &plan, &log, now).expect("only what can be true");
+            let needed = day.broken.is_empty();
+            match replan(&problem, &plan, &day, &crew, &limits).expect("no defect") {
+                Replanned::Over => {}
+                Replanned::Hopeless => prop_assert!(!needed, "hopeless, and nothing is broken: {log:?}"),
+                Replanned::Undecided => prop_assert!(false, "undecided: {log:?}"),
+                Replanned::Planned(replan) => {
+                    let rules = check(&replan.rest, &replan.rest_plan);
+                    prop_assert!(rules.is_ok(), "{log:?}: {rules:?}");
+                    facts_stay(&day, &replan);
+                    if log.iter().all(|entry| entry.at > now) {
+                        prop_assert_eq!(&replan.moved, &[]);
+                        prop_assert_eq!(&replan.broken, &[]);
+                    }
+                }
+            }
+        }
+    }
 }

@@ -46,8 +46,12 @@ fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal>
     match replanned {
         Replanned::Over => Ok(("Every course has been served.\n".to_owned(), Exit::Planned)),
         Replanned::Hopeless => {
-            let text = "No plan of the rest was found, however late: something that it needs is broken. Drop a dish with \
-                        `log FILE dropped DISH`, and ask again.\n";
+            let text = "There is no plan of the rest, however late: something that it needs is broken. Drop a dish with `log \
+                        FILE dropped DISH`, and ask again.\n";
+            Ok((text.to_owned(), Exit::Impossible))
+        }
+        Replanned::Undecided => {
+            let text = "No plan of the rest was found in the time given. Ask again with more: --time 10.\n";
             Ok((text.to_owned(), Exit::Undecided))
         }
         Replanned::Planned(replan) => Ok((show(args, &replan, &stands, words, io)?, Exit::Planned)),

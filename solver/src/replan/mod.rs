@@ -40,8 +40,10 @@ pub enum Replanned {
     Planned(Box<Replan>),
     /// Every course has been served.
     Over,
-    /// No plan of the rest was found, even with every limit of time given up: something needed is broken.
+    /// There is no plan of the rest, even with every limit of time given up: something needed is broken.
     Hopeless,
+    /// The limits of the search were reached before any plan was found.
+    Undecided,
 }
 
 /// The new plan, and how it differs from the one that was handed out.
@@ -85,7 +87,11 @@ pub fn replan(problem: &Problem, plan: &Plan, day: &Day, crew: &Crew, limits: &L
     if Rest::new(&today, Strictness::Menu, &BTreeSet::new()).is_none() {
         return Ok(Replanned::Over);
     }
-    let Some(found) = find(&today, limits)? else { return Ok(Replanned::Hopeless) };
+    let found = match find(&today, limits)? {
+        Sought::Found(found) => *found,
+        Sought::Undecided => return Ok(Replanned::Undecided),
+        Sought::Nothing => return Ok(Replanned::Hopeless),
+    };
     let mut replan = Replan {
         now: day.now,
         servings: changes::servings(&today, &found.whole),
@@ -112,37 +118,76 @@ struct Found {
     proved: bool,
 }
 
-fn find(today: &Today<'_>, limits: &Limits<'_>) -> Result<Option<Found>, Error> {
-    for strictness in [Strictness::Menu, Strictness::Facts, Strictness::Late] {
-        let (pushed, given) = push(today, &today.old, strictness);
-        if let Some(own) = pushed.as_ref().filter(|own| own.plan.lateness == unavoidable(&own.rest.problem)) {
-            let Pushed { rest, plan, whole } = own.clone();
-            return Ok(Some(Found { rest, plan, whole, proved: true }));
-        }
-        let rest = match &pushed {
-            Some(pushed) => pushed.rest.clone(),
-            None => match Rest::new(today, strictness, &given) {
-                Some(rest) if rest.problem.faults().is_empty() => rest,
-                _ => continue,
-            },
-        };
-        let start = pushed.as_ref().map(|own| &own.plan);
-        let outcome = solve(&rest.problem, &Limits { start, ..*limits })?;
-        let Outcome::Planned(planned) = outcome else { continue };
-        let (bound, searched) = (planned.plan.bounds[0], planned.plan);
-        if let Some(Pushed { rest, plan, whole }) = pushed.filter(|own| own.plan.lateness <= searched.lateness) {
-            let proved = bound == plan.lateness;
-            return Ok(Some(Found { rest, plan, whole, proved }));
-        }
-        let proved = bound == searched.lateness;
-        if let Some(Pushed { rest, plan, whole }) = transplant(today, &rest, &searched, strictness) {
-            return Ok(Some(Found { rest, plan, whole, proved }));
-        }
-        let plan = pull(today, &rest, searched, strictness);
-        let whole = rest.whole(today, &plan);
-        return Ok(Some(Found { rest, plan, whole, proved }));
+/// What came of looking for a plan.
+enum Sought {
+    Found(Box<Found>),
+    /// The limits came first.
+    Undecided,
+    /// There is none.
+    Nothing,
+}
+
+fn find(today: &Today<'_>, limits: &Limits<'_>) -> Result<Sought, Error> {
+    if let Some(found) = handed_out(today) {
+        return Ok(Sought::Found(Box::new(found)));
     }
-    Ok(None)
+    let mut sought = Sought::Nothing;
+    for strictness in Strictness::ALL {
+        sought = find_within(today, strictness, limits)?;
+        if matches!(sought, Sought::Found(_)) {
+            break;
+        }
+    }
+    Ok(sought)
+}
+
+/// The plan that was handed out, if nothing is amiss: it then stands as it is, whatever a search might make of it.
+fn handed_out(today: &Today<'_>) -> Option<Found> {
+    let stands = |strictness: Strictness| {
+        let rest = Rest::new(today, strictness, &BTreeSet::new())?;
+        let plan = rest.plan(today, &today.old)?;
+        check(&rest.problem, &plan).ok()?;
+        let proved = today.old.bounds[0] == today.old.lateness || plan.lateness == unavoidable(&rest.problem);
+        let whole = rest.whole(today, &plan);
+        Some(Found { rest, plan, whole, proved })
+    };
+    today.as_planned.then(|| Strictness::ALL.into_iter().find_map(stands)).flatten()
+}
+
+fn find_within(today: &Today<'_>, strictness: Strictness, limits: &Limits<'_>) -> Result<Sought, Error> {
+    let found = |own: Pushed, proved: bool| {
+        let Pushed { rest, plan, whole } = own;
+        Ok(Sought::Found(Box::new(Found { rest, plan, whole, proved })))
+    };
+    let (pushed, given) = push(today, &today.old, strictness);
+    if let Some(own) = pushed.as_ref().filter(|own| own.plan.lateness == unavoidable(&own.rest.problem)) {
+        return found(own.clone(), true);
+    }
+    let rest = match &pushed {
+        Some(pushed) => pushed.rest.clone(),
+        None => match Rest::new(today, strictness, &given) {
+            Some(rest) if rest.problem.faults().is_empty() => rest,
+            _ => return Ok(Sought::Nothing),
+        },
+    };
+    let start = pushed.as_ref().map(|own| &own.plan);
+    let searched = match solve(&rest.problem, &Limits { start, ..*limits })? {
+        Outcome::Planned(planned) => planned.plan,
+        Outcome::Impossible(_) => return Ok(Sought::Nothing),
+        Outcome::Undecided(_) => return Ok(Sought::Undecided),
+    };
+    let bound = searched.bounds[0];
+    if let Some(own) = pushed.filter(|own| own.plan.lateness <= searched.lateness) {
+        let proved = bound == own.plan.lateness;
+        return found(own, proved);
+    }
+    let proved = bound == searched.lateness;
+    if let Some(own) = transplant(today, &rest, &searched, strictness) {
+        return found(own, proved);
+    }
+    let plan = pull(today, &rest, searched, strictness);
+    let whole = rest.whole(today, &plan);
+    found(Pushed { rest, plan, whole }, proved)
 }
 
 /// Lateness that the clock alone has made, and the guests.
@@ -169,7 +214,7 @@ fn push(today: &Today<'_>, plan: &Plan, strictness: Strictness) -> (Option<Pushe
 fn push_giving(today: &Today<'_>, plan: &Plan, strictness: Strictness, given: &mut BTreeSet<Given>) -> Option<Pushed> {
     let order = Order::new(&today.problem, plan, today.crew, &today.old_day, Touches::Count)?;
     let frame = Frame::of(today, &order, plan)?;
-    let overtime = strictness == Strictness::Late;
+    let overtime = strictness >= Strictness::Late;
     let attempt = |order: &Order<'_>| -> Option<Pushed> {
         let mut given = BTreeSet::new();
         let loose = (strictness > Strictness::Menu).then_some(&mut given);
@@ -245,12 +290,18 @@ fn pulled(today: &Today<'_>, rest: &Rest, plan: &Plan, strictness: Strictness) -
     let frame = Frame::of(&kept, &order, &nearest)?;
     let mut given = BTreeSet::new();
     let loose = (strictness > Strictness::Menu).then_some(&mut given);
-    let at = shift::earliest(&order, &frame, strictness == Strictness::Late, loose)?;
+    let at = shift::earliest(&order, &frame, strictness >= Strictness::Late, loose)?;
     let mut most = at.clone();
     for (index, step) in kept.problem.steps.iter().enumerate() {
-        if let (Some(old), Stage::Waiting) = (today.old.steps.get(&step.id), kept.stages[index]) {
-            most[start(index)] = most[start(index)].max(old.start);
-            most[end(index)] = most[end(index)].max(old.end);
+        let Some(old) = today.old.steps.get(&step.id) else { continue };
+        match kept.stages[index] {
+            Stage::Waiting => {
+                most[start(index)] = most[start(index)].max(old.start);
+                most[end(index)] = most[end(index)].max(old.end);
+            }
+            // What keeps in the refrigerator stays there until its planned minute.
+            Stage::Running { until: None, .. } => most[end(index)] = most[end(index)].max(old.end),
+            Stage::Running { .. } | Stage::Done { .. } => {}
         }
     }
     let late = shift::latest(&order, &at, &most);
@@ -275,6 +326,11 @@ fn keep_planned(problem: &mut Problem, plan: &Plan) {
     for course in &mut problem.courses {
         course.sinks.retain(|sink| known(&sink.step));
     }
+    drop_empty_courses(problem);
+}
+
+/// A course of which no dish is left goes out never, and nobody waits for it.
+fn drop_empty_courses(problem: &mut Problem) {
     problem.courses.retain(|course| !course.sinks.is_empty());
     let courses: Vec<String> = problem.courses.iter().map(|course| course.id.clone()).collect();
     for course in &mut problem.courses {

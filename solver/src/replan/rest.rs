@@ -24,6 +24,16 @@ pub(super) enum Strictness {
     Facts,
     /// The cooks stay longer as well.
     Late,
+    /// No limit of time is kept: food is ready when it is ready.
+    Anything,
+    /// What runs, though it cannot run at once by the rules, runs out; only then does anything else begin.
+    InTurn,
+}
+
+impl Strictness {
+    /// From all that the menu asks for to the least.
+    pub(super) const ALL: [Strictness; 5] =
+        [Strictness::Menu, Strictness::Facts, Strictness::Late, Strictness::Anything, Strictness::InTurn];
 }
 
 /// Beyond any sensible gap.
@@ -139,12 +149,11 @@ fn needed(today: &Today<'_>) -> BTreeSet<usize> {
     let mut kept: BTreeSet<usize> = open.flat_map(|c| &c.sinks).filter_map(|sink| today.index(&sink.step)).collect();
     let mut waiting: Vec<usize> = kept.iter().copied().collect();
     while let Some(step) = waiting.pop() {
-        // What is done or runs needs nothing before it any more.
-        if !matches!(today.stages[step], Stage::Waiting) {
-            continue;
-        }
-        let id = &today.problem.steps[step].id;
-        for from in today.problem.links.iter().filter(|link| link.to == *id).filter_map(|l| today.index(&l.from)) {
+        let to = &today.problem.steps[step].id;
+        // What is done or runs needs nothing before it any more, unless that was to be done beside it or after it anyway.
+        let begun = !matches!(today.stages[step], Stage::Waiting);
+        let links = today.problem.links.iter().filter(|link| link.to == *to && !(begun && link.min >= 0));
+        for from in links.filter_map(|link| today.index(&link.from)) {
             if kept.insert(from) {
                 waiting.push(from);
             }
@@ -187,7 +196,7 @@ impl Builder<'_, '_> {
         if self.strictness > Strictness::Menu || own.latest.is_some_and(|latest| latest <= self.today.now()) {
             own.latest = None;
         }
-        if self.given.contains(&Given::Minutes(own.id.clone())) {
+        if self.gives(&Given::Minutes(own.id.clone())) {
             own.modes.iter_mut().for_each(|mode| mode.max = EVER);
         }
         self.modes.insert(own.id.clone(), modes);
@@ -203,8 +212,11 @@ impl Builder<'_, '_> {
         own.min = (own.min - gone).max(1);
         own.unload = own.unload.min(own.min);
         own.max = (own.max - gone).max(own.min);
-        if self.given.contains(&Given::Minutes(step.id.clone())) {
+        if self.gives(&Given::Minutes(step.id.clone())) && own.max > own.min {
             own.max = EVER;
+        }
+        if self.strictness == Strictness::InTurn {
+            own = Mode { min: own.min, max: own.max, ..nothing() };
         }
         own.load = (own.load - gone).max(0).min(own.min - own.unload);
         own.shut = (own.shut - gone).max(0).min(own.min);
@@ -245,7 +257,7 @@ impl Builder<'_, '_> {
                 continue;
             }
             let over = !matches!(today.stages[to], Stage::Waiting);
-            let given = self.given.contains(&Given::Gap(link.from.clone(), link.to.clone()));
+            let given = self.gives(&Given::Gap(link.from.clone(), link.to.clone()));
             let max = link.max.filter(|_| !given);
             match today.stages[from] {
                 _ if over => {}
@@ -255,11 +267,17 @@ impl Builder<'_, '_> {
                     self.links.push(Link { min: link.min - gone, max, stay: false, ..link.clone() });
                 }
                 Stage::Running { .. } | Stage::Waiting => {
-                    let stay = link.stay && !today.interrupted.contains(&link.from);
-                    let max = if link.stay && !stay { None } else { max };
+                    // What stays in a cavity cannot be parted from it, unless it is no longer taken to be in there.
+                    let gone = today.interrupted.contains(&link.from)
+                        || self.strictness == Strictness::InTurn && matches!(today.stages[from], Stage::Running { .. });
+                    let stay = link.stay && !gone;
+                    let max = if stay { link.max } else { max.filter(|_| !link.stay) };
                     self.links.push(Link { max, stay, ..link.clone() });
                 }
             }
+        }
+        if self.strictness == Strictness::InTurn {
+            self.add_turns();
         }
         // A step that leads nowhere any more may still be running: it is tied loosely to something that leads somewhere.
         let sinks: Vec<String> = self.open_courses().flat_map(|course| &course.sinks).map(|s| s.step.clone()).collect();
@@ -274,6 +292,25 @@ impl Builder<'_, '_> {
                 self.links.push(link);
             }
         }
+    }
+
+    /// Nothing begins before what runs has run out.
+    fn add_turns(&mut self) {
+        let of = |wanted: fn(&Stage) -> bool| -> Vec<String> {
+            let kept = self.kept.iter().filter(|&&index| wanted(&self.today.stages[index]));
+            kept.map(|&index| self.today.problem.steps[index].id.clone()).collect()
+        };
+        let running = of(|stage| matches!(stage, Stage::Running { .. }));
+        for to in of(|stage| matches!(stage, Stage::Waiting)) {
+            for from in running.iter().filter(|from| !self.today.interrupted.contains(*from)) {
+                self.links.push(Link { max: None, ..at_once(from.clone(), to.clone()) });
+            }
+        }
+    }
+
+    /// Whether a limit is given up.
+    fn gives(&self, limit: &Given) -> bool {
+        self.strictness >= Strictness::Anything || self.given.contains(limit)
     }
 
     fn open_courses(&self) -> impl Iterator<Item = &Course> {
@@ -292,8 +329,8 @@ impl Builder<'_, '_> {
                 course.max_slip = EVER - course.serve.clamp(0, EVER);
             }
             let apart = self.given.iter().any(|given| matches!(given, Given::Together(own, _) if *own == course.id));
-            let pause = self.given.contains(&Given::Pause(course.id.clone()));
-            if apart {
+            let pause = self.gives(&Given::Pause(course.id.clone()));
+            if apart || self.strictness >= Strictness::Anything {
                 course.together = EVER;
             }
             // A dish that has been ready for a while has used up some of what it may wait.
@@ -349,7 +386,7 @@ impl Builder<'_, '_> {
         for shift in &mut shifts {
             shift.start = shift.start.max(now);
         }
-        if self.strictness == Strictness::Late {
+        if self.strictness >= Strictness::Late {
             // Whoever is there last stays; absences before that are kept.
             let before = self.today.problem.shifts.iter().max_by_key(|shift| shift.end);
             match shifts.iter_mut().max_by_key(|shift| shift.end) {
@@ -358,6 +395,12 @@ impl Builder<'_, '_> {
                     shifts.extend(before.map(|last| Shift { start: now, end: (now + OVERTIME).min(EVER), ..*last }));
                 }
             }
+        }
+        if self.strictness >= Strictness::Anything {
+            // And then all who were there at once at any time of the day come back.
+            let start = shifts.iter().map(|shift| shift.end).max().unwrap_or(now);
+            let hands = self.today.problem.shifts.iter().map(|shift| shift.hands).max().unwrap_or(0);
+            shifts.push(Shift { start, end: EVER, hands });
         }
         shifts
     }

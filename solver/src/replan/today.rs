@@ -5,9 +5,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rangewright_models::day::{Breakdown, Day, Stage};
 use rangewright_models::plan::{Plan, PlannedStep};
-use rangewright_models::problem::{Cavity, Minute, Mode, Place, Problem};
+use rangewright_models::problem::{Cavity, Course, Minute, Mode, Place, Problem, Step};
 use rangewright_models::schedule::{CavityDay, Crew, Schedule, schedule_with};
 
+use super::drop_empty_courses;
 use crate::order::changeover;
 use crate::why::{Fact, without};
 
@@ -33,6 +34,8 @@ pub(super) struct Today<'a> {
     pub(super) interrupted: BTreeSet<String>,
     /// The air of each cavity, degrees C.
     pub(super) air: BTreeMap<String, i64>,
+    /// Whether nothing at all is amiss.
+    pub(super) as_planned: bool,
 }
 
 impl<'a> Today<'a> {
@@ -50,6 +53,7 @@ impl<'a> Today<'a> {
             course.serve += day.put_off.get(&course.id).copied().unwrap_or(0);
             course.sinks.retain(|sink| !absent.contains(&sink.step));
         }
+        drop_empty_courses(&mut problem);
         for place in &mut problem.places {
             let broken = day.broken.get(place.id());
             if let (Place::Hob(hob), Some(Breakdown::Burners(count))) = (place, broken) {
@@ -67,10 +71,12 @@ impl<'a> Today<'a> {
             stages,
             interrupted: BTreeSet::new(),
             air: BTreeMap::new(),
+            as_planned: false,
         };
         old.steps.retain(|id, _| today.problem.steps.iter().any(|step| step.id == *id));
         old.served.retain(|id, _| today.problem.courses.iter().any(|course| course.id == *id));
         today.old = old;
+        today.as_planned = today.goes_as_planned();
         today.set_facts();
         today.interrupt_broken();
         today.feel_air();
@@ -79,6 +85,32 @@ impl<'a> Today<'a> {
 
     pub(super) fn now(&self) -> Minute {
         self.day.now
+    }
+
+    /// Whether all that has happened, and all that is still to come, is as it was planned.
+    fn goes_as_planned(&self) -> bool {
+        let day = self.day;
+        let told = [day.put_off.is_empty(), day.broken.is_empty(), day.dropped.is_empty(), day.readings.is_empty()];
+        let as_planned = |(step, stage): (&Step, &Stage)| {
+            let Some(&PlannedStep { mode, start, end }) = self.old.steps.get(&step.id) else { return false };
+            match *stage {
+                Stage::Waiting => start >= day.now,
+                Stage::Running { mode: own, start: begun, until, .. } => {
+                    (own, begun) == (mode, start) && end > day.now && until.is_none_or(|until| until == end)
+                }
+                Stage::Done { mode: own, start: begun, end: done, .. } => (own, begun, done) == (mode, start, end),
+            }
+        };
+        let served = |course: &Course| {
+            let planned = self.old.served.get(&course.id);
+            match day.served.get(&course.id) {
+                Some(at) => planned == Some(at),
+                None => planned.is_some_and(|&planned| planned >= day.now),
+            }
+        };
+        told == [true; 4]
+            && self.problem.steps.iter().zip(&self.stages).all(as_planned)
+            && self.problem.courses.iter().all(served)
     }
 
     pub(super) fn index(&self, step: &str) -> Option<usize> {
