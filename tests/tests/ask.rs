@@ -162,14 +162,15 @@ fn the_other_temperature_costs_what_it_says() {
         let found = alternatives.iter().find(|alternative| wanted(&alternative.force));
         found.unwrap_or_else(|| panic!("{alternatives:?}")).difference.clone()
     };
-    let costs = |more: [i64; 3]| Difference::Costs { more, later: Default::default(), proved: true };
+    let costs =
+        |more: [i64; 3]| Difference::Costs { more, later: Default::default(), beside: Vec::new(), proved: true };
     // 95 - 70 = 25 more hot minutes and 7 in waiting; ten minutes sooner the dish waits ten minutes.
     assert_eq!(of(&|force| matches!(force, Force::Mode { mode: 0, .. })), costs([0, 7, 25]));
     assert_eq!(of(&|force| matches!(force, Force::EndBy { .. })), costs([0, 10, 0]));
     let later = [("table".to_owned(), 10)].into();
     assert_eq!(
         of(&|force| matches!(force, Force::StartFrom { .. })),
-        Difference::Costs { more: [10, 0, 0], later, proved: true }
+        Difference::Costs { more: [10, 0, 0], later, beside: Vec::new(), proved: true }
     );
     assert_eq!(why_this_way(&problem, &planned.plan, "no such step", &Limits::default()).ok(), Some(Vec::new()));
 }

@@ -6,8 +6,12 @@ use rangewright_cli::{Exit, Terminal};
 use rangewright_tests::command::{Answer, World, rangewright};
 use serde_json::Value;
 
+fn examples() -> PathBuf {
+    PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../models/examples")
+}
+
 fn asked(args: &[&str]) -> Answer {
-    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../models/examples");
+    let folder = examples();
     let terminal = Terminal { width: Some(80), colour: false, unicode: true, watched: false };
     let answer = rangewright(args, &World { folder: Some(&folder), terminal, ..World::default() });
     let wide = answer.out.lines().find(|line| line.chars().count() > 80);
@@ -98,6 +102,38 @@ fn why_so_is_told_by_what_the_alternatives_cost() {
     data(&["why", "lantern.menu.ron", "gratins", "--work", "0"], Exit::Undecided, "undecided");
 }
 
+/// The hen is liked best at 340 F. Squash in the same oven makes 375 F better: with the squash fried on the hob the planner
+/// keeps to what is liked.
+#[test]
+fn why_so_says_that_a_temperature_is_a_compromise() {
+    let args = ["why", "porch.menu.ron", "roast the hen"];
+    let answer = asked(&args);
+    insta::assert_snapshot!("why_compromise", answer.out);
+    let words = answer.out.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("a compromise: 330 to 345 F is liked best"), "{words}");
+    assert!(words.contains("would not share the oven with Roast the squash"), "{words}");
+    let value = data(&args, Exit::Planned, "answered");
+    let alone = value["alternatives"].as_array().expect("alternatives").iter().filter_map(|own| {
+        let costs = &own["difference"]["costs"];
+        (costs["beside"].as_array()?.is_empty()).then(|| costs["more"][1].as_i64())
+    });
+    let alone: Vec<_> = alone.collect();
+    assert!(alone.len() >= 3 && alone.iter().all(|more| *more > Some(100)), "{alone:?}");
+
+    let folder = tempfile::tempdir().expect("a folder");
+    let example = |name| std::fs::read_to_string(examples().join(name)).expect("an example");
+    let oven = "Roast(do: \"Roast the squash\", at: \"375 to 400 F\", takes: \"40 min\", pan: \"18 x 13 x 1 in\", weight: \"4 lb\", keeps: \"warm\")";
+    let menu = example("porch.menu.ron");
+    assert!(menu.contains(oven));
+    let hob = "Fry(id: \"roast\", do: \"Fry the squash\", takes: \"20 min\", pan: \"11 in\", keeps: \"warm\")";
+    std::fs::write(folder.path().join("porch.menu.ron"), menu.replace(oven, hob)).expect("written");
+    std::fs::write(folder.path().join("porch.kitchen.ron"), example("porch.kitchen.ron")).expect("written");
+    let answer = rangewright(&args, &World { folder: Some(folder.path()), ..World::default() });
+    assert!(answer.out.contains("330 to 345 F fan") && !answer.out.contains("compromise"), "{}", answer.out);
+    let chosen = answer.out.lines().nth(1).unwrap_or_default();
+    assert!(chosen.contains("330 to 345 F"), "{chosen}");
+}
+
 #[test]
 fn what_would_help_is_told_by_what_it_brings() {
     let answer = asked(&["worth", "porch.menu.ron"]);
@@ -146,7 +182,7 @@ fn a_name_that_is_none_or_several_is_refused_with_what_there_is() {
 
 #[test]
 fn a_saved_plan_is_asked_about_and_a_wrong_one_refused() {
-    let folder = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../models/examples");
+    let folder = examples();
     let saved = asked(&["plan", "supper.menu.ron", "--work", "100000", "--format", "json"]);
     let world = World { folder: Some(&folder), stdin: saved.out.as_bytes(), ..World::default() };
     let answer = rangewright(&["why", "supper.menu.ron", "simmer", "--plan", "-"], &world);

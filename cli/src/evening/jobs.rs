@@ -279,7 +279,8 @@ fn care(view: &View<'_>, own: Planned<'_>) -> Vec<Line> {
     notes.extend(label.and_then(|label| label.modes.get(own.index)).map_or(&[][..], |words| &words.notes));
     // What the step before hands on, in the mode that was chosen.
     for link in view.problem.links.iter().filter(|link| link.to == own.step.id) {
-        let before = planned(view, &link.from).and_then(|before| view.words.step(&link.from)?.modes.get(before.index));
+        let before = planned(view, &link.from).filter(|before| before.step.dish == own.step.dish);
+        let before = before.and_then(|before| view.words.step(&link.from)?.modes.get(before.index));
         notes.extend(before.map_or(&[][..], |words| &words.hands_on));
     }
     let mut short: Vec<&str> =

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use rangewright::ask::{Alternative, Difference, Force};
+use rangewright::ask::{Alternative, Difference, Force, beside};
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::{Minute, Mode, Problem};
 
@@ -33,9 +33,16 @@ pub(crate) fn why(
     }
     let best = plan.bounds == [plan.lateness, plan.waiting, plan.hot];
     page.line(if best { "It is proved that no plan is better." } else { "The plan is not proved best." });
+    let company = beside(problem, plan, step);
+    if let Some(text) = sheet.company(plan, &company) {
+        page.line(&text);
+    }
+    if let Some(text) = sheet.compromise(plan, step, &company, alternatives) {
+        page.line(&text);
+    }
     page.heading("What the alternatives would cost");
     for alternative in alternatives {
-        let (what, cost) = (sheet.force(plan, &alternative.force), sheet.difference(&alternative.difference));
+        let (what, cost) = (sheet.force(plan, &alternative.force), sheet.difference(&company, &alternative.difference));
         page.point(&format!("{}: {cost}", capital(&what)));
     }
     if alternatives.is_empty() {
@@ -74,6 +81,39 @@ impl Sheet<'_> {
         parts.join(", ")
     }
 
+    /// With what it shares its oven: `It shares the oven with Roast the squash (375 to 400 F)`.
+    fn company(&self, plan: &Plan, company: &[String]) -> Option<String> {
+        let named: Vec<String> = company.iter().map(|step| self.with_range(plan, step)).collect();
+        (!named.is_empty()).then(|| format!("It shares the oven with {}.", named.join(", ")))
+    }
+
+    fn with_range(&self, plan: &Plan, step: &str) -> String {
+        let range = plan.steps.get(step).and_then(|planned| self.mode(step, planned.mode)?.t);
+        let title = self.words.title(step);
+        range.map_or(title.to_owned(), |range| format!("{title} ({})", self.words.range(range)))
+    }
+
+    /// The chosen temperature is not the one liked best, and with that one it would lose company.
+    fn compromise(&self, plan: &Plan, step: &str, company: &[String], alternatives: &[Alternative]) -> Option<String> {
+        let modes = &self.problem.steps.iter().find(|own| own.id == step)?.modes;
+        let chosen = modes.get(plan.steps.get(step)?.mode)?;
+        let there = modes.iter().filter(|mode| mode.place == chosen.place && mode.t.is_some());
+        let liked = there.min_by_key(|mode| mode.cost).filter(|mode| mode.cost < chosen.cost)?;
+        let Alternative { difference, .. } = alternatives.iter().find(|own| {
+            matches!(&own.force, Force::Mode { mode, .. } if modes.get(*mode).is_some_and(|mode| mode.t == liked.t))
+        })?;
+        let Difference::Costs { more, later, beside, .. } = difference else { return None };
+        let lost = self.lost(company, beside);
+        (*more > [0; 3] && !lost.is_empty()).then(|| {
+            let liked = self.words.range(liked.t.unwrap_or_default());
+            format!(
+                "Its temperature is a compromise: {liked} is liked best, but with that it would not share the oven with {}, and {}.",
+                lost.join(", "),
+                self.cost(*more, later).join(", ")
+            )
+        })
+    }
+
     fn force(&self, plan: &Plan, force: &Force) -> String {
         let title = |step: &str| format!("\"{}\"", self.words.title(step));
         let at = |step: &str| plan.steps.get(step);
@@ -94,30 +134,45 @@ impl Sheet<'_> {
         }
     }
 
-    fn difference(&self, difference: &Difference) -> String {
+    fn difference(&self, company: &[String], difference: &Difference) -> String {
         match difference {
             Difference::Impossible => "cannot be done".to_owned(),
             Difference::Undecided => "not known; a limit came first".to_owned(),
-            Difference::Costs { more, later, proved } => {
-                let mut parts = self.later(later);
-                if more[0] != 0 && parts.is_empty() {
-                    parts.push(signed(more[0], "more lateness", "less lateness"));
-                }
-                if more[1] != 0 {
-                    parts.push(format!("waiting costs {}", signed(more[1], "more", "less")));
-                }
-                if more[0] <= 0 && more[1] == 0 && more[2] != 0 {
-                    parts.push(format!("ovens are hot for {} min", signed(more[2], "more", "less")));
-                }
-                let worse = *more > [0; 3];
-                match () {
+            Difference::Costs { more, later, beside, proved } => {
+                let parts = self.cost(*more, later);
+                let better = *more < [0; 3];
+                let mut text = match () {
                     () if parts.is_empty() => "costs nothing".to_owned(),
-                    () if !worse && *more < [0; 3] => format!("would be better: {}", parts.join(", ")),
+                    () if better => format!("would be better: {}", parts.join(", ")),
                     () if *proved => parts.join(", "),
                     () => format!("{} (perhaps less: a limit came first)", parts.join(", ")),
+                };
+                let lost = self.lost(company, beside);
+                if !lost.is_empty() {
+                    text.push_str(&format!("; not beside {}", lost.join(", ")));
                 }
+                text
             }
         }
+    }
+
+    /// What shares the oven in the plan at hand and would not any more.
+    fn lost<'b>(&'b self, company: &'b [String], beside: &[String]) -> Vec<&'b str> {
+        company.iter().filter(|id| !beside.contains(id)).map(|id| self.words.title(id)).collect()
+    }
+
+    fn cost(&self, more: [i64; 3], later: &BTreeMap<String, Minute>) -> Vec<String> {
+        let mut parts = self.later(later);
+        if more[0] != 0 && parts.is_empty() {
+            parts.push(signed(more[0], "more lateness", "less lateness"));
+        }
+        if more[1] != 0 {
+            parts.push(format!("waiting costs {}", signed(more[1], "more", "less")));
+        }
+        if more[0] <= 0 && more[1] == 0 && more[2] != 0 {
+            parts.push(format!("ovens are hot for {} min", signed(more[2], "more", "less")));
+        }
+        parts
     }
 
     fn later(&self, later: &BTreeMap<String, Minute>) -> Vec<String> {

@@ -6,6 +6,7 @@ use rangewright_models::plan::Plan;
 use rangewright_models::problem::{Link, Minute, Mode, Problem, Wait};
 use serde::{Deserialize, Serialize};
 
+use super::beside;
 use crate::probe::may_be_searched;
 use crate::search::solve_as;
 use crate::{Error, Limits, Outcome};
@@ -71,6 +72,8 @@ pub enum Difference {
         more: [i64; 3],
         /// The courses that are served later (or, below zero, sooner), by so many minutes.
         later: BTreeMap<String, Minute>,
+        /// The steps of other dishes that then share the cavity with this one for a while.
+        beside: Vec<String>,
         /// The plan with the choice forced is proved best. If not, the difference may be smaller in truth.
         proved: bool,
     },
@@ -132,7 +135,7 @@ pub fn why_this_way(
                         let by = minute - plan.served.get(course)?;
                         (by != 0).then(|| (course.clone(), by))
                     });
-                    Difference::Costs { more, later: later.collect(), proved }
+                    Difference::Costs { more, later: later.collect(), beside: beside(problem, &other, step), proved }
                 }
                 Outcome::Impossible(_) => Difference::Impossible,
                 Outcome::Undecided(_) => Difference::Undecided,

@@ -162,9 +162,9 @@ impl<'a> Work<'a> {
         let mut notes =
             vec![format!("Most likely done after {about} ({learned}): {act} at {}", told::centre(units, done))];
         if planned > estimate {
-            let margin = told::minutes(planned - estimate);
+            let (margin, sooner) = (told::minutes(planned - estimate), told::minutes(planned - early));
             notes.push(format!(
-                "A margin of {margin} is set aside for a late one; after an early one the rest is longer"
+                "A margin of {margin} is set aside for a late one; an early one rests the longer, by up to {sooner}"
             ));
         }
         let comes_to = format!("{} ({})", told::centre(units, way.peak_c), told::centres(units, way.peak_band_c));

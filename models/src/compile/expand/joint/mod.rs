@@ -5,7 +5,6 @@ mod past;
 mod sized;
 mod thaw;
 
-use super::told;
 use crate::compile::found::Found;
 use crate::compile::words::mid_sentence;
 use crate::cook::Calibration;
@@ -150,10 +149,7 @@ impl Work<'_> {
         rest.keeps = self.step.keeps;
         rest.latest = self.step.latest;
         if soonest > 0 {
-            rest.note = Some(format!(
-                "If the roast was early, it rests so much longer, up to {} more: covered, in a warm place",
-                told::minutes(soonest)
-            ));
+            rest.note = Some("If the roast was early, it rests the longer: covered, in a warm place".to_owned());
         }
         rest
     }
