@@ -16,11 +16,30 @@ use crate::words::Words;
 
 const SCHEMA: u32 = 1;
 
+/// Whose answer it is.
+#[derive(Clone, Copy, Debug, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub(crate) enum Asked {
+    Plan,
+    Share,
+    Soonest,
+    Why,
+    Worth,
+    Replan,
+    Odds,
+    Roast,
+    Chill,
+    Portions,
+}
+
 #[derive(Serialize)]
 struct Answer<'a, T> {
     schema: u32,
+    command: Asked,
     outcome: &'static str,
-    name: &'a str,
+    /// What the evening is called; absent where there is none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    name: Option<&'a str>,
     #[serde(flatten)]
     rest: T,
 }
@@ -61,7 +80,7 @@ pub(crate) fn planned(view: &View<'_>) -> String {
         cautions: of_plan(view.problem, &words.said, &view.planned.plan),
         deference: DEFERENCE,
     };
-    text(&Answer { schema: SCHEMA, outcome: "planned", name: &words.said.name, rest })
+    answer(Asked::Plan, "planned", &words.said.name, rest)
 }
 
 #[derive(Serialize)]
@@ -75,34 +94,46 @@ struct Impossible<'a> {
 }
 
 /// A proof that there is no plan.
-pub(crate) fn impossible(words: &Words, no: &No) -> String {
+pub(crate) fn impossible(asked: Asked, words: &Words, no: &No) -> String {
     let rest = Impossible {
         reasons: &no.conflict.reasons,
         facts: no.explanation.as_ref().map(|explanation| explanation.facts.as_slice()),
         smallest: no.explanation.as_ref().map(|explanation| explanation.smallest),
         remedies: no.remedies.iter().map(|remedy| remedy.changes.as_slice()).collect(),
     };
-    text(&Answer { schema: SCHEMA, outcome: "impossible", name: &words.said.name, rest })
+    answer(asked, "impossible", &words.said.name, rest)
 }
 
 /// A limit that came first.
-pub(crate) fn undecided(words: &Words, progress: &Progress) -> String {
-    text(&Answer { schema: SCHEMA, outcome: "undecided", name: &words.said.name, rest: progress })
+pub(crate) fn undecided(asked: Asked, words: &Words, progress: &Progress) -> String {
+    answer(asked, "undecided", &words.said.name, progress)
 }
 
 /// A new plan of the rest of the day; `plan` is the whole day, for the next re-planning.
 pub(crate) fn replanned(words: &Words, rest: &impl Serialize) -> String {
-    text(&Answer { schema: SCHEMA, outcome: "replanned", name: &words.labels.name, rest })
+    answer(Asked::Replan, "replanned", &words.labels.name, rest)
 }
 
 /// The odds of a plan.
 pub(crate) fn odds(words: &Words, rest: &impl Serialize) -> String {
-    text(&Answer { schema: SCHEMA, outcome: "odds", name: &words.labels.name, rest })
+    answer(Asked::Odds, "odds", &words.labels.name, rest)
 }
 
-/// The answer to a question.
-pub(crate) fn answer(outcome: &'static str, name: &str, rest: impl Serialize) -> String {
-    text(&Answer { schema: SCHEMA, outcome, name, rest })
+/// The answer to a question about an evening.
+pub(crate) fn answer(asked: Asked, outcome: &'static str, name: &str, rest: impl Serialize) -> String {
+    text(&Answer { schema: SCHEMA, command: asked, outcome, name: Some(name), rest })
+}
+
+/// The answer to a question about one dish.
+pub(crate) fn of_dish(asked: Asked, rest: &impl Serialize) -> String {
+    #[derive(Serialize)]
+    struct Told<'a, T> {
+        #[serde(flatten)]
+        rest: &'a T,
+        deference: &'static str,
+    }
+    let rest = Told { rest, deference: DEFERENCE };
+    text(&Answer { schema: SCHEMA, command: asked, outcome: "answered", name: None, rest })
 }
 
 fn text<T: Serialize>(answer: &Answer<'_, T>) -> String {

@@ -229,37 +229,6 @@ fn markdown_renders_to_headings_boxes_and_tables() {
 }
 
 #[test]
-fn answers_keep_to_the_published_schema() {
-    let schema = fs::read_to_string(package().join("../cli/schema/answer.schema.json")).expect("a schema");
-    let schema: serde_json::Value = serde_json::from_str(&schema).expect("JSON");
-    jsonschema::meta::validate(&schema).expect("a schema of its draft");
-    let validator = jsonschema::validator_for(&schema).expect("a schema that compiles");
-    let no = "data/kitchens/instances/nohours-6.json";
-    let other = |args: &[&str]| rangewright(args, &World::default()).out;
-    let answers = [
-        printed(supper(&["--format", "json"])),
-        printed(banquet(&["--format", "json"])),
-        other(&["plan", no, "--work", "2000", "--format", "json"]),
-        other(&["plan", "data/kitchens/instances/small-1.json", "--work", "0", "--format", "json"]),
-    ];
-    for answer in &answers {
-        let value: serde_json::Value = serde_json::from_str(answer).expect("JSON");
-        let faults: Vec<String> =
-            validator.iter_errors(&value).map(|error| format!("{}: {error}", error.instance_path())).collect();
-        assert_eq!(faults, Vec::<String>::new());
-        for field in ["schema", "outcome", "plan", "schedule", "facts", "bounds"] {
-            let mut broken = value.clone();
-            if broken.as_object_mut().expect("an object").remove(field).is_some() {
-                assert!(!validator.is_valid(&broken), "without {field}");
-            }
-        }
-        let mut broken = value.clone();
-        broken["schema"] = 2.into();
-        assert!(!validator.is_valid(&broken));
-    }
-}
-
-#[test]
 fn several_formats_go_into_a_folder_whole_or_not_at_all() {
     let home = tempfile::tempdir().expect("a folder");
     let folder = home.path().join("hung/up");

@@ -69,10 +69,10 @@ pub(crate) struct LogArgs {
     /// The log: a file of JSON lines, made if there is none. Lines are only ever added
     pub(crate) log: PathBuf,
     /// The menu, in RON or JSON. Without it, the built-in lantern-night supper
-    #[arg(long, value_name = "FILE")]
+    #[arg(long, global = true, value_name = "FILE")]
     pub(crate) menu: Option<PathBuf>,
     /// When it happened, such as 16:10 [default: what the clock shows]
-    #[arg(long, value_name = "TIME")]
+    #[arg(long, global = true, value_name = "TIME")]
     pub(crate) at: Option<String>,
     #[command(subcommand)]
     pub(crate) event: Option<EventArgs>,

@@ -6,6 +6,7 @@ use rangewright::models::cook::safety::{Caution, Weight};
 use super::cook::{self, degrees, refuse};
 use crate::args::{ChillArgs, Format};
 use crate::input::Refusal;
+use crate::json::{self, Asked};
 use crate::sheet::Page;
 use crate::{Exit, Io};
 
@@ -23,7 +24,7 @@ fn answer(args: &ChillArgs, io: &Io<'_>) -> Result<String, Refusal> {
     };
     let cooling = cool(&pan, args.cooler, args.answer.region).map_err(|faults| refuse(&faults, Exit::BadInput))?;
     if args.answer.format == Format::Json {
-        return cook::json(&cooling);
+        return Ok(json::of_dish(Asked::Chill, &cooling));
     }
     let mut page = Page::new(super::look(&args.answer.look, io));
     write(&mut page, args, &cooling);

@@ -62,17 +62,3 @@ pub(super) fn cautions(page: &mut Page, cautions: &[&Caution]) {
     }
     page.point(DEFERENCE);
 }
-
-/// The answer for other programs.
-pub(super) fn json(answer: &impl Serialize) -> Result<String, Refusal> {
-    #[derive(Serialize)]
-    struct Answer<'a, T> {
-        schema: u32,
-        #[serde(flatten)]
-        answer: &'a T,
-        deference: &'static str,
-    }
-    serde_json::to_string_pretty(&Answer { schema: 1, answer, deference: DEFERENCE })
-        .map(|text| text + "\n")
-        .map_err(|error| Refusal::new(format!("error: internal: {error}\n"), Exit::Internal))
-}

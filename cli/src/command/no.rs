@@ -7,9 +7,10 @@ use rangewright::{Conflict, Progress};
 
 use super::search::Search;
 use crate::args::{AskArgs, AskFormat};
+use crate::json::{self, Asked};
 use crate::sheet::{self, No};
 use crate::words::Words;
-use crate::{Exit, Io, json};
+use crate::{Exit, Io};
 
 /// The facts behind a "no" and what would help, as far as the limits reach.
 pub(super) fn why(problem: &Problem, conflict: Conflict, search: &Search<'_>) -> No {
@@ -26,6 +27,7 @@ pub(super) fn impossible(
     problem: &Problem,
     words: &Words,
     conflict: Conflict,
+    asked: Asked,
     search: &Search<'_>,
     args: &AskArgs,
     io: &Io<'_>,
@@ -33,16 +35,22 @@ pub(super) fn impossible(
     let no = why(problem, conflict, search);
     let text = match args.format {
         AskFormat::Text => sheet::impossible(problem, words, &no, super::look(&args.look, io)),
-        AskFormat::Json => json::impossible(words, &no),
+        AskFormat::Json => json::impossible(asked, words, &no),
     };
     (text, Exit::Impossible)
 }
 
 /// A limit came first.
-pub(super) fn undecided(words: &Words, progress: &Progress, args: &AskArgs, io: &Io<'_>) -> (String, Exit) {
+pub(super) fn undecided(
+    words: &Words,
+    progress: &Progress,
+    asked: Asked,
+    args: &AskArgs,
+    io: &Io<'_>,
+) -> (String, Exit) {
     let text = match args.format {
         AskFormat::Text => sheet::undecided(words, progress, super::look(&args.look, io)),
-        AskFormat::Json => json::undecided(words, progress),
+        AskFormat::Json => json::undecided(asked, words, progress),
     };
     (text, Exit::Undecided)
 }

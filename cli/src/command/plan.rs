@@ -11,9 +11,10 @@ use crate::args::{PlanArgs, SheetFormat};
 use crate::deliver::deliver;
 use crate::evening::View;
 use crate::formats::{self, Style};
+use crate::json::{self, Asked};
 use crate::sheet;
 use crate::words::Words;
-use crate::{Exit, Io, input, json};
+use crate::{Exit, Io, input};
 
 pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
     if args.format.len() > 1 && args.out.is_none() {
@@ -63,13 +64,19 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
         }
         Outcome::Impossible(conflict) => {
             let no = why(&problem, conflict, &search);
-            let text =
-                if json { json::impossible(&words, &no) } else { sheet::impossible(&problem, &words, &no, look) };
+            let text = if json {
+                json::impossible(Asked::Plan, &words, &no)
+            } else {
+                sheet::impossible(&problem, &words, &no, look)
+            };
             (text, Exit::Impossible)
         }
         Outcome::Undecided(progress) => {
-            let text =
-                if json { json::undecided(&words, &progress) } else { sheet::undecided(&words, &progress, look) };
+            let text = if json {
+                json::undecided(Asked::Plan, &words, &progress)
+            } else {
+                sheet::undecided(&words, &progress, look)
+            };
             (text, Exit::Undecided)
         }
     };

@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::cook::{self, named, refuse};
 use crate::args::{Format, PortionsArgs, UnitsArg};
 use crate::input::Refusal;
+use crate::json::{self, Asked};
 use crate::sheet::Page;
 use crate::{Exit, Io};
 
@@ -51,7 +52,7 @@ fn answer(args: &PortionsArgs, io: &Io<'_>) -> Result<String, Refusal> {
     let sides = sides.collect::<Result<Vec<Line>, Vec<_>>>().map_err(refused)?;
     let answer = Answer { mains, sides };
     if args.answer.format == Format::Json {
-        return cook::json(&answer);
+        return Ok(json::of_dish(Asked::Portions, &answer));
     }
     let mut page = Page::new(super::look(&args.answer.look, io));
     page.title(&format!("For {} adults and {} children", args.adults, args.children));

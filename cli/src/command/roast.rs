@@ -9,6 +9,7 @@ use rangewright::models::cook::{Calibration, PastRoast, Solid, calibrate};
 use super::cook::{self, degrees, dial, named, range, refuse};
 use crate::args::{Format, LookArgs, RoastArgs};
 use crate::input::Refusal;
+use crate::json::{self, Asked};
 use crate::sheet::Page;
 use crate::words::count;
 use crate::{Exit, Io};
@@ -35,10 +36,10 @@ fn answer(args: &RoastArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
         }
     };
     if args.answer.format == Format::Json {
-        return match left {
-            Some(left) => cook::json(&left),
-            None => cook::json(&forecast),
-        };
+        return Ok(match left {
+            Some(left) => json::of_dish(Asked::Roast, &left),
+            None => json::of_dish(Asked::Roast, &forecast),
+        });
     }
     let mut page = Page::new(super::look(&args.answer.look, io));
     write(&mut page, args, &forecast, way, left);

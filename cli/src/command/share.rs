@@ -9,9 +9,10 @@ use serde::Serialize;
 use super::search::{Search, refusal};
 use crate::args::{AskFormat, ShareArgs};
 use crate::input::{self, Input, Refusal};
+use crate::json::{self, Asked};
 use crate::sheet::{self, Page};
 use crate::words::Words;
-use crate::{Exit, Io, json, names};
+use crate::{Exit, Io, names};
 
 pub(super) fn run(args: &ShareArgs, io: &mut Io<'_>) -> Exit {
     match answer(args, io) {
@@ -32,7 +33,7 @@ struct Answer<'a> {
 }
 
 fn answer(args: &ShareArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
-    let Asked { problem, mut words, dishes, place, forecasts } = match &args.menu {
+    let Question { problem, mut words, dishes, place, forecasts } = match &args.menu {
         Some(_) => of_menu(args, io)?,
         None => of_roasts(args)?,
     };
@@ -52,7 +53,7 @@ fn answer(args: &ShareArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> 
     let text = match args.ask.format {
         AskFormat::Json => {
             let rest = Answer { dishes: &dishes, cavities: &answers, forecasts: &forecasts, problem: &problem };
-            json::answer(outcome, &words.said.name, rest)
+            json::answer(Asked::Share, outcome, &words.said.name, rest)
         }
         AskFormat::Text => {
             let mut page = Page::new(super::look(&args.ask.look, io));
@@ -67,7 +68,7 @@ fn answer(args: &ShareArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> 
 }
 
 /// What is asked about.
-struct Asked {
+struct Question {
     problem: Problem,
     words: Words,
     dishes: Vec<String>,
@@ -75,7 +76,7 @@ struct Asked {
     forecasts: Vec<Forecast>,
 }
 
-fn of_menu(args: &ShareArgs, io: &mut Io<'_>) -> Result<Asked, Refusal> {
+fn of_menu(args: &ShareArgs, io: &mut Io<'_>) -> Result<Question, Refusal> {
     let Input { problem, words } = input::read(args.menu.as_deref(), io)?;
     let mut dishes: Vec<String> = Vec::new();
     for name in &args.dishes {
@@ -86,10 +87,10 @@ fn of_menu(args: &ShareArgs, io: &mut Io<'_>) -> Result<Asked, Refusal> {
     }
     let place = args.place.as_deref().map(|name| names::cavity(&problem, &words, name)).transpose()?;
     counted(dishes.len())?;
-    Ok(Asked { problem, words, dishes, place, forecasts: Vec::new() })
+    Ok(Question { problem, words, dishes, place, forecasts: Vec::new() })
 }
 
-fn of_roasts(args: &ShareArgs) -> Result<Asked, Refusal> {
+fn of_roasts(args: &ShareArgs) -> Result<Question, Refusal> {
     counted(args.roasts.len())?;
     let mut roasts = args.roasts.clone();
     for index in 1..roasts.len() {
@@ -106,7 +107,7 @@ fn of_roasts(args: &ShareArgs) -> Result<Asked, Refusal> {
     })?;
     let words = Words::of_problem(&problem);
     let dishes = roasts.into_iter().map(|roast| roast.name).collect();
-    Ok(Asked { problem, words, dishes, place: Some("oven".to_owned()), forecasts })
+    Ok(Question { problem, words, dishes, place: Some("oven".to_owned()), forecasts })
 }
 
 fn counted(dishes: usize) -> Result<(), Refusal> {

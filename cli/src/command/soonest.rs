@@ -8,9 +8,10 @@ use super::no;
 use super::search::{Search, refusal};
 use crate::args::{AskFormat, SoonestArgs};
 use crate::input::{self, Input, Refusal};
+use crate::json::{self, Asked};
 use crate::sheet::{self, Page};
 use crate::words::Words;
-use crate::{Exit, Io, json};
+use crate::{Exit, Io};
 
 pub(super) fn run(args: &SoonestArgs, io: &mut Io<'_>) -> Exit {
     match answer(args, io) {
@@ -49,9 +50,9 @@ fn answer(args: &SoonestArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal
     match how_soon(&problem, now, &search.limits()).map_err(|error| refusal(&error))? {
         HowSoon::At(soonest) => Ok((told(args, io, &problem, &words, &soonest), Exit::Planned)),
         HowSoon::Never(conflict) => {
-            Ok(no::impossible(&at_once(&problem, now), &words, conflict, &search, &args.ask, io))
+            Ok(no::impossible(&at_once(&problem, now), &words, conflict, Asked::Soonest, &search, &args.ask, io))
         }
-        HowSoon::Undecided(progress) => Ok(no::undecided(&words, &progress, &args.ask, io)),
+        HowSoon::Undecided(progress) => Ok(no::undecided(&words, &progress, Asked::Soonest, &args.ask, io)),
     }
 }
 
@@ -59,7 +60,7 @@ fn told(args: &SoonestArgs, io: &Io<'_>, problem: &Problem, words: &Words, soone
     match args.ask.format {
         AskFormat::Json => {
             let day_zero = words.dated.then(|| words.labels.calendar.moment(0).to_string());
-            json::answer("planned", &words.said.name, Answer { day_zero, soonest })
+            json::answer(Asked::Soonest, "planned", &words.said.name, Answer { day_zero, soonest })
         }
         AskFormat::Text => {
             let mut page = Page::new(super::look(&args.ask.look, io));

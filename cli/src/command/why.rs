@@ -10,9 +10,10 @@ use super::no;
 use super::search::{Search, refusal};
 use crate::args::{AskFormat, WhyArgs};
 use crate::input::{self, Input, Refusal};
+use crate::json::{self, Asked};
 use crate::sheet::{self, Page};
 use crate::words::count;
-use crate::{Exit, Io, json, names};
+use crate::{Exit, Io, names};
 
 pub(super) fn run(args: &WhyArgs, io: &mut Io<'_>) -> Exit {
     match answer(args, io) {
@@ -49,14 +50,14 @@ fn answer(args: &WhyArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
         None => match solve(&problem, &search.limits()).map_err(|error| refusal(&error))? {
             Outcome::Planned(planned) => planned.plan,
             Outcome::Impossible(conflict) => {
-                return Ok(no::impossible(&problem, &words, conflict, &search, &args.ask, io));
+                return Ok(no::impossible(&problem, &words, conflict, Asked::Why, &search, &args.ask, io));
             }
-            Outcome::Undecided(progress) => return Ok(no::undecided(&words, &progress, &args.ask, io)),
+            Outcome::Undecided(progress) => return Ok(no::undecided(&words, &progress, Asked::Why, &args.ask, io)),
         },
     };
     let alternatives = why_this_way(&problem, &plan, &step, &search.limits()).map_err(|error| refusal(&error))?;
     let text = match args.ask.format {
-        AskFormat::Json => json::answer("answered", &words.said.name, of(&plan, &step, &alternatives)),
+        AskFormat::Json => json::answer(Asked::Why, "answered", &words.said.name, of(&plan, &step, &alternatives)),
         AskFormat::Text => {
             let mut page = Page::new(super::look(&args.ask.look, io));
             sheet::why(&mut page, &problem, &words, &plan, &step, &alternatives);

@@ -7,9 +7,10 @@ use serde::Serialize;
 use super::search::{Search, refusal};
 use crate::args::{AskFormat, WorthArgs};
 use crate::input::{self, Input, Refusal};
+use crate::json::{self, Asked};
 use crate::sheet::{self, Page};
 use crate::words::Words;
-use crate::{Exit, Io, json, names};
+use crate::{Exit, Io, names};
 
 /// Hands for what is made ahead are there for so long, minutes.
 const EVE: i64 = 240;
@@ -44,7 +45,7 @@ fn answer(args: &WorthArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> 
     let text = match args.ask.format {
         AskFormat::Json => {
             let outcome = if exit == Exit::Planned { "answered" } else { "undecided" };
-            json::answer(outcome, &words.said.name, Answer { help: &help })
+            json::answer(Asked::Worth, outcome, &words.said.name, Answer { help: &help })
         }
         AskFormat::Text => {
             let mut page = Page::new(super::look(&args.ask.look, io));
