@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use rangewright::models::caution::Caution;
+use rangewright::models::caution::{Caution, Standing};
 use rangewright::models::compile::{CookLabel, CourseLabel, DishLabel, Labels, ModeLabel, PlaceLabel, StepLabel};
 use rangewright::models::cook::safety::{Rawness, Region};
 use rangewright::models::feast::{Calendar, Units};
@@ -154,6 +154,7 @@ pub fn labels(problem: &Problem, calendar: Calendar) -> Labels {
         note: None,
         cautions: Vec::new(),
         rawness: Rawness::Other,
+        standing: Standing::default(),
         modes: vec![ModeLabel::default(); step.modes.len()],
     };
     let place = |id: &str| PlaceLabel { name: id.to_owned(), sort: None };

@@ -98,3 +98,38 @@ fn the_region_decides_the_figures() {
         assert!(holding.len() == 1 && holding[0].caution.text.contains(degrees), "{region}: {found:?}");
     }
 }
+
+/// FSANZ 2-hour/4-hour rule: after 2 h to be used, after 4 h thrown away; in the US 4 h (FDA Food Code 3-501.19), in the UK one
+/// spell of 2 h (both from memory).
+#[test]
+fn minutes_between_the_limits_add_up_to_the_table() {
+    let rice = |more: &str| format!("Dish(name: \"Rice\", contains: [Rice], steps: [Boil(takes: \"20 min\", {more})])");
+    let found = |region: &str, dish: &str| {
+        let all = cautions(&format!("{region} {PLACES}"), dish);
+        let own = about(&all, Topic::Holding).into_iter().find(|own| own.caution.text.contains("stands"));
+        own.map(|own| (own.caution.weight, own.caution.text.clone(), own.steps.clone()))
+    };
+    let (weight, text, steps) = found("region: \"AU/NZ\",", &rice("by: \"16:30\"")).expect("150 min are over 2 h");
+    assert_eq!((weight, steps.as_slice()), (Weight::Caution, &["rice/boil".to_owned()][..]));
+    assert!(text.contains("5 C and 60 C for up to 150 min in all; the limit is 240 min"), "{text}");
+    let weight = |region: &str, dish: &str| found(region, dish).map(|(weight, _, _)| weight);
+    assert_eq!(weight("region: UK,", &rice("by: \"16:30\"")), Some(Weight::Breach));
+    assert_eq!(weight("", &rice("by: \"14:55\"")), Some(Weight::Breach), "245 min");
+    assert_eq!(weight("", &rice("by: \"17:05\"")), None, "115 min");
+    assert_eq!(weight("", &rice("by: \"14:55\", keeps: cold")), None);
+    // Two spells with cold between them add up; heat in between begins anew.
+    let spells = |middle: &str| {
+        format!(
+            "Dish(name: \"Stew\", contains: [Meat], steps: [Boil(takes: \"20 min\"), Rest(takes: \"80 min\"), {middle}, Step(kind: \"stand\", takes: \"50 min\")])"
+        )
+    };
+    assert_eq!(weight("", &spells("Chill(takes: \"2 h\")")), Some(Weight::Caution));
+    assert_eq!(weight("", &spells("Reheat(takes: \"20 min\")")), None);
+    // A hold is as good as its place is hot.
+    let held = |at: &str| {
+        format!("Dish(\"Mash\", [Boil(takes: \"20 min\"), Hold(takes: \"150 min\", at: \"{at}\", pan: \"30 x 20 x 10 cm\")])")
+            .replace("Dish(\"Mash\", [", "Dish(name: \"Mash\", contains: [Beans], steps: [")
+    };
+    assert_eq!(weight("", &held("60 to 65 C")), None);
+    assert_eq!(weight("region: UK,", &held("60 to 65 C")), Some(Weight::Breach));
+}

@@ -222,7 +222,7 @@ fn a_roast_that_cannot_be_is_refused_with_its_place() {
         (
             format!("Bake(at: \"180 C\", takes: \"50 min\", accepts: \"120 to 180 C\", {PAN})"),
             Code::Unroastable,
-            "150 to 210",
+            "150 C to 210 C",
         ),
         (
             format!("Bake(at: \"180 C\", takes: \"50 to 60 min\", accepts: \"160 to 180 C\", {PAN})"),

@@ -103,7 +103,9 @@ fn a_new_plan_of_the_day_keeps_to_it_too() {
     let run = |args: &[&str]| rangewright(args, &World { folder: Some(&folder), ..World::default() });
     let saved = run(&["plan", "supper.menu.ron", "--work", "20000", "--format", "json"]).out;
     fs::write(&*plan, saved).expect("a file");
-    for event in [&["started", "baked-celeriac/roast", "--at", "17:20"][..], &["guests-late", "15 min", "--at", "17:45"]] {
+    for event in
+        [&["started", "baked-celeriac/roast", "--at", "17:20"][..], &["guests-late", "15 min", "--at", "17:45"]]
+    {
         let answer = run(&[&["log", &log, "--menu", "supper.menu.ron"][..], event].concat());
         assert_eq!(answer.err, "", "{event:?}");
     }

@@ -12,7 +12,7 @@ use rangewright::models::units;
 use serde::de::value::StrDeserializer;
 use serde::de::{DeserializeOwned, IntoDeserializer};
 
-use super::{Format, LookArgs};
+use super::{AskFormat, LookArgs};
 
 #[derive(Debug, clap::Args)]
 pub(crate) struct RoastArgs {
@@ -23,19 +23,19 @@ pub(crate) struct RoastArgs {
     #[arg(value_parser = word::<Cut>)]
     pub(crate) cut: Cut,
     /// The highest centre wanted during the rest, such as "60 C" or "140 F"
-    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature)]
+    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, allow_hyphen_values = true)]
     pub(crate) to: i64,
     /// Weight as bought, such as "2.2 kg"
-    #[arg(long, value_parser = weight)]
+    #[arg(long, value_parser = weight, allow_hyphen_values = true)]
     pub(crate) weight: Option<i64>,
     /// Thickness at the thickest place, such as "9 cm": it governs the minutes
-    #[arg(long, value_parser = length)]
+    #[arg(long, value_parser = length, allow_hyphen_values = true)]
     pub(crate) thickness: Option<i64>,
     /// Breadth of a brick
-    #[arg(long, value_parser = length)]
+    #[arg(long, value_parser = length, allow_hyphen_values = true)]
     pub(crate) breadth: Option<i64>,
     /// Length
-    #[arg(long, value_parser = length)]
+    #[arg(long, value_parser = length, allow_hyphen_values = true)]
     pub(crate) length: Option<i64>,
     /// With its bones
     #[arg(long)]
@@ -65,7 +65,7 @@ pub(crate) struct RoastArgs {
     #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, conflicts_with = "hot_last")]
     pub(crate) hot_first: Option<i64>,
     /// End so hot
-    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature)]
+    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, allow_hyphen_values = true)]
     pub(crate) hot_last: Option<i64>,
     /// Minutes at the hot temperature
     #[arg(long, value_name = "MINUTES", default_value_t = 10)]
@@ -73,11 +73,11 @@ pub(crate) struct RoastArgs {
     /// Minutes out of the oven before a hot end
     #[arg(long, value_name = "MINUTES", default_value_t = 0)]
     pub(crate) gap: u16,
-    /// A log of past roasts, a JSON list: it shifts and narrows the minutes
+    /// Past roasts, which shift and narrow the minutes: a kitchen file with its log, or a JSON list
     #[arg(long, value_name = "FILE")]
     pub(crate) log: Option<PathBuf>,
     /// Print the course at this oven temperature [default: the middle one]
-    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature)]
+    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, allow_hyphen_values = true)]
     pub(crate) at: Option<i64>,
     /// A reading in mid-roast, minutes in and centre, such as "70 min, 41 C"; says what is left
     #[arg(long, value_name = "READING", value_parser = reading)]
@@ -89,10 +89,10 @@ pub(crate) struct RoastArgs {
 #[derive(Debug, clap::Args)]
 pub(crate) struct ChillArgs {
     /// Depth of the food in its pan, such as "5 cm"
-    #[arg(value_parser = length)]
+    #[arg(value_parser = length, allow_hyphen_values = true)]
     pub(crate) depth: i64,
     /// Its temperature
-    #[arg(long, value_name = "TEMPERATURE", default_value = "90 C", value_parser = temperature)]
+    #[arg(long, value_name = "TEMPERATURE", default_value = "90 C", value_parser = temperature, allow_hyphen_values = true)]
     pub(crate) from: i64,
     /// kitchen, refrigerator, walk-in, freezer, chiller, ice-bath or stirred-ice-bath
     #[arg(long = "in", value_name = "WHERE", default_value = "refrigerator", value_parser = word::<Cooler>)]
@@ -126,6 +126,15 @@ pub(crate) struct PortionsArgs {
     /// A quarter more, to have something left over
     #[arg(long)]
     pub(crate) leftovers: bool,
+    /// Say how many pans of this size it takes, such as "38 x 26 x 8 cm"
+    #[arg(long, value_name = "SIZE", value_parser = size)]
+    pub(crate) pan: Option<[i64; 3]>,
+    /// The inside of the oven they go into
+    #[arg(long, value_name = "SIZE", default_value = "44 x 38 x 32 cm", value_parser = size)]
+    pub(crate) inside: [i64; 3],
+    /// Its racks
+    #[arg(long, default_value_t = 2)]
+    pub(crate) racks: u32,
     #[command(flatten)]
     pub(crate) answer: AnswerArgs,
 }
@@ -137,8 +146,8 @@ pub(crate) struct AnswerArgs {
     #[arg(long, default_value = "us", value_parser = word::<Region>)]
     pub(crate) region: Region,
     /// What to print
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    pub(crate) format: Format,
+    #[arg(long, value_enum, default_value_t = AskFormat::Text)]
+    pub(crate) format: AskFormat,
     #[command(flatten)]
     pub(crate) look: LookArgs,
 }
@@ -168,6 +177,12 @@ pub(super) fn weight(text: &str) -> Result<i64, String> {
 
 fn length(text: &str) -> Result<i64, String> {
     in_words(units::length(text))
+}
+
+fn size(text: &str) -> Result<[i64; 3], String> {
+    in_words(units::size(text))?
+        .try_into()
+        .map_err(|_| "give width, depth and height, such as \"38 x 26 x 8 cm\"".to_owned())
 }
 
 fn reading(text: &str) -> Result<(i64, i64), String> {

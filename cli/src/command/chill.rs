@@ -1,13 +1,14 @@
 //! `rangewright chill`: how long a pan takes to cool.
 
 use rangewright::models::cook::chill::{Cooling, Pan, Texture, Verdict, cool};
-use rangewright::models::cook::safety::{Caution, Weight};
+use rangewright::models::cook::safety::Caution;
 
-use super::cook::{self, degrees, refuse};
-use crate::args::{ChillArgs, Format};
+use super::cook::{self, degrees};
+use crate::args::{AskFormat, ChillArgs};
 use crate::input::Refusal;
 use crate::json::{self, Asked};
 use crate::sheet::Page;
+use crate::words::minutes;
 use crate::{Exit, Io};
 
 pub(super) fn run(args: &ChillArgs, io: &mut Io<'_>) -> Exit {
@@ -22,8 +23,8 @@ fn answer(args: &ChillArgs, io: &Io<'_>) -> Result<String, Refusal> {
         covered: args.covered,
         texture: if args.thin { Texture::Thin } else { Texture::Thick },
     };
-    let cooling = cool(&pan, args.cooler, args.answer.region).map_err(|faults| refuse(&faults, Exit::BadInput))?;
-    if args.answer.format == Format::Json {
+    let cooling = cool(&pan, args.cooler, args.answer.region).map_err(|faults| cook::refuse_input(&faults))?;
+    if args.answer.format == AskFormat::Json {
         return Ok(json::of_dish(Asked::Chill, &cooling));
     }
     let mut page = Page::new(super::look(&args.answer.look, io));
@@ -38,26 +39,27 @@ fn write(page: &mut Page, args: &ChillArgs, cooling: &Cooling) {
         Verdict::Doubtful => "Perhaps quick enough: probe it",
         Verdict::Fails => "Too slow",
     });
-    for caution in cooling.cautions.iter().filter(|caution| caution.weight == Weight::Breach) {
-        page.line(&format!("LIMIT BROKEN: {}.", caution.text));
-    }
     for stage in &cooling.stages {
         let (from, to) = (degrees(look, stage.limit.from_c), degrees(look, stage.limit.to_c));
+        let own = |value: f64| minutes(value.round() as i64);
         let takes = match (stage.minutes, stage.range_min) {
-            (Some(minutes), Some([early, late])) => format!("about {minutes:.0} min ({early:.0} to {late:.0})"),
+            (Some(about), Some([early, late])) => format!("about {} ({} to {})", own(about), own(early), own(late)),
             _ => "more than three days".to_owned(),
         };
-        page.point(&format!("{from} to {to}: {takes}; the limit is {:.0} min.", stage.limit.minutes));
+        let broken = stage.minutes.is_none_or(|minutes| minutes > stage.limit.minutes);
+        let mark = if broken { "LIMIT BROKEN: " } else { "" };
+        page.point(&format!("{mark}{from} to {to} takes {takes}; the limit is {}.", own(stage.limit.minutes)));
     }
-    if let Some(minutes) = cooling.cold_min {
+    if let Some(cold) = cooling.cold_min {
         page.line(&format!(
-            "Cold after about {minutes:.0} min from now. The hottest place counts; the thermometer decides."
+            "Cold after about {} from now. The hottest place counts; the thermometer decides.",
+            minutes(cold.round() as i64)
         ));
     }
     if !cooling.remedies.is_empty() {
         page.heading("Quick enough instead");
         for remedy in &cooling.remedies {
-            page.point(&format!("{}: cold after about {:.0} min.", remedy.text, remedy.minutes));
+            page.point(&format!("{}: cold after about {}.", remedy.text, minutes(remedy.minutes.round() as i64)));
         }
     }
     let cautions: Vec<&Caution> = cooling.cautions.iter().collect();

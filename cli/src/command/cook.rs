@@ -1,9 +1,11 @@
 //! What the commands about one dish share.
 
+use rangewright::models::cook::Fault;
 use rangewright::models::cook::safety::{Caution, DEFERENCE, Weight};
 use rangewright::models::feast::Units;
 use serde::Serialize;
 
+use super::said;
 use crate::args::{LookArgs, UnitsArg};
 use crate::input::Refusal;
 use crate::sheet::Page;
@@ -17,7 +19,12 @@ pub(super) fn print(answer: Result<String, Refusal>, io: &mut Io<'_>) -> Exit {
     }
 }
 
-/// Every fault of an input on its own line.
+/// Every fault of the input of a model on its own line, by the options that gave it.
+pub(super) fn refuse_input(faults: &[Fault]) -> Refusal {
+    refuse(&faults.iter().map(said::fault).collect::<Vec<_>>(), Exit::BadInput)
+}
+
+/// Every fault on its own line.
 pub(super) fn refuse(faults: &[impl ToString], exit: Exit) -> Refusal {
     let lines: Vec<String> = faults.iter().map(|fault| format!("error: {}\n", fault.to_string())).collect();
     Refusal::new(lines.concat(), exit)

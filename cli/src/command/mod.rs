@@ -12,6 +12,7 @@ mod plan;
 mod portions;
 mod replan;
 mod roast;
+mod said;
 mod search;
 mod share;
 mod soonest;

@@ -5,14 +5,15 @@ use rangewright::models::cook::roast::{
 };
 use rangewright::models::cook::safety::{Caution, Weight};
 use rangewright::models::cook::{Calibration, PastRoast, Solid, calibrate};
+use rangewright::models::read;
 
 use super::cook::{self, degrees, dial, named, range, refuse};
-use crate::args::{Format, LookArgs, RoastArgs};
+use crate::args::{AskFormat, LookArgs, RoastArgs};
 use crate::input::Refusal;
 use crate::json::{self, Asked};
 use crate::sheet::Page;
 use crate::words::count;
-use crate::{Exit, Io};
+use crate::{Exit, Io, excerpt};
 
 pub(super) fn run(args: &RoastArgs, io: &mut Io<'_>) -> Exit {
     let answer = answer(args, io);
@@ -32,10 +33,10 @@ fn answer(args: &RoastArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
         None => None,
         Some((minute, core)) => {
             let left = reforecast(&roast, way, &calibration, minute as f64, core as f64);
-            Some(left.map_err(|faults| refuse(&faults, Exit::BadInput))?)
+            Some(left.map_err(|faults| cook::refuse_input(&faults))?)
         }
     };
-    if args.answer.format == Format::Json {
+    if args.answer.format == AskFormat::Json {
         return Ok(match left {
             Some(left) => json::of_dish(Asked::Roast, &left),
             None => json::of_dish(Asked::Roast, &forecast),
@@ -77,15 +78,21 @@ fn calibration(args: &RoastArgs, io: &mut Io<'_>) -> Result<Calibration, Refusal
     let text = io
         .read(path)
         .map_err(|error| Refusal::new(format!("error: cannot read {}: {}\n", path.display(), error.why), error.exit))?;
-    let log: Vec<PastRoast> = serde_json::from_str(&text)
-        .map_err(|error| Refusal::new(format!("error: {}: {error}\n", path.display()), Exit::BadInput))?;
-    calibrate(&log).map_err(refusal)
+    let bad = |text: String| Refusal::new(text, Exit::BadInput);
+    let shown = path.display().to_string();
+    if text.trim_start().starts_with('[') {
+        let log: Vec<PastRoast> =
+            serde_json::from_str(&text).map_err(|error| bad(format!("error: {shown}: {error}\n")))?;
+        return calibrate(&log).map_err(|fault| bad(format!("error: {shown}: {fault}\n")));
+    }
+    read::calibration(&text, &shown)
+        .map_err(|faults| bad(excerpt::faults(&faults, &[(shown, text.clone())], io.terminal)))
 }
 
 /// Bad input is one thing, a roast that comes out in no oven another.
 fn refusal(fault: RoastFault) -> Refusal {
     match fault {
-        RoastFault::Input(faults) => refuse(&faults, Exit::BadInput),
+        RoastFault::Input(faults) => cook::refuse_input(&faults),
         RoastFault::NoWay(_) => refuse(&[fault], Exit::Impossible),
     }
 }
@@ -108,10 +115,10 @@ fn write(page: &mut Page, args: &RoastArgs, forecast: &Forecast, way: &Way, left
     };
     page.line(&format!("{from} The thermometer decides."));
     page.gap();
-    page.raw(" oven  minutes  nine in ten  pull   peak   band     at");
+    page.raw(" oven  minutes  nine in ten   pull   peak      band  at");
     for way in &forecast.ways {
         page.raw(&format!(
-            "{:>5}  {:>7}  {:>11}  {:>5}  {:>5}  {:>7}  {:+.0} min",
+            "{:>5}  {:>7}  {:>11}  {:>5}  {:>5}  {:>8}  {:+.0} min",
             dial(look, way.oven_c),
             way.minutes,
             range(way.early_min, way.late_min),

@@ -6,6 +6,7 @@
 
 mod apply;
 mod plan;
+mod standing;
 mod topic;
 mod usual;
 
@@ -17,6 +18,7 @@ use crate::cook::Source;
 
 pub(crate) use apply::{Nature, heats, of};
 pub use plan::{PlanCaution, of_plan};
+pub use standing::Standing;
 pub use topic::Topic;
 pub use usual::usual;
 

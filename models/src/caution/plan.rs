@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
-use super::{Caution, Topic, Weight, usual};
+use super::{Caution, Topic, Weight, standing, usual};
 use crate::compile::Labels;
 use crate::cook::safety::Rawness;
 use crate::menu::slug;
@@ -32,7 +32,7 @@ pub struct PlanCaution {
 ///
 /// Raw poultry beside what is eaten raw is looked for at the counter, within ten minutes; with a tool of which there are
 /// only so many it breaks the limit. Allergens are those that the dishes say, wherever such a tool or pan is shared, or an
-/// oven at the same time.
+/// oven at the same time. Minutes between the cold and the hot limit add up from the heat to the table.
 pub fn of_plan(problem: &Problem, labels: &Labels, plan: &Plan) -> Vec<PlanCaution> {
     let mut found: BTreeMap<Caution, Vec<String>> = BTreeMap::new();
     let uses: Vec<Use<'_>> = problem.steps.iter().filter_map(|step| Use::of(step, problem, labels, plan)).collect();
@@ -48,7 +48,8 @@ pub fn of_plan(problem: &Problem, labels: &Labels, plan: &Plan) -> Vec<PlanCauti
             }
         }
     }
-    for (caution, steps) in allergens(&uses, labels) {
+    let all = standing::cautions(problem, labels, plan).into_iter().chain(allergens(&uses, labels));
+    for (caution, steps) in all {
         found.entry(caution).or_default().extend(steps);
     }
     let mut cautions: Vec<PlanCaution> =

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::caution::Caution;
+use crate::caution::{Caution, Standing};
 use crate::cook::safety::{Rawness, Region};
 use crate::feast::{Calendar, Units};
 use crate::kitchen::CavitySort;
@@ -91,6 +91,8 @@ pub struct StepLabel {
     pub cautions: Vec<Caution>,
     /// Whether it is raw poultry or something eaten raw that is worked on.
     pub rawness: Rawness,
+    /// Whether its food stands between the cold and the hot limit.
+    pub standing: Standing,
     /// The words of each mode, in the order of the step's modes.
     pub modes: Vec<ModeLabel>,
 }

@@ -23,10 +23,12 @@ use waits::Waits;
 use ways::{Mould, Stays};
 
 use crate::blocks::{Defaults, Setting};
-use crate::caution;
+use crate::caution::{self, Standing};
+use crate::cook::Calibration;
 use crate::cook::safety::Rawness;
-use crate::faults::{Code, Faults, Origin};
+use crate::faults::{Code, Fault, Faults, Origin, Sources};
 use crate::feast::Feast;
+use crate::kitchen::Kitchen;
 use crate::menu::{Interval, Kind};
 use crate::problem::{Dish, Link, Mode, Problem, Step, Wait, legal};
 
@@ -39,6 +41,13 @@ pub struct Compiled {
     pub problem: Problem,
     /// What people call its parts.
     pub labels: Labels,
+}
+
+/// What the log of a kitchen teaches, and what is wrong with it.
+pub(crate) fn log(kitchen: &Kitchen, sources: &Sources) -> (Calibration, Vec<Fault>) {
+    let mut found = Found::new(sources);
+    let learned = expand::calibration(kitchen, &mut found);
+    (learned, found.faults)
 }
 
 /// Compiles a feast.
@@ -196,6 +205,7 @@ impl Draft {
                 note: step.note.clone(),
                 cautions,
                 rawness: nature.rawness(&step.kind, &dish.contains),
+                standing: Standing::of(&step.kind, &dish.contains, nature.cooked, waits.keeps(number)),
                 modes: words,
             };
             self.labels.insert(job.id.clone(), label);
@@ -273,6 +283,11 @@ impl Draft {
             note: None,
             cautions: Vec::new(),
             rawness: Rawness::Other,
+            standing: self.labels.get(&from).map_or_else(Standing::default, |label| Standing {
+                during: label.standing.after,
+                after: label.standing.after,
+                ..Standing::default()
+            }),
             modes: vec![ModeLabel { pan: Some(name.to_owned()), ..ModeLabel::default() }],
         };
         self.labels.insert(id.clone(), label);

@@ -50,6 +50,11 @@ impl Waits {
         waits
     }
 
+    /// How the food keeps after a job.
+    pub(super) fn keeps(&self, job: usize) -> Keeps {
+        self.keeps[job]
+    }
+
     /// What each minute costs by which a job is stretched.
     pub(super) fn stretch(&self, job: usize) -> Wait {
         self.stretches[job]

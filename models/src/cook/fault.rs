@@ -37,17 +37,44 @@ pub enum Fault {
     },
 }
 
+impl Fault {
+    /// The field of the model's input.
+    pub fn field(&self) -> &'static str {
+        match self {
+            Fault::Range { field, .. } | Fault::Missing { field, .. } | Fault::Unsuitable { field, .. } => field,
+        }
+    }
+
+    /// What is wrong, to be read after the name of the field, and what to give if that can be said: `is 400 kg` and
+    /// `give 100 g to 20 kg`.
+    pub fn said(&self) -> (String, Option<String>) {
+        match self {
+            Fault::Range { value, lo, hi, unit, .. } => {
+                let is = if value.is_finite() { amount(*value, unit) } else { "not a number".to_owned() };
+                (format!("is {is}"), Some(format!("give {} to {}", amount(*lo, unit), amount(*hi, unit))))
+            }
+            Fault::Missing { give, .. } => ("is missing".to_owned(), Some((*give).to_owned())),
+            Fault::Unsuitable { why, .. } => (why.clone(), None),
+        }
+    }
+}
+
+/// A number in the unit that a cook would use: `400 kg`, `0.5 cm`.
+fn amount(value: f64, unit: &str) -> String {
+    match unit {
+        "g" if value.abs() >= 1_000.0 => format!("{} kg", value / 1_000.0),
+        "mm" => format!("{} cm", value / 10.0),
+        "" => value.to_string(),
+        _ => format!("{value} {unit}"),
+    }
+}
+
 impl fmt::Display for Fault {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            Fault::Range { field, value, lo, hi, unit } if value.is_finite() => {
-                write!(f, "`{field}` is {value} {unit}; it must lie in {lo}..={hi} {unit}")
-            }
-            Fault::Range { field, lo, hi, unit, .. } => {
-                write!(f, "`{field}` is not a number; it must lie in {lo}..={hi} {unit}")
-            }
-            Fault::Missing { field, give } => write!(f, "`{field}` is missing: {give}"),
-            Fault::Unsuitable { field, why } => write!(f, "`{field}`: {why}"),
+        let field = self.field();
+        match self.said() {
+            (cause, Some(remedy)) => write!(f, "`{field}` {cause}: {remedy}"),
+            (cause, None) => write!(f, "`{field}`: {cause}"),
         }
     }
 }

@@ -19,8 +19,9 @@ pub(crate) use words::suggestion;
 use node::{Node, Value};
 use reading::Reading;
 
-use crate::compile::compile;
-use crate::faults::{Code, Fault, Faults};
+use crate::compile::{compile, log};
+use crate::cook::Calibration;
+use crate::faults::{Code, Fault, Faults, Sources};
 use crate::feast::Feast;
 
 /// Texts longer than this are refused, bytes. A menu of 1,000 dishes is about a tenth of it.
@@ -90,6 +91,35 @@ pub fn feast(
         }
     }
     if faults.is_empty() { Ok(feast) } else { Err(Faults::sorted(faults)) }
+}
+
+/// Reads what the log of past roasts in a kitchen file teaches; nothing if it has none. `name` is what faults call the text.
+///
+/// # Errors
+/// Everything that is wrong with the kitchen as far as it can be read, and with each roast of its log.
+///
+/// # Examples
+/// ```
+/// use rangewright_models::{examples, read};
+///
+/// let porch = examples::ALL[3];
+/// let learned = read::calibration(porch.kitchen, porch.kitchen_name)?;
+/// assert_eq!(learned.roasts, 2);
+/// assert!(learned.factor() > 1.0, "hens take longer there than computed");
+/// # Ok::<(), rangewright_models::faults::Faults>(())
+/// ```
+pub fn calibration(kitchen: &str, name: &str) -> Result<Calibration, Faults> {
+    let mut sources = Sources::default();
+    let mut faults = Vec::new();
+    let mut r = Reading::new(name, kitchen, &mut sources, &mut faults);
+    let read = tree(&mut r, kitchen).map(|tree| kitchen::kitchen(&mut r, &tree));
+    let mut learned = Calibration::default();
+    if let Some(kitchen) = read {
+        let (calibration, more) = log(&kitchen, &sources);
+        learned = calibration;
+        faults.extend(more);
+    }
+    if faults.is_empty() { Ok(learned) } else { Err(Faults::sorted(faults)) }
 }
 
 /// A fault of this sort may come from another part of the feast that was lost.

@@ -7,6 +7,8 @@ mod chill;
 mod joint;
 mod told;
 
+pub(super) use joint::calibration;
+
 use std::borrow::Cow;
 
 use super::found::Found;

@@ -45,19 +45,16 @@ pub(super) fn refused(fault: &RoastFault, part: Origin, found: &mut Found<'_>) {
 /// Notes what is wrong with the input of a model, each at its field of the menu.
 pub(super) fn input(faults: &[Fault], part: Origin, found: &mut Found<'_>) {
     for fault in faults {
-        let (model, cause, remedy) = match fault {
-            Fault::Range { field, value, lo, hi, unit } => {
-                let name = said(field);
-                (
-                    *field,
-                    format!("\"{name}\" is {value} {unit}, for which there is no model"),
-                    format!("give from {lo} to {hi} {unit}"),
-                )
+        let name = said(fault.field());
+        let (cause, remedy) = match (fault, fault.said()) {
+            (Fault::Range { .. }, (cause, remedy)) => {
+                (format!("\"{name}\" {cause}, for which there is no model"), remedy)
             }
-            Fault::Missing { field, give } => (*field, format!("\"{}\" is missing", said(field)), (*give).to_owned()),
-            Fault::Unsuitable { field, why } => (*field, why.clone(), format!("change \"{}\"", said(field))),
+            (Fault::Missing { .. }, (cause, remedy)) => (format!("\"{name}\" {cause}"), remedy),
+            (Fault::Unsuitable { .. }, said) => said,
         };
-        found.field(Code::Unroastable, part, said(model), cause, remedy);
+        let remedy = remedy.unwrap_or_else(|| format!("change \"{name}\""));
+        found.field(Code::Unroastable, part, name, cause, remedy);
     }
 }
 

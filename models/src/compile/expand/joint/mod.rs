@@ -12,7 +12,7 @@ use crate::feast::Feast;
 use crate::menu::{Dish, Interval, Joint, Kind, Start, Step, Way};
 use long::Long;
 
-pub(super) use past::calibration;
+pub(in crate::compile) use past::calibration;
 
 /// How long a roast rests if nothing else is said (common practice, no source).
 const REST: Interval = Interval { min: 20, max: Some(60) };

@@ -8,7 +8,7 @@ use crate::kitchen::{Kitchen, Past};
 use crate::menu::{Piece, Start};
 
 /// What the log of a kitchen teaches; a wrong entry is noted and left out.
-pub(in crate::compile::expand) fn calibration(kitchen: &Kitchen, found: &mut Found<'_>) -> Calibration {
+pub(in crate::compile) fn calibration(kitchen: &Kitchen, found: &mut Found<'_>) -> Calibration {
     let mut log = Vec::new();
     for past in &kitchen.log {
         let entry = past_roast(past);
