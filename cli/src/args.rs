@@ -77,6 +77,9 @@ pub(crate) struct PlanArgs {
     /// The time zone of that date
     #[arg(long, value_name = "ZONE", requires = "date", default_value = "UTC")]
     pub(crate) zone: String,
+    /// Keep such a share of each cook free in the last half hour before each serving, such as 25%
+    #[arg(long, value_name = "SHARE", value_parser = share, conflicts_with = "start")]
+    pub(crate) spare_hands: Option<u32>,
     /// Start from a plan saved by --format json, and only look for better ones
     #[arg(long, value_name = "FILE")]
     pub(crate) start: Option<PathBuf>,
@@ -203,4 +206,10 @@ fn seconds(text: &str) -> Result<f64, String> {
 fn percent(text: &str) -> Result<f64, String> {
     let percent: f64 = text.parse().map_err(|_| "give a number of percent, such as 5 or 0.5".to_owned())?;
     if (0.0..=100.0).contains(&percent) { Ok(percent) } else { Err("give 0 to 100 percent".to_owned()) }
+}
+
+fn share(text: &str) -> Result<u32, String> {
+    let number = text.strip_suffix('%').unwrap_or(text).trim().parse::<u32>();
+    let share = number.map_err(|_| "give a share in whole percent, such as 25%".to_owned())?;
+    if share <= 100 { Ok(share) } else { Err("give 0% to 100%".to_owned()) }
 }

@@ -22,13 +22,15 @@ pub(crate) struct Words {
     pub(crate) dated: bool,
     /// Whether clock times run to twelve and begin again.
     pub(crate) twelve: bool,
+    /// What was asked of the plan beside the menu, and is kept.
+    pub(crate) promise: Option<String>,
 }
 
 impl Words {
     pub(crate) fn of(mut labels: Labels) -> Self {
         let said = labels.clone();
         crate::isolate::isolate(&mut labels);
-        Words { labels, said, dated: true, twelve: false }
+        Words { labels, said, dated: true, twelve: false, promise: None }
     }
 
     /// Ids serve as names where a problem has no better ones.

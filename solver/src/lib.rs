@@ -21,6 +21,7 @@ pub mod replan;
 mod search;
 mod simplex;
 pub mod slack;
+pub mod spare;
 mod tidy;
 pub mod why;
 

@@ -1,13 +1,15 @@
 //! `rangewright plan`.
 
 use rangewright::models::feast::Calendar;
+use rangewright::models::problem::Problem;
 use rangewright::models::schedule::{Crew, schedule_with};
+use rangewright::spare::{self, Spared};
 use rangewright::{Error, Limits, Outcome};
 
 use super::no::why;
 use super::search::Search;
 use super::watch;
-use crate::args::{PlanArgs, SheetFormat};
+use crate::args::{LookArgs, PlanArgs, SheetFormat};
 use crate::deliver::deliver;
 use crate::evening::View;
 use crate::formats::{self, Style};
@@ -47,7 +49,16 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
         Err(refusal) => return io.complain(&refusal.text, refusal.exit),
     };
     let search = Search::new(&args.limits, io);
-    let outcome = match watch::solve(&problem, &Limits { start: start.as_ref(), ..search.limits() }, io) {
+    let sought = match args.spare_hands {
+        None => watch::solve(&problem, &Limits { start: start.as_ref(), ..search.limits() }, io),
+        Some(percent) => match spared(&problem, &mut words, &crew, percent, &search, &args.look, io) {
+            Ok(Ok(outcome)) => Ok(outcome),
+            Ok(Err(text)) if args.format == [SheetFormat::Text] => return io.print(&text, Exit::Impossible),
+            Ok(Err(text)) => return io.complain(&text, Exit::Impossible),
+            Err(error) => Err(error),
+        },
+    };
+    let outcome = match sought {
         Ok(outcome) => outcome,
         Err(error) => {
             let exit = if matches!(error, Error::Internal(_)) { Exit::Internal } else { Exit::BadInput };
@@ -106,6 +117,26 @@ fn hand_over(args: &PlanArgs, view: &View<'_>, style: Style, io: &mut Io<'_>) ->
         }
         Err(why) => io.complain(&format!("error: {why}\n"), Exit::Io),
     }
+}
+
+/// A plan that keeps a share of each cook free; or in words why there is none, and what there is.
+fn spared(
+    problem: &Problem,
+    words: &mut Words,
+    crew: &Crew,
+    percent: u32,
+    search: &Search<'_>,
+    look: &LookArgs,
+    io: &Io<'_>,
+) -> Result<Result<Outcome, String>, Error> {
+    Ok(match spare::keep(problem, crew, percent, &search.limits())? {
+        Spared::Kept(kept) => {
+            words.promise = Some(sheet::spare_kept(&kept));
+            Ok(Outcome::Planned(kept.planned))
+        }
+        Spared::Refused(refused) => Err(sheet::spare_refused(percent, &refused, words, super::look(look, io))),
+        Spared::NoPlan(outcome) => Ok(*outcome),
+    })
 }
 
 /// Which cook is called so.

@@ -4,6 +4,7 @@
 
 pub(crate) mod care;
 pub(crate) mod chart;
+mod hands;
 mod jobs;
 pub(crate) mod phrases;
 pub(crate) mod places;
@@ -17,6 +18,7 @@ use rangewright::models::schedule::Schedule;
 use crate::words::{Words, capital, count};
 
 pub(crate) use care::Care;
+pub(crate) use hands::LastHour;
 pub(crate) use jobs::{CookSheet, Entry, Line, Sort};
 
 /// Everything a sheet is made from.
@@ -39,6 +41,8 @@ pub(crate) struct Evening<'a> {
     pub(crate) entries: Vec<Entry>,
     /// The only cook whose sheet is wanted, if not all are.
     pub(crate) only: Option<usize>,
+    /// How busy each cook is before each serving.
+    pub(crate) last_hours: Vec<LastHour>,
     pub(crate) proof: Vec<String>,
     pub(crate) cares: Vec<Care>,
     /// What stands where, at each change.
@@ -66,6 +70,7 @@ impl<'a> Evening<'a> {
             sheets: jobs::sheets(view),
             entries: jobs::all(view),
             only: None,
+            last_hours: hands::last_hours(view),
             proof: proof::sentences(view),
             cares: care::all(view),
             racks: racks::all(view),

@@ -10,7 +10,8 @@ use crate::words::minutes;
 /// Sentences about how good the plan is, and why the search stopped.
 pub(super) fn sentences(view: &View<'_>) -> Vec<String> {
     let plan = &view.planned.plan;
-    let mut sentences = lines(plan);
+    let mut sentences: Vec<String> = view.words.promise.iter().cloned().collect();
+    sentences.extend(lines(plan));
     let ovens: Minute = view.day.cavities.iter().flat_map(|day| &day.spells).map(|spell| spell.end - spell.start).sum();
     if ovens > 0 {
         sentences.push(format!("Ovens are in use for {} in all.", minutes(ovens)));

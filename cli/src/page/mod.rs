@@ -3,6 +3,7 @@
 mod cards;
 mod end;
 mod glance;
+mod hands;
 mod places;
 mod sheets;
 
@@ -49,6 +50,7 @@ pub(crate) fn page(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>) ->
                     (cards::section(view, evening, chart))
                     (places::racks(view, evening))
                     (places::appliances(view, chart))
+                    (hands::section(evening))
                     (end::section(evening))
                 }
             }

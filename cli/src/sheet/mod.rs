@@ -3,6 +3,7 @@
 mod chart;
 mod cooks;
 mod facts;
+mod hands;
 mod news;
 mod no;
 mod odds;
@@ -11,6 +12,7 @@ mod racks;
 mod rows;
 mod share;
 mod soonest;
+mod spare;
 mod why;
 mod worth;
 
@@ -25,6 +27,7 @@ pub(crate) use odds::odds;
 pub(crate) use page::{Look, Page, TIED, clean};
 pub(crate) use share::share;
 pub(crate) use soonest::soonest;
+pub(crate) use spare::{spare_kept, spare_refused};
 pub(crate) use why::why;
 pub(crate) use worth::worth;
 
@@ -41,6 +44,7 @@ pub(crate) fn planned(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>,
     }
     cooks::write(evening, &mut page);
     chart::write(view, chart, &mut page);
+    hands::write(evening, &mut page);
     page.heading("How good this plan is");
     for sentence in &evening.proof {
         page.line(sentence);

@@ -199,6 +199,9 @@ impl Builder<'_, '_> {
         if self.gives(&Given::Minutes(own.id.clone())) {
             own.modes.iter_mut().for_each(|mode| mode.max = EVER);
         }
+        if self.strictness == Strictness::InTurn {
+            own.earliest = own.earliest.max(Some(self.run_out()));
+        }
         self.modes.insert(own.id.clone(), modes);
         self.steps.push(own);
     }
@@ -216,7 +219,7 @@ impl Builder<'_, '_> {
             own.max = EVER;
         }
         if self.strictness == Strictness::InTurn {
-            own = Mode { min: own.min, max: own.max, ..nothing() };
+            own = Mode { min: own.min, max: own.min, ..nothing() };
         }
         own.load = (own.load - gone).max(0).min(own.min - own.unload);
         own.shut = (own.shut - gone).max(0).min(own.min);
@@ -276,9 +279,6 @@ impl Builder<'_, '_> {
                 }
             }
         }
-        if self.strictness == Strictness::InTurn {
-            self.add_turns();
-        }
         // A step that leads nowhere any more may still be running: it is tied loosely to something that leads somewhere.
         let sinks: Vec<String> = self.open_courses().flat_map(|course| &course.sinks).map(|s| s.step.clone()).collect();
         let leads =
@@ -294,18 +294,16 @@ impl Builder<'_, '_> {
         }
     }
 
-    /// Nothing begins before what runs has run out.
-    fn add_turns(&mut self) {
-        let of = |wanted: fn(&Stage) -> bool| -> Vec<String> {
-            let kept = self.kept.iter().filter(|&&index| wanted(&self.today.stages[index]));
-            kept.map(|&index| self.today.problem.steps[index].id.clone()).collect()
-        };
-        let running = of(|stage| matches!(stage, Stage::Running { .. }));
-        for to in of(|stage| matches!(stage, Stage::Waiting)) {
-            for from in running.iter().filter(|from| !self.today.interrupted.contains(*from)) {
-                self.links.push(Link { max: None, ..at_once(from.clone(), to.clone()) });
+    /// When what runs will have run out.
+    fn run_out(&self) -> Minute {
+        let left = |&index: &usize| match self.today.stages[index] {
+            Stage::Running { mode, start, .. } => {
+                let step = &self.today.problem.steps[index];
+                (!self.today.interrupted.contains(&step.id)).then(|| start + step.modes[mode].min)
             }
-        }
+            Stage::Done { .. } | Stage::Waiting => None,
+        };
+        self.kept.iter().filter_map(left).fold(self.today.now(), Minute::max)
     }
 
     /// Whether a limit is given up.

@@ -1,0 +1,46 @@
+//! Spare hands in the last half hour: what is kept, or why not.
+
+use rangewright::spare::{Kept, LAST, Refused};
+
+use super::{Look, Page};
+use crate::words::{Words, capital, minutes};
+
+/// What a plan with spare hands keeps, and what that costs.
+pub(crate) fn spare_kept(kept: &Kept) -> String {
+    let price = match kept.waiting {
+        0 => "that costs nothing".to_owned(),
+        less if less < 0 => "no plan that was found without lets food wait less".to_owned(),
+        more => format!("for that waiting costs {more} more"),
+    };
+    format!(
+        "Each cook has {} free in one piece in the last {} before each serving; {price}.",
+        minutes(kept.minutes),
+        minutes(LAST)
+    )
+}
+
+/// Why there is no such plan, and what there is.
+pub(crate) fn spare_refused(percent: u32, refused: &Refused, words: &Words, look: Look) -> String {
+    let mut page = Page::new(look);
+    let proof = if refused.proved { "That is proved." } else { "None was found; that there is none is not proved." };
+    page.line(&format!(
+        "No: {percent}% of each cook cannot be kept free in the last {} before each serving without serving later. {proof}",
+        minutes(LAST)
+    ));
+    if refused.minutes > 0 {
+        let (most, share) = (minutes(refused.minutes), refused.percent);
+        page.point(&format!("On time, {most} can be kept free for each: ask for --spare-hands {share}%"));
+    } else {
+        page.point("On time, not even a minute can be kept free for each cook");
+    }
+    match &refused.later {
+        Some(later) => {
+            let one =
+                |(course, by): &(String, i64)| format!("{} {} later", capital(words.course(course)), minutes(*by));
+            let later: Vec<String> = later.iter().map(one).collect();
+            page.point(&format!("All of it can be kept by serving later: {}", later.join(", ")));
+        }
+        None => page.point("No plan was found that keeps it by serving later, as far as the menu lets courses slip"),
+    }
+    page.finish()
+}
