@@ -29,6 +29,7 @@ pub(crate) fn sheets(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>) 
         text += &cook(sheet);
     }
     text += &appliances(view, &tables(view, chart));
+    text += &hands(evening);
     text += "\n## How good this plan is\n\n";
     for sentence in &evening.proof {
         text += &format!("{}\n", begin(sentence));
@@ -69,6 +70,22 @@ fn appliances(view: &View<'_>, tables: &[Table]) -> String {
             let until = row.until.map(|until| view.words.clock_from(row.at, until)).unwrap_or_default();
             let cells = [&view.words.clock(row.at), &until, &row.spot, &row.what].map(|cell| inline(cell));
             text += &format!("| {} |\n", cells.join(" | "));
+        }
+    }
+    text
+}
+
+fn hands(evening: &Evening<'_>) -> String {
+    let mut text = String::new();
+    for (index, hour) in evening.last_hours.iter().enumerate() {
+        if index == 0 {
+            text += "\n## Hands in the last hour\n\nMinutes of work in each quarter of an hour before serving.\n";
+        }
+        let quarters = hour.quarters.clone().map(|clock| inline(&clock)).join(" | ");
+        text += &format!("\n### {}\n\n| Cook | {quarters} | all |\n|---|---|---|---|---|---|\n", inline(&hour.head));
+        for load in &hour.cooks {
+            let busy = load.busy.map(|minutes| minutes.to_string()).join(" | ");
+            text += &format!("| {} | {busy} | {} |\n", inline(&load.name), load.sum());
         }
     }
     text

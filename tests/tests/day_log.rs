@@ -2,9 +2,11 @@
 
 use proptest::prelude::*;
 use rangewright::models::compile::compile;
-use rangewright::models::day::{Entry, Event, Stage, fold, line, read};
+use rangewright::models::cook::roast::{Oven, Roast, forecast};
+use rangewright::models::cook::{Cut, Meat};
+use rangewright::models::day::{Entry, Event, Reading, Stage, fold, left, line, read};
 use rangewright::models::plan::{Plan, PlannedStep, Status};
-use rangewright::models::problem::{Link, Problem};
+use rangewright::models::problem::{Heat, Link, Problem};
 use rangewright::models::{examples, read as menus};
 use rangewright::{Limits, Outcome, solve};
 use rangewright_tests::evening::{counter, evening, link, oven, step};
@@ -97,6 +99,44 @@ fn silence_means_as_planned_and_one_delay_holds_up_what_follows() {
     // What is logged for later has not happened yet.
     let early = fold(&problem, &plan, &log, out - 6).expect("nothing is wrong");
     assert!(matches!(early.stage(roast), Stage::Running { until: None, .. }));
+}
+
+/// The roasts of the cooking models, which solve the conduction of heat, are asked what the probe shows on the way; from that
+/// alone the rule of thumb for a reading has to find the minutes that are left.
+#[test]
+fn a_reading_on_the_way_says_what_the_cooking_model_says() {
+    let mut asked = 0;
+    for (meat, cut, grams, target) in [
+        (Meat::Pork, Cut::Loin, 2_000.0, 65.0),
+        (Meat::Lamb, Cut::Leg, 2_400.0, 60.0),
+        (Meat::Pork, Cut::Shoulder, 4_000.0, 72.0),
+    ] {
+        let roast = Roast { thickness_mm: Some(110.0), start_c: 5.0, ..Roast::of(meat, cut, grams, target) };
+        let forecast = forecast(&roast, &Oven::new(Heat::Static, 150, 190)).expect("it works");
+        for way in &forecast.ways {
+            let target = way.long_end_c.round() as i64;
+            for probe in way.probes.iter().filter(|probe| probe.minute < way.minutes) {
+                let reading = Reading {
+                    minute: probe.minute,
+                    core: probe.core_c.round() as i64,
+                    from: 5,
+                    target,
+                    air: way.oven_c,
+                    planned: way.minutes,
+                };
+                let Some(left) = left(&reading) else { continue };
+                let out = (probe.minute + left.minutes - way.minutes).abs();
+                assert!(
+                    out * 8 <= way.minutes,
+                    "{cut:?} at {} C, {} min: {reading:?} {left:?}",
+                    way.oven_c,
+                    way.minutes
+                );
+                asked += 1;
+            }
+        }
+    }
+    assert!(asked > 10, "{asked}");
 }
 
 /// Gravy goes on 10 minutes before the roast is out; the roast goes in at 700 for an hour, after its prep.

@@ -86,7 +86,7 @@ fn known(problem: &Problem, plan: &Plan, words: &Words, doubt: u32) -> Ranges {
         let Some(mode) = plan.steps.get(&step.id).map(|planned| planned.mode) else { continue };
         let said = words.step(&step.id).and_then(|label| label.modes.get(mode)?.range);
         if let (Some(said), Some(mode)) = (said, step.modes.get(mode)) {
-            let range = Range { shortest: said.shortest, likely: mode.min, longest: said.longest };
+            let range = Range { shortest: said.shortest, likely: mode.likely(), longest: said.longest };
             known.insert(step.id.clone(), range);
         }
     }

@@ -6,6 +6,10 @@
 //! number; for a joint in an oven, a cylinder at a Biot number about 2, it is 1.3 (from memory). The planned minutes fix
 //! `tau`; the reading says how far along that curve the roast is, and so at which pace it goes.
 //!
+//! What drives the heat inwards is not the air but the surface, and as long as that is moist it stays below the boiling
+//! point of water. So the centre is taken to approach 95 C, however hot the oven (our assumption; it follows the roasts of
+//! [`cook::roast`](crate::cook::roast) within a tenth of their minutes, where the air itself would be out by a fifth).
+//!
 //! Where the roast itself is known, [`reforecast`](crate::cook::roast::reforecast) knows more.
 
 use serde::{Deserialize, Serialize};
@@ -14,6 +18,8 @@ use crate::problem::Minute;
 
 /// The first coefficient of the series for a joint in an oven (from memory, see above).
 const JOINT: f64 = 1.3;
+/// What the centre approaches at the most, degrees C (our assumption, see above).
+const MOIST: i64 = 95;
 /// What a probe may be out by, with where it is stuck, degrees C (our assumption).
 const PROBE_ERROR: f64 = 1.5;
 /// A reading says nothing of the pace before the centre has moved so far, degrees C.
@@ -53,7 +59,7 @@ pub struct Left {
 ///
 /// ```
 /// use rangewright_models::day::{Reading, left};
-/// // Just where it should be after 100 of 200 minutes, a roast needs as long as planned.
+/// // After 100 of 200 minutes the middle ought to show 41 C.
 /// let reading = |core| left(&Reading { minute: 100, core, from: 5, target: 70, air: 150, planned: 200 });
 /// let late = reading(26).expect("it has moved");
 /// assert!(late.minutes > 100 && late.early < late.minutes && late.minutes < late.late);
@@ -62,6 +68,7 @@ pub struct Left {
 /// ```
 pub fn left(reading: &Reading) -> Option<Left> {
     let Reading { minute, core, from, target, air, planned } = *reading;
+    let air = if target < MOIST { air.min(MOIST) } else { air };
     let [minute, core, from, target, air, planned] =
         [minute, core, from, target, air, planned].map(|number| number as f64);
     let sensible = minute >= 1.0 && planned >= 1.0 && from < target && target < air;
@@ -91,7 +98,7 @@ mod tests {
     #[test]
     fn a_roast_on_its_curve_needs_what_was_planned() {
         // The centre of the curve itself, at half time: planned 200, so 100 are left.
-        let (from, target, air) = (5.0, 70.0, 150.0_f64);
+        let (from, target, air) = (5.0, 70.0, MOIST as f64);
         let whole = (JOINT * (air - from) / (air - target)).ln();
         let core = air - JOINT * (air - from) / (whole / 2.0).exp();
         let at = |core: f64| {

@@ -293,7 +293,7 @@ impl Folding<'_> {
             from: from.unwrap_or(COLD),
             target,
             air: (low + high) / 2,
-            planned: mode.min,
+            planned: mode.likely(),
         });
         match reading.and_then(|reading| left(&reading)) {
             Some(left) => {

@@ -312,6 +312,17 @@ pub struct Mode {
     pub diameter: Option<i64>,
 }
 
+impl Mode {
+    /// The minutes it is likely to take: the least ones. Where these cover the longest it may turn out, and it may well be
+    /// shorter, a margin is set aside in them, and it is likely to take the middle of what it may (our assumption).
+    pub fn likely(&self) -> Minute {
+        match self.spread {
+            Some([early, late]) if late <= 0 && early > 0 => self.min - early + (early + late.max(-early)) / 2,
+            _ => self.min,
+        }
+    }
+}
+
 /// A wished height in a cavity.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]

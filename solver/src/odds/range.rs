@@ -46,7 +46,7 @@ pub fn ranges(problem: &Problem, plan: &Plan, doubt: u32) -> Ranges {
             None if mode.min == mode.max || mode.hands > 0 => [mode.min * doubt / 200, mode.min * doubt / 100],
             None => return None,
         };
-        let range = Range { shortest: mode.min - early, likely: mode.min, longest: mode.min + late }.ordered();
+        let range = Range { shortest: mode.min - early, likely: mode.likely(), longest: mode.min + late }.ordered();
         (range.shortest < range.longest).then(|| (step.id.clone(), range))
     };
     problem.steps.iter().filter_map(of).collect()

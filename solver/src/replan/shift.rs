@@ -22,6 +22,8 @@ pub(super) struct Frame {
     fixed: Vec<bool>,
     /// Ends of what runs and cannot be stretched: only what is in the way of taking it out moves them.
     rigid: Vec<bool>,
+    /// Steps that come sooner because what they follow does.
+    early: Vec<bool>,
     at: Vec<Minute>,
 }
 
@@ -32,6 +34,7 @@ impl Frame {
         let mut frame = Frame {
             fixed: vec![false; order.planned.len()],
             rigid: vec![false; order.planned.len()],
+            early: vec![false; order.runs.len()],
             at: order.planned.clone(),
         };
         for (index, (step, stage)) in today.problem.steps.iter().zip(&today.stages).enumerate() {
@@ -58,6 +61,7 @@ impl Frame {
                 }
             }
         }
+        frame.follow_what_is_early(today, order);
         for (number, course) in today.problem.courses.iter().enumerate() {
             let event = order.serving(number);
             match today.day.served.get(&course.id) {
@@ -66,6 +70,34 @@ impl Frame {
             }
         }
         Some(frame)
+    }
+}
+
+impl Frame {
+    /// What may not wait long after something that is done sooner than planned comes sooner as well: the hot finish after
+    /// its roast, and the rest after that, which may then last until its planned end.
+    fn follow_what_is_early(&mut self, today: &Today<'_>, order: &Order<'_>) {
+        for _ in 0..today.problem.links.len() {
+            let mut changed = false;
+            for link in &today.problem.links {
+                let (Some(from), Some(to), Some(max)) = (order.index(&link.from), order.index(&link.to), link.max)
+                else {
+                    continue;
+                };
+                let latest = (self.at[end(from)] + max).max(today.now());
+                let known = self.rigid[end(from)] || self.fixed[end(from)] || self.early[from];
+                if !known || self.fixed[start(to)] || self.at[start(to)] <= latest {
+                    continue;
+                }
+                let mode = order.runs[to].mode;
+                self.at[start(to)] = latest;
+                self.at[end(to)] = self.at[end(to)].min(latest + mode.max);
+                (self.early[to], changed) = (true, true);
+            }
+            if !changed {
+                return;
+            }
+        }
     }
 }
 
