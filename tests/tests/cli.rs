@@ -276,7 +276,7 @@ fn whatever_is_fed_to_it_it_answers() {
 
 #[test]
 fn examples_have_no_faults() {
-    for menu in ["lantern", "supper", "one-oven", "porch"] {
+    for menu in ["lantern", "supper", "one-oven", "porch", "larder"] {
         let file = examples().join(format!("{menu}.menu.ron"));
         let answer = plain(&["check", &file.to_string_lossy()]);
         assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""));

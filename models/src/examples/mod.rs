@@ -52,6 +52,7 @@ pub const ALL: &[Example] = &[
     example!("supper", "supper.menu.ron", "shed.kitchen.ron"),
     example!("one-oven", "one-oven.menu.ron", "shed.kitchen.ron"),
     example!("porch", "porch.menu.ron", "porch.kitchen.ron"),
+    example!("larder", "larder.menu.ron", "shed.kitchen.ron"),
 ];
 
 /// The demo: a lantern-night supper for fourteen.

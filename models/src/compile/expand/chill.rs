@@ -49,7 +49,8 @@ pub(super) fn note(step: &mut Step, feast: &Feast, found: &mut Found<'_>) {
     };
     if let Some(cold) = cooling.cold_min {
         step.way.notes.push(format!(
-            "{depth_mm:.0} mm deep: cold after about {}; probe the middle, the last place to cool",
+            "{depth_mm:.0} mm deep, {}: cold after about {}; probe the middle, the last place to cool",
+            cools.cooler.in_words(),
             told::minutes(cold.ceil() as i64)
         ));
     }

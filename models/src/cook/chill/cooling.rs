@@ -50,7 +50,7 @@ impl Cooler {
         }
     }
 
-    fn in_words(self) -> &'static str {
+    pub(crate) fn in_words(self) -> &'static str {
         match self {
             Cooler::Kitchen => "in the kitchen",
             Cooler::Refrigerator => "in the refrigerator",

@@ -1,11 +1,8 @@
-//! Food between the cold and the hot limit: cumulative time, holding, and what to do.
+//! Food between the cold and the hot limit: cumulative time, and what may be done with it.
 
 use serde::Serialize;
 
 use super::Region;
-use super::caution::{Caution, Weight};
-use crate::caution::Topic;
-use crate::cook::fault::{Fault, Legal, none_of};
 
 /// What may still be done with food by the time it has spent between the limits.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
@@ -46,32 +43,4 @@ pub fn keeping(minutes: f64, region: Region) -> Keeping {
     } else {
         Keeping::Discard
     }
-}
-
-/// Cautions for holding food at `held_c` degrees C for `minutes`, after it spent `already` minutes between the limits.
-///
-/// # Errors
-/// Every number out of its range: degrees -30..=150, minutes 0..=10000.
-pub fn holding(held_c: f64, minutes: f64, already: f64, region: Region) -> Result<Vec<Caution>, Vec<Fault>> {
-    let mut faults = Vec::new();
-    Legal::new("held_c", -30.0, 150.0, "C").check(held_c, &mut faults);
-    Legal::new("minutes", 0.0, 10_000.0, "min").check(minutes, &mut faults);
-    Legal::new("already", 0.0, 10_000.0, "min").check(already, &mut faults);
-    none_of(faults)?;
-    let (cold, hot) = (region.cold_c(), region.hot_c());
-    if held_c >= hot.value || held_c <= cold.value {
-        return Ok(Vec::new());
-    }
-    let total = already + minutes;
-    let limit = region.between_minutes();
-    let (weight, what) = match keeping(total, region) {
-        Keeping::Discard => (Weight::Breach, "then throw it away"),
-        Keeping::UseNow => (Weight::Caution, "use it at once and chill none of it"),
-        Keeping::UseOrChill => (Weight::Caution, "use it, or chill it quickly"),
-    };
-    let text = format!(
-        "held at {held_c:.0} C, between {:.0} and {:.0} C, for {total:.0} min in all (limit {:.0}): {what}",
-        cold.value, hot.value, limit.value
-    );
-    Ok(vec![Caution::new(Topic::Holding, weight, text, limit.source)])
 }

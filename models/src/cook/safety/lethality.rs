@@ -25,7 +25,7 @@ pub enum Reduction {
 }
 
 impl Reduction {
-    fn logs(self) -> f64 {
+    pub(super) fn logs(self) -> f64 {
         match self {
             Reduction::Log65 => 6.5,
             Reduction::Log70 => 7.0,

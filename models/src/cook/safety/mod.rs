@@ -3,20 +3,20 @@
 //! Each limit carries its source and how it is known. None of this replaces a food code: [`DEFERENCE`] goes with every
 //! caution that is shown.
 
-mod apart;
 mod caution;
 mod exposure;
 mod lethality;
 mod low_oven;
 mod minimum;
+mod rawness;
 mod region;
 mod roast;
 
-pub use apart::{Rawness, Use, apart};
 pub use caution::{Caution, DEFERENCE, Weight};
-pub use exposure::{Keeping, holding, keeping, minutes_between};
+pub use exposure::{Keeping, keeping, minutes_between};
 pub use lethality::{APPENDIX_A, Reduction, credited_logs, hold_seconds, table_applies};
 pub use low_oven::{CONSUMER_C, SURFACE_MINUTES, food_code_c, low_oven, slow_surface};
 pub use minimum::{Handling, Minimum, carry_over_counts, minimum};
+pub use rawness::Rawness;
 pub use region::{CoolingStage, Limit, Region};
 pub(super) use roast::{roast, way};

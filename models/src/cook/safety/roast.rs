@@ -2,7 +2,7 @@
 
 use super::caution::{Caution, Weight, assumed, memory, practice, read};
 use super::exposure::minutes_between;
-use super::{Handling, Region, low_oven, minimum, slow_surface};
+use super::{Handling, Reduction, Region, credited_logs, low_oven, minimum, slow_surface};
 use crate::caution::Topic;
 use crate::cook::roast::Roast;
 use crate::cook::{Cut, Meat};
@@ -22,7 +22,8 @@ pub(in crate::cook) fn roast(roast: &Roast, region: Region) -> Vec<Caution> {
         );
         cautions.push(Caution::new(
             Topic::Undercooked,
-            if pink { Weight::Caution } else { Weight::Breach },
+            // Whole beef may keep to its table of time and temperature instead: each oven temperature says whether it does.
+            if pink && roast.meat == Meat::Beef { Weight::Caution } else { Weight::Breach },
             text,
             least.source,
         ));
@@ -102,6 +103,9 @@ pub(in crate::cook) fn way(
             assumed("engineering judgement, after the Food Code's four hours; regions have no rule for cooking itself"),
         ));
     }
+    if let Some(caution) = beef(roast, core, region) {
+        cautions.push(caution);
+    }
     if oven_c >= 200.0 {
         cautions.push(Caution::new(
             Topic::HotFat,
@@ -111,4 +115,27 @@ pub(in crate::cook) fn way(
         ));
     }
     cautions
+}
+
+/// Whole beef below the least centre temperature, judged by its table of time and temperature.
+fn beef(roast: &Roast, core: &[(f64, f64)], region: Region) -> Option<Caution> {
+    let least = minimum(roast.meat, roast.handling, roast.stuffed, region);
+    if roast.meat != Meat::Beef || roast.handling != Handling::Whole || roast.stuffed || roast.target_c >= least.core_c
+    {
+        return None;
+    }
+    let (logs, wanted) = (credited_logs(core, Reduction::Log65), Reduction::Log65.logs());
+    let (weight, text) = if logs >= wanted {
+        let text = format!(
+            "it keeps to the table of time and temperature for whole beef instead ({wanted} reductions by ten)"
+        );
+        (Weight::Caution, text)
+    } else {
+        let text = format!(
+            "neither {:.1} C for {:.0} minutes nor the table for whole beef is met ({logs:.1} of {wanted} reductions by ten, rest included): rest it warm for longer, or roast it further",
+            least.core_c, least.stand_min
+        );
+        (Weight::Breach, text)
+    };
+    Some(Caution::new(Topic::Undercooked, weight, text, read("USDA FSIS Appendix A (1999), whole beef")))
 }
