@@ -61,6 +61,8 @@ fn roasts_need_no_menu() {
     let answer = asked(&args);
     assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""));
     insta::assert_snapshot!("share_roasts", answer.out);
+    // The lamb is below its limit, and that stands at the top.
+    assert!(answer.out.lines().nth(1).is_some_and(|line| line.starts_with("LIMIT BROKEN: lamb leg")), "{}", answer.out);
     let value = data(&args, Exit::Planned, "yes");
     assert_eq!(value["forecasts"].as_array().map(Vec::len), Some(2));
 

@@ -1,6 +1,7 @@
 //! `rangewright share`: can they share one oven?
 
 use rangewright::ask::{DISHES_AT_MOST, Sharing, can_share, can_share_anywhere};
+use rangewright::models::caution::Weight;
 use rangewright::models::cook::roast::{self, Forecast, RoastFault, Together};
 use rangewright::models::kitchen::{CavitySort, CavitySpec};
 use rangewright::models::problem::Problem;
@@ -57,7 +58,7 @@ fn answer(args: &ShareArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> 
         }
         AskFormat::Text => {
             let mut page = Page::new(super::look(&args.ask.look, io));
-            sheet::share(&mut page, &problem, &words, &dishes, &answers);
+            sheet::share(&mut page, &problem, &words, &dishes, &answers, &broken(args, &forecasts));
             if !forecasts.is_empty() {
                 roasts(&mut page, args, &forecasts, &answers);
             }
@@ -116,6 +117,14 @@ fn counted(dishes: usize) -> Result<(), Refusal> {
     }
     let text = format!("error: name 2 to {DISHES_AT_MOST} different dishes, not {dishes}\n");
     Err(Refusal::new(text, Exit::BadInput))
+}
+
+/// The limits that roasts break in any oven, to be said before anything else.
+fn broken(args: &ShareArgs, forecasts: &[Forecast]) -> Vec<String> {
+    let pairs = args.roasts.iter().zip(forecasts);
+    let all = pairs.flat_map(|(wanted, forecast)| forecast.cautions.iter().map(move |caution| (wanted, caution)));
+    let breaches = all.filter(|(_, caution)| caution.weight == Weight::Breach);
+    breaches.map(|(wanted, caution)| format!("LIMIT BROKEN: {}: {}.", wanted.name, caution.text)).collect()
 }
 
 /// How sure the minutes of the roasts are, and what to take care of.

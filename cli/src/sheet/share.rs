@@ -14,10 +14,27 @@ use crate::words::{Words, capital, count, minutes};
 /// Letters of the dishes in drawings.
 const LETTERS: [char; 4] = ['A', 'B', 'C', 'D'];
 
-/// The answer for each cavity, the best first.
-pub(crate) fn share(page: &mut Page, problem: &Problem, words: &Words, dishes: &[String], answers: &[Sharing]) {
+/// The answer for each cavity, the best first; before them the limits that are `broken` by the roasts themselves, and those
+/// that the best way breaks.
+pub(crate) fn share(
+    page: &mut Page,
+    problem: &Problem,
+    words: &Words,
+    dishes: &[String],
+    answers: &[Sharing],
+    broken: &[String],
+) {
     let names: Vec<&str> = dishes.iter().map(|dish| words.dish(dish)).collect();
     page.title(&format!("Can they share? {}", listed(&names)));
+    // The cautions of the best way: what a plan does decides which of them apply.
+    let best = answers.iter().find_map(|answer| Some((&answer.place, answer.ways.first()?)));
+    let cares = best.map_or_else(Vec::new, |(place, way)| {
+        care::of(&shared(problem, dishes, place, way), words, &labels(problem, words, place), &way.plan)
+    });
+    let own = cares.iter().filter(|care| care.broken()).map(|care| format!("{}: {}", care.head(), care.caution.text));
+    for line in broken.iter().cloned().chain(own) {
+        page.line(&line);
+    }
     let sheet = Sheet { problem, words, dishes };
     for answer in answers {
         sheet.cavity(page, answer);
@@ -31,18 +48,12 @@ pub(crate) fn share(page: &mut Page, problem: &Problem, words: &Words, dishes: &
             "Each way is planned for these dishes alone, begun at once. \"Later\" is against the slowest of them made alone.",
         );
     }
-    // Those of the best way: what a plan does decides which of them apply.
-    let best = answers.iter().find_map(|answer| Some((&answer.place, answer.ways.first()?)));
-    if let Some((place, way)) = best {
-        let shared = shared(problem, dishes, place, way);
-        let cares = care::of(&shared, words, &labels(problem, words, place), &way.plan);
-        if !cares.is_empty() {
-            page.heading("Take care");
-            for care in &cares {
-                page.point(&format!("{}: {} [{}]", care.head(), care.caution.text, care.caution.source.cited()));
-            }
-            page.point(DEFERENCE);
+    if !cares.is_empty() {
+        page.heading("Take care");
+        for care in &cares {
+            page.point(&format!("{}: {} [{}]", care.head(), care.caution.text, care.caution.source.cited()));
         }
+        page.point(DEFERENCE);
     }
 }
 
