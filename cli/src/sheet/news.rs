@@ -6,6 +6,9 @@ use rangewright::replan::{Moved, Replan, Rescue, Way};
 use super::Page;
 use crate::words::{Words, capital, minutes};
 
+/// Dishes that are named as ones to leave out.
+const LEFT_OUT: usize = 4;
+
 /// Writes the news.
 pub(crate) fn news(replan: &Replan, words: &Words, page: &mut Page) {
     page.title(&format!("New plan at {}", words.clock(replan.now)));
@@ -39,14 +42,24 @@ pub(crate) fn news(replan: &Replan, words: &Words, page: &mut Page) {
     }
     if replan.servings.iter().any(|served| served.late() > 0) {
         page.heading("What could be done about it");
-        if !replan.proved {
-            page.line("That nothing is sooner is not proved.");
-        }
+        page.line(if replan.proved {
+            "With all of the menu nothing is sooner: that is proved."
+        } else {
+            "Whether anything is sooner with all of the menu is not known."
+        });
         if replan.rescues.is_empty() {
-            page.line("Nothing that was tried makes it less late.");
+            page.line("Nothing else that was tried makes it less late.");
         }
-        for rescue in &replan.rescues {
+        let mut said: Vec<&str> = Vec::new();
+        let left_out = |rescue: &&Rescue| matches!(rescue.way, Way::Without { .. });
+        let others = replan.rescues.iter().filter(|rescue| !left_out(rescue));
+        for rescue in others.chain(replan.rescues.iter().filter(left_out).take(LEFT_OUT)) {
             rescued(words, rescue, page);
+            // What goes for two ways is said once.
+            for caution in rescue.cautions.iter().filter(|caution| !said.contains(&caution.as_str())) {
+                page.more(&format!("! {caution}"));
+            }
+            said.extend(rescue.cautions.iter().map(String::as_str));
         }
     }
 }
@@ -133,7 +146,4 @@ fn rescued(words: &Words, rescue: &Rescue, page: &mut Page) {
     };
     let servings: Vec<String> = rescue.servings.iter().map(served).collect();
     page.point(&format!("{what}: {}", servings.join("; ")));
-    for caution in &rescue.cautions {
-        page.line(&format!("    ! {caution}"));
-    }
 }

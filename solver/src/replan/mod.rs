@@ -67,7 +67,7 @@ pub struct Replan {
     pub moved: Vec<Moved>,
     /// The rules of the menu that the day breaks, by what has happened or in what is still to come.
     pub broken: Vec<Violation>,
-    /// If a course is late: what could be done about it, the most helpful first.
+    /// If a course is late: what could be done about it, what keeps the menu whole first, then the most helpful.
     pub rescues: Vec<Rescue>,
 }
 
@@ -105,7 +105,7 @@ pub fn replan(problem: &Problem, plan: &Plan, day: &Day, crew: &Crew, limits: &L
         proved: found.proved,
     };
     if replan.servings.iter().any(|served| served.late() > 0) {
-        replan.rescues = rescue::rescues(&today, &replan.servings, replan.rest_plan.lateness);
+        replan.rescues = rescue::rescues(&today, &replan.servings, replan.rest_plan.lateness, limits);
     }
     Ok(Replanned::Planned(Box::new(replan)))
 }

@@ -1,4 +1,6 @@
-//! What could be done about a course that is late: each way is tried, with the ways and the order of the plan kept.
+//! What could be done about a course that is late: each way is tried, with the order of the plan kept and by a short search.
+
+use std::collections::BTreeSet;
 
 use rangewright_models::cook::bake::{Bake, Baking, minutes};
 use rangewright_models::day::Stage;
@@ -7,15 +9,18 @@ use rangewright_models::problem::{Cavity, Minute, Mode, Place, Step};
 use serde::{Deserialize, Serialize};
 
 use super::changes::{self, Served};
-use super::rest::Strictness;
+use super::rest::{Rest, Strictness};
 use super::today::Today;
-use super::{Pushed, push};
+use super::{Pushed, push, unavoidable};
 use crate::change::{Change, changed};
+use crate::{Limits, Outcome, solve};
 
 /// How much hotter an oven is turned, degrees C.
 const HOTTER: i64 = 20;
 /// What most roasts and bakes are done at, degrees C (for how their minutes change; common practice, no source).
 const DONE: f64 = 70.0;
+/// Work of the search for each way: a fair plan, in a moment.
+const WORK: u64 = 1_500;
 /// A rest is never cut below this, minutes: what the usual minimum centres ask for, and a little more.
 const REST: Minute = 5;
 
@@ -69,22 +74,36 @@ pub enum Way {
     MoreHands,
 }
 
-/// Every way that saves lateness, the best first.
-pub(super) fn rescues(today: &Today<'_>, servings: &[Served], lateness: i64) -> Vec<Rescue> {
+/// Every way that saves lateness: those that keep the menu whole first, each sort with the best first.
+pub(super) fn rescues(today: &Today<'_>, servings: &[Served], lateness: i64, limits: &Limits<'_>) -> Vec<Rescue> {
     let mut rescues: Vec<Rescue> = Vec::new();
     for (way, today) in ways(today, servings) {
-        let tried = [Strictness::Menu, Strictness::Facts];
-        let Some(Pushed { plan, whole, .. }) = tried.into_iter().find_map(|own| push(&today, &today.old, own).0) else {
-            continue;
-        };
+        let Some(Pushed { plan, whole, .. }) = attempt(&today, limits) else { continue };
         if plan.lateness < lateness {
             let servings = changes::servings(&today, &whole);
             let cautions = cautions(&way);
             rescues.push(Rescue { way, servings, lateness_saved: lateness - plan.lateness, cautions });
         }
     }
-    rescues.sort_by_key(|rescue| (-rescue.lateness_saved, matches!(rescue.way, Way::Without { .. })));
+    rescues.sort_by_key(|rescue| (matches!(rescue.way, Way::Without { .. }), -rescue.lateness_saved));
     rescues
+}
+
+/// The least late plan of such a day that is found in a moment.
+fn attempt(today: &Today<'_>, limits: &Limits<'_>) -> Option<Pushed> {
+    let tried = [Strictness::Menu, Strictness::Facts];
+    let pushed = tried.into_iter().find_map(|own| push(today, &today.old, own).0);
+    if pushed.as_ref().is_some_and(|own| own.plan.lateness == unavoidable(&own.rest.problem)) {
+        return pushed;
+    }
+    let limits = Limits { work: Some(limits.work.map_or(WORK, |work| work.min(WORK))), start: None, ..*limits };
+    let searched = tried.into_iter().find_map(|own| {
+        let rest = Rest::new(today, own, &BTreeSet::new()).filter(|rest| rest.problem.faults().is_empty())?;
+        let Ok(Outcome::Planned(planned)) = solve(&rest.problem, &limits) else { return None };
+        let whole = rest.whole(today, &planned.plan);
+        Some(Pushed { rest, plan: planned.plan, whole })
+    });
+    [pushed, searched].into_iter().flatten().min_by_key(|own| own.plan.lateness)
 }
 
 /// Each way, with the day as it would be.

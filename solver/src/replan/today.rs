@@ -253,10 +253,10 @@ impl<'a> Today<'a> {
         }
     }
 
-    /// The sheet has been checked: what it has in a cavity next finds the air it needs at its minute, as long as the cavity
-    /// was used as planned.
+    /// The sheet has been checked: whatever it still has in a cavity finds the air it needs at its minute, as long as the
+    /// cavity was used as planned.
     fn trusted(&self, cavity: &Cavity, air: i64) -> i64 {
-        let mut next: Option<(Minute, [i64; 2])> = None;
+        let mut coming: Vec<(Minute, [i64; 2])> = Vec::new();
         for (step, stage) in self.problem.steps.iter().zip(&self.stages) {
             let Some(&PlannedStep { mode, start, end }) = self.old.steps.get(&step.id) else { continue };
             let Some(mode) = step.modes.get(mode).filter(|mode| mode.place.as_ref() == Some(&cavity.id)) else {
@@ -266,23 +266,20 @@ impl<'a> Today<'a> {
                 Stage::Done { end: ended, .. } if ended > end => return air,
                 Stage::Running { until: Some(until), .. } if until > end => return air,
                 Stage::Waiting if start < self.now() => return air,
-                Stage::Waiting => {
-                    if let Some(t) = mode.t
-                        && next.is_none_or(|(first, _)| start < first)
-                    {
-                        next = Some((start, t));
-                    }
-                }
+                Stage::Waiting => coming.extend(mode.t.map(|window| (start, window))),
                 Stage::Done { .. } | Stage::Running { .. } => {}
             }
         }
-        let Some((start, window)) = next else { return air };
-        let fits = |air: i64| changeover(cavity, [air; 2], window).is_none_or(|needed| needed <= start - self.now());
-        let towards = air.clamp(window[0], window[1]);
-        let step = (towards - air).signum();
+        // The soonest has the last word: it is the least patient.
+        coming.sort_by_key(|(start, window)| (std::cmp::Reverse(*start), *window));
         let mut warm = air;
-        while !fits(warm) && warm != towards {
-            warm += step;
+        for (start, window) in coming {
+            let fits =
+                |air: i64| changeover(cavity, [air; 2], window).is_none_or(|needed| needed <= start - self.now());
+            let towards = warm.clamp(window[0], window[1]);
+            while !fits(warm) && warm != towards {
+                warm += (towards - warm).signum();
+            }
         }
         warm
     }
