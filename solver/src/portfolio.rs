@@ -31,6 +31,23 @@ struct Crew {
     prices: bool,
 }
 
+/// How many slices each engine gets in a turn at waiting.
+struct Shares {
+    /// A unit of its work takes about a tenth of the time of the learner's.
+    pricer: u64,
+    learner: u64,
+}
+
+impl Shares {
+    /// Branch-and-price closes what is nearly closed. A wide gap (one pair of hands makes such) is sooner closed by learning,
+    /// within the windows that the prices leave, or narrowed by the better plans that are met there.
+    fn of(board: &Board<'_, '_, '_>) -> Self {
+        let waiting = board.best().map_or(0, |(cost, _)| cost[1]);
+        let is_wide = waiting - board.bounds()[1] > waiting / 32;
+        if is_wide { Shares { pricer: 10, learner: 4 } } else { Shares { pricer: 20, learner: 1 } }
+    }
+}
+
 /// Lets the engines work until all is proved or a limit is reached.
 ///
 /// Turns are counted in work, never in time, so that on one thread the same limit gives the same plan.
@@ -79,19 +96,18 @@ fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
             && board.open_goal() == Some(goal)
             && let Some(pricer) = pricer.as_mut().filter(|pricer| !pricer.gives_up())
         {
-            // A unit of its work takes a tenth of the time of the others', and proofs of waiting come from here.
-            board.start_slice(20 * turn);
+            board.start_slice(Shares::of(board).pricer * turn);
             pricer.run(board);
         }
-        if board.open_goal() == Some(2)
-            && !learner.is_narrowed()
+        if goal > 0
+            && learner.may_narrow(board)
             && let (Some(pricer), Some((cost, _))) = (&mut pricer, board.best())
             && let Some(frames) = pricer.survivors(cost[1])
         {
             learner.narrow(board, &frames);
         }
         if board.open_goal() == Some(goal) {
-            board.start_slice(turn);
+            board.start_slice(if goal == 1 { Shares::of(board).learner * turn } else { turn });
             learner.run(board, goal);
         }
         turns += 1;

@@ -46,24 +46,35 @@ pub(crate) struct Learner<'i> {
     restarts: u64,
     /// Clauses kept before the weaker half of them is forgotten.
     room: usize,
-    /// Windows for plans that are best in the first two goals were taken in.
-    is_narrowed: bool,
+    /// The best plan's waiting, and its bound, when windows were last taken in.
+    narrowed_at: Option<[i64; 2]>,
     /// How much of the gap between bound and best plan the next attempt leaves, in 64ths.
     share: i64,
+    /// The goal worked on last.
+    goal: usize,
 }
 
 impl<'i> Learner<'i> {
     pub(crate) fn new(instance: &'i Instance<'_>) -> Self {
         let (engine, model) = build::build(instance);
-        Learner { engine, model, memory: Memory::default(), restarts: 0, room: 4000, share: HALF, is_narrowed: false }
+        Learner {
+            engine,
+            model,
+            memory: Memory::default(),
+            restarts: 0,
+            room: 4000,
+            share: HALF,
+            narrowed_at: None,
+            goal: 0,
+        }
     }
 
-    /// Takes in windows that hold for every plan with the best lateness and waiting, by step and mode; none for a mode that no
-    /// such plan uses. Both goals must be proved: from now on the engine knows of such plans only, and nothing it learns
-    /// carries an exception for others.
+    /// Takes in windows that hold for every plan as good as the best one in lateness and waiting, by step and mode; none for
+    /// a mode that no such plan uses. Lateness must be proved: from now on the engine knows of such plans only, and nothing
+    /// it learns carries an exception for others.
     pub(crate) fn narrow(&mut self, board: &Board<'_, '_, '_>, frames: &[Vec<Option<Frame>>]) {
-        self.is_narrowed = true;
         let Some((cost, _)) = board.best() else { return };
+        self.narrowed_at = Some([cost[1], board.bounds()[1]]);
         // Plans found before may lie outside.
         #[cfg(feature = "audit")]
         self.memory.found.clear();
@@ -77,14 +88,19 @@ impl<'i> Learner<'i> {
         }
     }
 
-    /// Whether windows were taken in.
-    pub(crate) fn is_narrowed(&self) -> bool {
-        self.is_narrowed
+    /// Whether more has become known of waiting since windows were last taken in.
+    pub(crate) fn may_narrow(&self, board: &Board<'_, '_, '_>) -> bool {
+        let known = board.best().map(|(cost, _)| [cost[1], board.bounds()[1]]);
+        known.is_some() && known != self.narrowed_at
     }
 
     /// Works on a goal (0 lateness, 1 waiting, 2 hot minutes), the goals before it held at the best plan's values, until the
     /// board's slice or limit is used up or the goal is proved.
     pub(crate) fn run(&mut self, board: &mut Board<'_, '_, '_>, goal: usize) {
+        if self.goal != goal {
+            // What was too ambitious for one goal says nothing of another.
+            (self.goal, self.share, self.restarts) = (goal, HALF, 0);
+        }
         self.tell_root(board, goal);
         while !board.proved(goal) && !board.is_refuted() {
             let Some(assumptions) = self.assumptions(board, goal) else { return };
