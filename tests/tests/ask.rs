@@ -104,6 +104,13 @@ proptest! {
             let named = match &pair[1].because {
                 Because::Follows { step } | Because::Hands { step } | Because::Waits { step } => step,
                 Because::Place { step, .. } | Because::Pool { step, .. } => step,
+                // A step that is held by its course follows the one that decides when that is served.
+                Because::Together { course } => {
+                    let course = problem.courses.iter().find(|own| own.id == *course).expect("a course");
+                    prop_assert!(soonest.plan.served[&course.id] >= pair[0].end);
+                    prop_assert!(course.sinks.iter().any(|sink| sink.step == pair[1].step));
+                    continue;
+                }
                 other => return Err(TestCaseError::fail(format!("{other:?} in the middle of {chain:?}"))),
             };
             prop_assert_eq!(named, &pair[0].step);
@@ -113,6 +120,9 @@ proptest! {
             Because::Opening | Because::Shift | Because::Earliest | Because::FirstHeat { .. } | Because::Slack
         );
         prop_assert!(rooted, "{:?}", chain.steps[0]);
+        // A plan that cannot be sooner is held by something that cannot move.
+        let counts = problem.courses.iter().all(|course| course.weight > 0 && !course.sinks.is_empty());
+        prop_assert!(!soonest.proved || !counts || chain.steps[0].because != Because::Slack, "{:?}", chain);
     }
 
     /// Whatever is forced, a plan that is proved best stays best.

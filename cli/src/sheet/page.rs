@@ -1,8 +1,10 @@
 //! Lines of a given width.
 
+use rangewright::models::caution::DEFERENCE;
 use unicode_width::UnicodeWidthStr;
 
 use crate::Terminal;
+use crate::evening::Care;
 
 /// How a page looks.
 #[derive(Clone, Copy, Debug)]
@@ -111,6 +113,18 @@ impl Page {
         for (index, line) in wrap(&clean(text), self.look.width - 2).into_iter().enumerate() {
             self.raw(&format!("{}{line}", if index == 0 { "- " } else { "  " }));
         }
+    }
+
+    /// What to take care of, with the words that always go with it; nothing if there is nothing.
+    pub(crate) fn cares(&mut self, cares: &[Care]) {
+        if cares.is_empty() {
+            return;
+        }
+        self.heading("Take care");
+        for care in cares {
+            self.point(&format!("{}: {} [{}]", care.head(), care.caution.text, care.caution.source.cited()));
+        }
+        self.point(DEFERENCE);
     }
 
     /// Short texts in as many columns as fit, read from left to right.

@@ -1,7 +1,6 @@
 //! Whether dishes can share a cavity, in a cook's words.
 
 use rangewright::ask::{Clash, Hindrance, Manner, Obstacle, Sharing, Visit, Way, sharing_problem};
-use rangewright::models::caution::DEFERENCE;
 use rangewright::models::compile::Labels;
 use rangewright::models::pack::Spot;
 use rangewright::models::problem::{Cavity, Minute, Mode, Place, Problem};
@@ -48,13 +47,7 @@ pub(crate) fn share(
             "Each way is planned for these dishes alone, begun at once. \"Later\" is against the slowest of them made alone.",
         );
     }
-    if !cares.is_empty() {
-        page.heading("Take care");
-        for care in &cares {
-            page.point(&format!("{}: {} [{}]", care.head(), care.caution.text, care.caution.source.cited()));
-        }
-        page.point(DEFERENCE);
-    }
+    page.cares(&cares);
 }
 
 /// The problem of a way.

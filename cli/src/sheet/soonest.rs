@@ -4,6 +4,7 @@ use rangewright::ask::{Because, ChainStep, Soonest};
 use rangewright::models::problem::Problem;
 
 use super::page::Page;
+use crate::evening::care;
 use crate::words::{Words, capital, minutes};
 
 /// The soonest serving of each course, then the chain of steps that decides the last.
@@ -31,15 +32,20 @@ pub(crate) fn soonest(page: &mut Page, problem: &Problem, words: &Words, soonest
             page.line("Perhaps sooner: a limit came before it was known. Give it more with --work or --time.");
         }
     }
-    if soonest.chain.steps.is_empty() {
-        return;
+    if !soonest.chain.steps.is_empty() {
+        decides(page, words, soonest);
     }
+    // Served at once, food may have to wait longer than is good for it.
+    page.cares(&care::of(problem, words, &words.labels, &soonest.plan));
+}
+
+fn decides(page: &mut Page, words: &Words, soonest: &Soonest) {
     page.heading("What decides it");
     let mut day = words.day(soonest.from);
     for step in &soonest.chain.steps {
         days(page, words, &mut day, step.start);
         page.entry(&words.clock(step.start), &entry(words, step));
-        page.more(&capital(&because(words, &step.because)));
+        page.more(&capital(&because(words, soonest, step)));
     }
     for course in &soonest.chain.then {
         let at = soonest.plan.served.get(course).copied().unwrap_or(soonest.from);
@@ -62,14 +68,23 @@ fn entry(words: &Words, step: &ChainStep) -> String {
     format!("{}, {}, until {}", words.title(&step.step), minutes(step.end - step.start), words.clock(step.end))
 }
 
-fn because(words: &Words, because: &Because) -> String {
+fn because(words: &Words, soonest: &Soonest, own: &ChainStep) -> String {
     let titled = |step: &str| format!("\"{}\"", words.title(step));
-    match because {
+    match &own.because {
         Because::Follows { step } => format!("follows {}", titled(step)),
-        Because::Place { place, step } => format!("{} is taken until then by {}", words.place(place), titled(step)),
+        Because::Place { place, step } => {
+            let (place, title) = (words.place(place), titled(step));
+            match soonest.plan.steps.get(step).map(|before| before.end).filter(|end| *end < own.start) {
+                Some(end) => format!("{title} is in {place} until {}, then its heat has to change", words.clock(end)),
+                None => format!("{place} is taken until then by {title}"),
+            }
+        }
         Because::Hands { step } => format!("the hands are busy until then with {}", titled(step)),
         Because::Pool { pool, step } => format!("{} is in use until then for {}", words.pool(pool), titled(step)),
         Because::Waits { step } => format!("done sooner, it would wait too long for {}", titled(step)),
+        Because::Together { course } => {
+            format!("done sooner, it would be ready too long before {} is served", words.course(course))
+        }
         Because::Shift => "then there are hands for it".to_owned(),
         Because::Earliest => "the menu lets it begin no sooner".to_owned(),
         Because::FirstHeat { place } => format!("{} has to be hot", words.place(place)),

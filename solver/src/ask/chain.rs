@@ -1,10 +1,13 @@
 //! The chain of steps and waits that fixes when a plan is done.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use rangewright_models::plan::{Plan, PlannedStep};
-use rangewright_models::problem::{Cavity, Course, Minute, Mode, Place, Problem, Step};
+use rangewright_models::problem::{Minute, Place, Problem};
+use rangewright_models::schedule::{Crew, schedule_with};
 use serde::{Deserialize, Serialize};
+
+use crate::order::{Arc, Event, Order, Piece, Tie, Touches, changeover, end, start};
 
 /// One step of the chain.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -53,6 +56,11 @@ pub enum Because {
         /// The later step.
         step: String,
     },
+    /// Done sooner, it would be ready longer before its course is served than it may.
+    Together {
+        /// The course.
+        course: String,
+    },
     /// A shift begins.
     Shift,
     /// The step's own earliest time.
@@ -79,254 +87,230 @@ pub struct Chain {
 
 /// The chain that ends with the latest serving.
 ///
-/// Backwards from a sink that is done last, each step is followed by what it waited for: a step before it, a place, hands,
-/// a pool, or a later step for which it cannot wait any longer. Of all such chains the one is given that leads back to
-/// something that cannot move: the opening, a shift, a first heat, an earliest time. If none does, the first step of the
-/// chain says [`Because::Slack`].
+/// Backwards from that serving, each step is followed by what it waited for to the minute: a step before it, a place, hands,
+/// a pool, or a later step for which it cannot wait any longer ([`Order`]). Of all such chains one is given that leads back
+/// to something that cannot move: the opening, a shift, a first heat, an earliest time; it alone proves that this order
+/// of things serves no sooner. If none does, the first step of the chain says [`Because::Slack`].
 pub fn chain(problem: &Problem, plan: &Plan) -> Chain {
-    let search = Search { problem, plan };
-    let served = problem.courses.iter().filter(|course| !course.sinks.is_empty());
-    let mut course = served.max_by_key(|course| plan.served.get(&course.id));
-    let mut then = Vec::new();
-    let mut seen = BTreeSet::new();
-    while let Some(own) = course {
-        for sink in search.sinks(own) {
-            if let Some(chain) = search.back(&Event { step: sink.to_owned(), end: true }, &mut seen) {
-                then.reverse();
-                return Chain { steps: search.told(chain), then };
-            }
-        }
-        let before = own.after.as_ref().filter(|after| {
-            let [earlier, later] = [&after.course, &own.id].map(|id| plan.served.get(id));
-            earlier.zip(later).is_some_and(|(earlier, later)| earlier + after.min == *later)
-        });
-        then.push(own.id.clone());
-        course = before.and_then(|after| problem.courses.iter().find(|other| other.id == after.course));
-    }
-    // None leads to the root of it: what holds the last sink, as far as it goes.
-    let sinks = problem.courses.iter().flat_map(|course| &course.sinks).map(|sink| sink.step.as_str());
-    let sink = sinks.filter(|sink| plan.steps.contains_key(*sink)).max_by_key(|sink| plan.steps[*sink].end);
-    let steps = sink.map(|sink| search.told(search.as_far(&Event { step: sink.to_owned(), end: true })));
-    Chain { steps: steps.unwrap_or_default(), then: Vec::new() }
+    let crew = Crew::of(problem);
+    let day = schedule_with(problem, plan, &crew);
+    let order = Order::new(problem, plan, &crew, &day, Touches::Count);
+    order.and_then(|order| Search::new(&order).chain()).unwrap_or_default()
 }
 
-/// The start or the end of a step.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-struct Event {
-    step: String,
-    end: bool,
-}
-
-/// An event, and what keeps it from being sooner; nothing where that is the start of the same step.
+/// An event, and what keeps it from being sooner; nothing where that is the rest of the same step, or a serving.
 type Held = (Event, Option<Because>);
 
 struct Search<'a> {
-    problem: &'a Problem,
-    plan: &'a Plan,
+    order: &'a Order<'a>,
+    /// What holds events from before, by the event held: the event behind it, and what ties the two.
+    behind: BTreeMap<Event, Vec<(Event, Tied)>>,
+}
+
+/// What ties an event to the one before it, the likeliest first.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Tied {
+    /// Minutes of the step.
+    Own,
+    Link,
+    Course,
+    Place,
+    Pool,
+    Hands,
+    /// The step may not last longer.
+    Most,
+    /// A longest gap.
+    Waits,
+    /// The dishes of a course are done about the same time.
+    Together,
+}
+
+impl Tied {
+    /// What is plain to a cook costs little: one thing after another rather than what may not wait for what.
+    fn cost(self) -> usize {
+        match self {
+            Tied::Own | Tied::Course => 0,
+            Tied::Link => 1,
+            Tied::Place => 2,
+            Tied::Pool | Tied::Hands => 3,
+            Tied::Most | Tied::Waits | Tied::Together => 20,
+        }
+    }
 }
 
 impl<'a> Search<'a> {
-    /// The sinks of a course, the last to end first.
-    fn sinks(&self, course: &'a Course) -> Vec<&'a str> {
-        let ends =
-            course.sinks.iter().filter_map(|sink| Some((sink.step.as_str(), self.plan.steps.get(&sink.step)?.end)));
-        let mut sinks: Vec<(&str, Minute)> = ends.collect();
-        sinks.sort_by_key(|&(id, end)| (std::cmp::Reverse(end), id));
-        sinks.into_iter().map(|(id, _)| id).collect()
+    fn new(order: &'a Order<'a>) -> Self {
+        let tied = |arc: &Arc| match arc.tie {
+            Tie::Minutes => Tied::Own,
+            Tie::Link => Tied::Link,
+            Tie::Course => Tied::Course,
+            Tie::Place => Tied::Place,
+            Tie::Pool => Tied::Pool,
+            Tie::Hands => Tied::Hands,
+        };
+        let arcs = order.arcs.iter().chain(&order.circles).map(|arc| (arc.from, arc.to, arc.least, tied(arc)));
+        let longest = order.problem.links.iter().filter_map(|link| {
+            let (from, to) = (order.index(&link.from)?, order.index(&link.to)?);
+            Some((start(to), end(from), -link.max?, Tied::Waits))
+        });
+        let runs = order.runs.iter().enumerate();
+        let most = runs.map(|(index, run)| (end(index), start(index), -run.mode.max, Tied::Most));
+        let courses = order.problem.courses.iter().enumerate();
+        let together = courses.flat_map(|(number, course)| {
+            let sinks = course.sinks.iter().filter_map(|sink| order.index(&sink.step));
+            sinks.map(move |sink| (order.serving(number), end(sink), -course.together, Tied::Together))
+        });
+        let mut behind: BTreeMap<Event, Vec<(Event, Tied)>> = BTreeMap::new();
+        for (from, to, least, tied) in arcs.chain(longest).chain(most).chain(together) {
+            if order.planned[from] + least == order.planned[to] {
+                behind.entry(to).or_default().push((from, tied));
+            }
+        }
+        behind.values_mut().for_each(|holders| holders.sort_by_key(|&(from, tied)| (tied, from)));
+        Search { order, behind }
     }
 
-    /// From an event back to something that cannot move, the last event first.
-    fn back(&self, event: &Event, seen: &mut BTreeSet<Event>) -> Option<Vec<Held>> {
-        if !seen.insert(event.clone()) {
-            return None;
-        }
-        for (because, next) in self.holders(event) {
-            match next {
-                None if because != Some(Because::Slack) => return Some(vec![(event.clone(), because)]),
-                None => {}
-                Some(next) => {
-                    if let Some(mut chain) = self.back(&next, seen) {
-                        chain.push((event.clone(), because));
-                        return Some(chain);
-                    }
+    fn chain(&self) -> Option<Chain> {
+        let courses = &self.order.problem.courses;
+        let served = (0..courses.len()).filter(|&course| !courses[course].sinks.is_empty());
+        let last = served.max_by_key(|&course| self.order.planned[self.order.serving(course)])?;
+        let serving = self.order.serving(last);
+        let sinks = courses[last].sinks.iter().filter_map(|sink| self.order.index(&sink.step)).map(end);
+        let sink = sinks.max_by_key(|&sink| self.order.planned[sink])?;
+        // Where nothing holds the serving, at least its last dish is told.
+        let from = if self.behind.contains_key(&serving) { serving } else { sink };
+        let held = self.back(serving).unwrap_or_else(|| self.as_far(from));
+        let steps = self.told(&held);
+        // The first of the servings at the end is that of the last step.
+        let after = held.iter().rposition(|&(event, _)| self.order.step_of(event).is_some()).map_or(0, |last| last + 1);
+        let servings = held[after..].iter().map(|&(event, _)| event - self.order.serving(0));
+        Some(Chain { steps, then: servings.skip(1).map(|course| courses[course].id.clone()).collect() })
+    }
+
+    /// From something that cannot move to an event, by the plainest ties.
+    fn back(&self, event: Event) -> Option<Vec<Held>> {
+        let mut ways: BTreeMap<Event, (usize, Option<(Event, Tied)>)> = BTreeMap::from([(event, (0, None))]);
+        let mut open = BTreeSet::from([(0, event)]);
+        let mut done = BTreeSet::new();
+        while let Some((cost, at)) = open.pop_first() {
+            if !done.insert(at) {
+                continue;
+            }
+            if let Some(root) = self.root(at) {
+                let (mut held, mut at) = (vec![(at, Some(root))], at);
+                while let Some((to, tied)) = ways[&at].1 {
+                    held.push((to, self.because(at, to, tied)));
+                    at = to;
+                }
+                return Some(held);
+            }
+            for &(from, tied) in self.behind.get(&at).into_iter().flatten() {
+                let cost = cost + tied.cost();
+                if ways.get(&from).is_none_or(|(known, _)| cost < *known) {
+                    ways.insert(from, (cost, Some((at, tied))));
+                    open.insert((cost, from));
                 }
             }
         }
         None
     }
 
-    /// The first holder of each event in turn.
-    fn as_far(&self, event: &Event) -> Vec<Held> {
-        let (mut chain, mut at) = (Vec::new(), Some(event.clone()));
-        while let Some(event) = at.take() {
-            if chain.iter().any(|(other, _): &Held| *other == event) {
-                chain.push((event, Some(Because::Slack)));
-                break;
-            }
-            let (because, next) = self.holders(&event).into_iter().next().unwrap_or((Some(Because::Slack), None));
-            chain.push((event, because));
-            at = next;
+    /// The likeliest holder of each event in turn, as far as they go.
+    fn as_far(&self, event: Event) -> Vec<Held> {
+        let mut chain: Vec<Held> = Vec::new();
+        let mut at = event;
+        loop {
+            let holders = self.behind.get(&at).into_iter().flatten();
+            let next = holders.clone().find(|(from, _)| chain.iter().all(|(own, _)| own != from));
+            let Some(&(from, tied)) = next else { break };
+            chain.push((at, self.because(from, at, tied)));
+            at = from;
         }
+        chain.push((at, Some(Because::Slack)));
         chain.reverse();
         chain
     }
 
+    /// Something that cannot move and keeps an event from being sooner.
+    fn root(&self, event: Event) -> Option<Because> {
+        let order = self.order;
+        let run = order.runs[order.step_of(event)?];
+        let at = order.planned[event];
+        if event == start(order.step_of(event)?) {
+            if run.step.earliest == Some(at) {
+                return Some(Because::Earliest);
+            }
+            if at == order.problem.opening {
+                return Some(Because::Opening);
+            }
+            let cavity = order.problem.places.iter().find_map(|place| match place {
+                Place::Cavity(cavity) if run.mode.place.as_ref() == Some(&cavity.id) => Some(cavity),
+                _ => None,
+            });
+            if let (Some(cavity), Some(window)) = (cavity, run.mode.t)
+                && changeover(cavity, [cavity.t_open; 2], window)
+                    .is_some_and(|least| order.problem.opening + least == at)
+            {
+                return Some(Because::FirstHeat { place: cavity.id.clone() });
+            }
+        }
+        let own: Vec<&Piece> = order.pieces.iter().filter(|piece| piece.begin.0 == event).collect();
+        let comes = |piece: &&&Piece| {
+            let begin = at + piece.begin.1;
+            order.present[piece.cook].iter().any(|[comes, _]| *comes == begin)
+        };
+        own.iter().find(comes).filter(|piece| self.free_before(piece) < own.len()).map(|_| Because::Shift)
+    }
+
+    /// How many could have done this piece of work a minute sooner.
+    fn free_before(&self, piece: &Piece) -> usize {
+        let order = self.order;
+        let minutes = |piece: &Piece| [piece.begin, piece.finish].map(|(event, offset)| order.planned[event] + offset);
+        let [from, to] = minutes(piece).map(|minute| minute - 1);
+        let at_work = |cook: usize| {
+            let others = order.pieces.iter().filter(|other| other.cook == cook && other.begin.0 != piece.begin.0);
+            others.map(minutes).any(|[begin, finish]| begin < to && from < finish)
+        };
+        let there = |cook: usize| order.present[cook].iter().any(|&[comes, leaves]| comes <= from && to <= leaves);
+        (0..order.present.len()).filter(|&cook| there(cook) && !at_work(cook)).count()
+    }
+
+    fn because(&self, from: Event, to: Event, tied: Tied) -> Option<Because> {
+        let order = self.order;
+        let own = order.step_of(to)?;
+        let Some(before) = order.step_of(from) else {
+            let course = &order.problem.courses[from - order.serving(0)];
+            return Some(Because::Together { course: course.id.clone() });
+        };
+        let (step, mode) = (order.runs[before].step.id.clone(), order.runs[own].mode);
+        match tied {
+            _ if before == own => None,
+            Tied::Own | Tied::Most | Tied::Course | Tied::Together => None,
+            Tied::Link => Some(Because::Follows { step }),
+            Tied::Place => Some(Because::Place { place: mode.place.clone()?, step }),
+            Tied::Pool => {
+                let mut shared = mode.pools.keys().filter(|pool| order.runs[before].mode.pools.contains_key(*pool));
+                Some(Because::Pool { pool: shared.next()?.clone(), step })
+            }
+            Tied::Hands => Some(Because::Hands { step }),
+            Tied::Waits => Some(Because::Waits { step }),
+        }
+    }
+
     /// One line for each step: what holds its start, or its end if that is what matters.
-    fn told(&self, chain: Vec<Held>) -> Vec<ChainStep> {
+    fn told(&self, held: &[Held]) -> Vec<ChainStep> {
         let mut told: Vec<ChainStep> = Vec::new();
-        for (event, because) in chain {
-            let Some(planned) = self.plan.steps.get(&event.step) else { continue };
-            match (told.last_mut(), because) {
-                (Some(last), Some(because)) if last.step == event.step => last.because = because,
-                (_, None) => {}
-                (_, Some(because)) => {
-                    told.push(ChainStep { step: event.step, start: planned.start, end: planned.end, because });
+        for (event, because) in held {
+            let (Some(step), Some(because)) = (self.order.step_of(*event), because.clone()) else { continue };
+            let run = self.order.runs[step];
+            match told.last_mut() {
+                Some(last) if last.step == run.step.id => last.because = because,
+                _ => {
+                    let PlannedStep { start, end, .. } = run.planned;
+                    told.push(ChainStep { step: run.step.id.clone(), start, end, because });
                 }
             }
         }
         told
     }
-
-    fn step(&self, id: &str) -> Option<(&Step, &Mode, &PlannedStep)> {
-        let step = self.problem.steps.iter().find(|step| step.id == id)?;
-        let planned = self.plan.steps.get(id)?;
-        Some((step, step.modes.get(planned.mode)?, planned))
-    }
-
-    /// What keeps an event from being sooner, and the event behind that; the likeliest first.
-    fn holders(&self, event: &Event) -> Vec<(Option<Because>, Option<Event>)> {
-        let Some((step, mode, planned)) = self.step(&event.step) else { return Vec::new() };
-        let own = |end| Event { step: event.step.clone(), end };
-        let mut holders = Vec::new();
-        if event.end {
-            if planned.end - planned.start == mode.min {
-                holders.push((None, Some(own(false))));
-            }
-            // It ends when the next one starts, and could not wait for it.
-            for link in self.problem.links.iter().filter(|link| link.from == event.step) {
-                if let (Some(max), Some(to)) = (link.max, self.plan.steps.get(&link.to))
-                    && planned.end + max == to.start
-                {
-                    let because = Because::Waits { step: link.to.clone() };
-                    holders.push((Some(because), Some(Event { step: link.to.clone(), end: false })));
-                }
-            }
-            return holders;
-        }
-        for link in self.problem.links.iter().filter(|link| link.to == event.step) {
-            if self.plan.steps.get(&link.from).is_some_and(|from| from.end + link.min == planned.start) {
-                let because = Because::Follows { step: link.from.clone() };
-                holders.push((Some(because), Some(Event { step: link.from.clone(), end: true })));
-            }
-        }
-        if planned.start == self.problem.opening {
-            holders.push((Some(Because::Opening), None));
-        }
-        if step.earliest == Some(planned.start) {
-            holders.push((Some(Because::Earliest), None));
-        }
-        self.place(step, mode, planned, &mut holders);
-        self.pools(step, mode, planned, &mut holders);
-        self.hands(step, mode, planned, &mut holders);
-        if planned.end - planned.start == mode.max {
-            holders.push((None, Some(own(true))));
-        }
-        holders
-    }
-
-    fn others(&self, step: &Step) -> impl Iterator<Item = (&Step, &Mode, &PlannedStep)> {
-        let own = step.id.clone();
-        self.problem.steps.iter().filter(move |other| other.id != own).filter_map(|other| self.step(&other.id))
-    }
-
-    fn place(
-        &self,
-        step: &Step,
-        mode: &Mode,
-        planned: &PlannedStep,
-        holders: &mut Vec<(Option<Because>, Option<Event>)>,
-    ) {
-        let Some(id) = &mode.place else { return };
-        let cavity = self.problem.places.iter().find_map(|place| match place {
-            Place::Cavity(cavity) if cavity.id == *id => Some(cavity),
-            _ => None,
-        });
-        for (other, there, before) in self.others(step).filter(|(_, there, _)| there.place == mode.place) {
-            let gap = match (cavity, there.t, mode.t) {
-                (Some(cavity), Some(from), Some(to)) => changeover(cavity, from, to),
-                _ => 0,
-            };
-            if before.end + gap == planned.start || before.end == planned.start {
-                let because = Because::Place { place: id.clone(), step: other.id.clone() };
-                holders.push((Some(because), Some(Event { step: other.id.clone(), end: true })));
-            }
-        }
-        if let (Some(cavity), Some(to)) = (cavity, mode.t) {
-            let first = self.problem.opening + changeover(cavity, [cavity.t_open; 2], to);
-            if first == planned.start {
-                holders.push((Some(Because::FirstHeat { place: id.clone() }), None));
-            }
-        }
-    }
-
-    fn pools(
-        &self,
-        step: &Step,
-        mode: &Mode,
-        planned: &PlannedStep,
-        holders: &mut Vec<(Option<Because>, Option<Event>)>,
-    ) {
-        for pool in mode.pools.keys() {
-            let users = self.others(step).filter(|(_, other, _)| other.pools.get(pool).is_some_and(|&uses| uses > 0));
-            for (other, _, _) in users.filter(|(_, _, before)| before.end == planned.start) {
-                let because = Because::Pool { pool: pool.clone(), step: other.id.clone() };
-                holders.push((Some(because), Some(Event { step: other.id.clone(), end: true })));
-            }
-        }
-    }
-
-    fn hands(
-        &self,
-        step: &Step,
-        mode: &Mode,
-        planned: &PlannedStep,
-        holders: &mut Vec<(Option<Because>, Option<Event>)>,
-    ) {
-        let needs = |offset: Minute| planned.start + offset;
-        // The minutes at which this step first asks for a hand.
-        let mut begins: Vec<Minute> = mode.touches.iter().map(|touch| needs(touch[0])).collect();
-        if mode.hands > 0 || mode.load > 0 {
-            begins.push(planned.start);
-        }
-        if mode.unload > 0 && planned.end - planned.start == mode.min {
-            begins.push(planned.end - mode.unload);
-        }
-        for begin in begins {
-            if self.problem.shifts.iter().any(|shift| shift.start == begin) {
-                holders.push((Some(Because::Shift), None));
-            }
-            for (other, _, before) in self.others(step).filter(|(_, other, before)| frees(other, before, begin)) {
-                let event = Event { step: other.id.clone(), end: before.end == begin };
-                holders.push((Some(Because::Hands { step: other.id.clone() }), Some(event)));
-            }
-        }
-    }
-}
-
-/// A piece of work on this step ends at this minute.
-fn frees(mode: &Mode, planned: &PlannedStep, minute: Minute) -> bool {
-    let whole = mode.hands > 0 && planned.end == minute;
-    let load = mode.load > 0 && planned.start + mode.load == minute;
-    let unload = mode.unload > 0 && planned.end == minute;
-    whole || load || unload || mode.touches.iter().any(|&[offset, length]| planned.start + offset + length == minute)
-}
-
-/// The minutes between two temperature windows of a cavity; 0 if they meet.
-fn changeover(cavity: &Cavity, from: [i64; 2], to: [i64; 2]) -> Minute {
-    let (degrees, rate) = match () {
-        () if to[0] > from[1] => (to[0] - from[1], cavity.rise),
-        () if from[0] > to[1] => (from[0] - to[1], cavity.fall),
-        () => return 0,
-    };
-    cavity.settle + (10 * degrees + rate - 1) / rate.max(1)
 }
