@@ -227,13 +227,18 @@ impl<'a> Today<'a> {
         let mut air = air;
         for link in self.problem.links.iter().filter(|link| link.stay) {
             let (Some(from), Some(to)) = (self.index(&link.from), self.index(&link.to)) else { continue };
-            let (Stage::Running { mode, start, .. }, Stage::Waiting) = (self.stages[from], self.stages[to]) else {
-                continue;
-            };
             let (own, after) = (&self.problem.steps[from], &self.problem.steps[to]);
+            let (mode, done) = match (self.stages[from], self.stages[to], self.old.steps.get(&own.id)) {
+                (Stage::Running { mode, start, .. }, Stage::Waiting, _) => (mode, start + own.modes[mode].min),
+                // It is about to begin.
+                (Stage::Waiting, Stage::Waiting, Some(planned)) if planned.mode < own.modes.len() => {
+                    (planned.mode, planned.start.max(self.now()) + own.modes[planned.mode].min)
+                }
+                _ => continue,
+            };
             let next = self.old.steps.get(&after.id).and_then(|planned| after.modes.get(planned.mode)?.t);
             let (true, Some(window)) = (own.modes[mode].place.as_ref() == Some(&cavity.id), next) else { continue };
-            let left = (start + own.modes[mode].min - self.now()).max(1);
+            let left = (done - self.now()).max(1);
             let towards = air.clamp(window[0], window[1]);
             while air != towards && changeover(cavity, [air; 2], window).is_some_and(|needed| needed > left) {
                 air += (towards - air).signum();
@@ -242,10 +247,17 @@ impl<'a> Today<'a> {
         air
     }
 
-    /// What runs in a cavity bears its air.
+    /// What runs in a cavity bears its air, and so does what is about to stay in while it changes.
     fn accept(&mut self, cavity: &Cavity, air: i64) {
+        let stays: BTreeSet<&str> =
+            self.problem.links.iter().filter(|link| link.stay).map(|link| link.from.as_str()).collect();
         for (step, stage) in self.problem.steps.iter_mut().zip(&self.stages) {
-            let Stage::Running { mode, .. } = *stage else { continue };
+            let planned = self.old.steps.get(&step.id).map(|planned| planned.mode);
+            let mode = match (*stage, planned) {
+                (Stage::Running { mode, .. }, _) => mode,
+                (Stage::Waiting, Some(mode)) if mode < step.modes.len() && stays.contains(step.id.as_str()) => mode,
+                _ => continue,
+            };
             let own = &mut step.modes[mode];
             if own.place.as_ref() == Some(&cavity.id) {
                 own.t = own.t.map(|[low, high]| [low.min(air), high.max(air)]);
