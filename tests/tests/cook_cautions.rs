@@ -139,3 +139,25 @@ fn minutes_between_the_limits_add_up_to_the_table() {
     assert_eq!(weight("", &held("60 to 65 C")), None);
     assert_eq!(weight("region: UK,", &held("60 to 65 C")), Some(Weight::Breach));
 }
+
+/// The same limits of the regions: whoever says nothing of a gap after hot meat does not mean it to last overnight.
+#[test]
+fn an_open_gap_ends_with_the_time_food_may_stand() {
+    let gap = |region: &str, first: &str, second: &str| {
+        let menu = format!(
+            "(name: \"Test\", kitchen: ({region} {PLACES}), guests: 4, date: \"2026-11-08\", zone: \"Europe/London\", courses: [Course(name: \"supper\", serve: \"19:00\")],
+              cooks: [Cook(\"Ines\", [\"8:00 to 20:00\"])], dishes: [Dish(name: \"Loin\", contains: [Meat], steps: [Boil(takes: \"20 min\"{first}), Carve(takes: \"10 min\"{second})])])"
+        );
+        let feast = read::feast(&menu, "menu", |_| Err("none".to_owned())).unwrap_or_else(|faults| panic!("{faults}"));
+        compile(&feast).unwrap_or_else(|faults| panic!("{faults}")).problem.links[0].max
+    };
+    assert_eq!(gap("", "", ""), Some(240));
+    assert_eq!(gap("region: UK,", "", ""), Some(120));
+    assert_eq!(
+        gap("", "", ", gap: \"5 h or more\""),
+        Some(300),
+        "the menu asks for it, and the plan says what it breaks"
+    );
+    assert_eq!(gap("", "", ", gap: \"up to 30 min\""), Some(30));
+    assert_eq!(gap("", ", keeps: cold", ""), None);
+}

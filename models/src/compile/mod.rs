@@ -29,7 +29,7 @@ use crate::cook::safety::Rawness;
 use crate::faults::{Code, Fault, Faults, Origin, Sources};
 use crate::feast::Feast;
 use crate::kitchen::Kitchen;
-use crate::menu::{Interval, Kind};
+use crate::menu::{Interval, Keeps, Kind};
 use crate::problem::{Dish, Link, Mode, Problem, Step, Wait, legal};
 
 pub use labels::{CookLabel, CourseLabel, DishLabel, Labels, ModeLabel, PlaceLabel, Range, StepLabel};
@@ -234,6 +234,13 @@ impl Draft {
             let mut gap = arc.gap;
             if arc.stay && !stay {
                 gap = graph.jobs[arc.to].step.gap.unwrap_or(Interval { min: 0, max: None });
+            }
+            let keeps = arc.keeps.unwrap_or(waits.keeps(arc.from));
+            let stands = self.labels.get(&from).is_some_and(|label| label.standing.after);
+            if gap.max.is_none() && stands && !matches!(keeps, Keeps::Cold | Keeps::Free) {
+                // Nobody who leaves the gap open means food to stand longer than it may be eaten.
+                let limit = feast.kitchen.region.between_minutes().value as i64;
+                gap.max = Some(limit.max(gap.min));
             }
             let wait = waits.after(arc.from, arc.keeps);
             match tin_between(arc, stay, gap, graph, moulds) {
