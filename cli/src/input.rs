@@ -6,6 +6,7 @@ use std::path::Path;
 use rangewright::models::compile::{Compiled, compile};
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::Problem;
+use rangewright::models::schedule::Schedule;
 use rangewright::models::{examples, read};
 
 use crate::words::Words;
@@ -106,14 +107,21 @@ fn problem(text: &str, shown: &str) -> Result<Input, Refusal> {
 
 /// A plan by itself, or the answer of `plan --format json` with the plan in it.
 pub(crate) fn saved_plan(path: &Path, io: &mut Io<'_>) -> Result<Plan, Refusal> {
+    Ok(saved_evening(path, io)?.0)
+}
+
+/// A plan as [`saved_plan`] reads it, and who does what in it, if the file says so.
+pub(crate) fn saved_evening(path: &Path, io: &mut Io<'_>) -> Result<(Plan, Option<Schedule>), Refusal> {
     let shown = path.display();
     let text = io
         .read(path)
         .map_err(|error| Refusal::new(format!("error: cannot read {shown}: {}\n", error.why), error.exit))?;
     let bad = |error: serde_json::Error| Refusal::new(format!("error: {shown} is no plan: {error}\n"), Exit::BadInput);
     let mut value: serde_json::Value = serde_json::from_str(&text).map_err(bad)?;
-    if let Some(inner) = value.get_mut("plan") {
-        value = inner.take();
-    }
-    serde_json::from_value(value).map_err(bad)
+    let Some(inner) = value.get_mut("plan").map(serde_json::Value::take) else {
+        return serde_json::from_value(value).map(|plan| (plan, None)).map_err(bad);
+    };
+    let plan = serde_json::from_value(inner).map_err(bad)?;
+    let schedule = value.get_mut("schedule").map(serde_json::Value::take).map(serde_json::from_value);
+    Ok((plan, schedule.transpose().map_err(bad)?))
 }

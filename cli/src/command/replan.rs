@@ -1,7 +1,7 @@
 //! `rangewright replan`.
 
 use rangewright::models::day::{Day, Log, fold};
-use rangewright::models::schedule::{Crew, schedule_with};
+use rangewright::models::schedule::Crew;
 use rangewright::replan::{Replan, Replanned, replan};
 use rangewright::{Error, Planned, StopReason};
 use serde::Serialize;
@@ -30,14 +30,16 @@ fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal>
     let input = input::read(args.menu.as_deref(), io)?;
     let (problem, mut words) = (input.problem, input.words);
     super::adapt(&mut words, &args.look);
-    let plan = input::saved_plan(&args.plan, io)?;
+    let (plan, told) = input::saved_evening(&args.plan, io)?;
     let log = args.log.as_deref().map_or(Ok(Log::default()), |path| day::read(path, io))?;
     let now = day::minute(args.now.as_deref(), &words, io)?;
     let stands = fold(&problem, &plan, &log.entries, now).map_err(|faults| {
         let lines: Vec<String> = faults.iter().map(|fault| format!("error: {fault}\n")).collect();
         Refusal::new(lines.concat(), Exit::BadInput)
     })?;
-    let crew = Crew::named(&words.labels);
+    let named = Crew::named(&words.labels);
+    // Whoever was told something keeps it, also over several new plans.
+    let crew = told.map_or_else(|| named.clone(), |earlier| named.used_to(&earlier));
     let search = Search::for_seconds(&args.limits, SECONDS, io);
     let replanned = replan(&problem, &plan, &stands, &crew, &search.limits()).map_err(|error| {
         let exit = if matches!(error, Error::Internal(_)) { Exit::Internal } else { Exit::BadInput };
@@ -59,17 +61,14 @@ fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal>
 }
 
 fn show(args: &ReplanArgs, replan: &Replan, stands: &Day, mut words: Words, io: &Io<'_>) -> Result<String, Refusal> {
-    let crew = Crew::named(&words.labels);
-    let mut whole = schedule_with(&replan.problem, &replan.plan, &crew);
     if args.format == SheetFormat::Json {
         #[derive(Serialize)]
         struct Answer<'a> {
             #[serde(flatten)]
             replan: &'a Replan,
             day: &'a Day,
-            schedule: &'a rangewright::models::schedule::Schedule,
         }
-        return Ok(json::replanned(&words, &Answer { replan, day: stands, schedule: &whole }));
+        return Ok(json::replanned(&words, &Answer { replan, day: stands }));
     }
     let look = super::look(&args.look, io);
     let mut page = Page::new(look);
@@ -79,6 +78,7 @@ fn show(args: &ReplanArgs, replan: &Replan, stands: &Day, mut words: Words, io: 
         return Ok(text);
     }
     mark(replan, &mut words);
+    let mut whole = replan.schedule.clone();
     whole.jobs.retain(|job| job.at >= replan.now || job.until > replan.now);
     let stopped_by = if replan.proved { StopReason::Proof } else { StopReason::Work };
     let planned = Planned { plan: replan.plan.clone(), stopped_by, work: 0 };

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use serde::{Deserialize, Serialize};
 
+use super::data::{Job, Schedule};
 use crate::compile::{CookLabel, Labels};
 use crate::problem::{Minute, Problem};
 
@@ -12,6 +13,9 @@ use crate::problem::{Minute, Problem};
 pub struct Crew {
     /// In the order in which their sheets are printed.
     pub cooks: Vec<Cook>,
+    /// What an earlier schedule had them do: each keeps that work where it can. Empty if there is none.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub told: Vec<Job>,
 }
 
 /// One pair of hands.
@@ -42,7 +46,7 @@ impl Crew {
             let own = shifts.iter().filter(|shift| shift.hands >= number).map(|shift| [shift.start, shift.end]);
             Cook { name: format!("Cook {number}"), present: joined(own) }
         };
-        Crew { cooks: (1..=most).map(cook).collect() }
+        Crew { cooks: (1..=most).map(cook).collect(), told: Vec::new() }
     }
 
     /// The cooks by name, as a compiled feast has them.
@@ -52,7 +56,19 @@ impl Crew {
             shifts.sort_unstable();
             Cook { name: cook.name.clone(), present: joined(shifts) }
         };
-        Crew { cooks: labels.cooks.iter().map(cook).collect() }
+        Crew { cooks: labels.cooks.iter().map(cook).collect(), told: Vec::new() }
+    }
+
+    /// The same cooks, who keep to what an earlier schedule had them do where they can. Cooks are known by their names.
+    #[must_use]
+    pub fn used_to(&self, earlier: &Schedule) -> Self {
+        let index = |&cook: &usize| {
+            let name = earlier.cooks.get(cook)?;
+            self.cooks.iter().position(|own| own.name == *name)
+        };
+        let own = |job: &Job| Job { cooks: job.cooks.iter().filter_map(index).collect(), ..job.clone() };
+        let told = earlier.jobs.iter().filter(|job| job.what.busy()).map(own).collect();
+        Crew { cooks: self.cooks.clone(), told }
     }
 
     /// The minutes at which somebody comes or goes.

@@ -20,8 +20,8 @@ struct Piece<'a> {
     what: What,
 }
 
-/// Gives every piece of hands-on work its cooks. A dish stays with a cook where it can; a piece is handed over only if
-/// nobody is there for all of it.
+/// Gives every piece of hands-on work its cooks: those who were told to do it before, where they can. A dish stays with a cook
+/// where it can; a piece is handed over only if nobody is there for all of it.
 pub(super) fn assign(runs: &[Run<'_>], crew: &Crew) -> Vec<Job> {
     let mut pieces: Vec<Piece<'_>> = runs.iter().flat_map(pieces_of).collect();
     pieces.sort_by(|a, b| (a.at, a.until, &a.what).cmp(&(b.at, b.until, &b.what)));
@@ -104,7 +104,11 @@ fn choices(pieces: &[Piece<'_>], chosen: &[Vec<usize>], crew: &Crew) -> Vec<Vec<
     let mut able: Vec<usize> = (0..crew.cooks.len())
         .filter(|&cook| crew.cooks[cook].is_present(piece.at, piece.until) && free(cook))
         .collect();
-    able.sort_by_key(|cook| (std::cmp::Reverse(same_dish.get(cook)), load.get(cook).copied().unwrap_or(0), *cook));
+    let told = crew.told.iter().find(|job| job.what == piece.what).map_or(&[][..], |job| &job.cooks);
+    able.sort_by_key(|cook| {
+        let is_new = !told.contains(cook);
+        (is_new, std::cmp::Reverse(same_dish.get(cook)), load.get(cook).copied().unwrap_or(0), *cook)
+    });
     if able.len() < piece.hands {
         return Vec::new();
     }
@@ -124,7 +128,7 @@ mod tests {
 
     fn crew(present: &[&[[Minute; 2]]]) -> Crew {
         let cook = |present: &&[[Minute; 2]]| Cook { name: String::new(), present: present.to_vec() };
-        Crew { cooks: present.iter().map(cook).collect() }
+        Crew { cooks: present.iter().map(cook).collect(), told: Vec::new() }
     }
 
     fn piece(at: Minute, until: Minute, dish: &str) -> Piece<'_> {
@@ -136,6 +140,14 @@ mod tests {
         let pieces = [piece(0, 10, "soup"), piece(0, 20, "pie"), piece(20, 30, "soup"), piece(20, 30, "pie")];
         let cooks = colour(&pieces, &crew(&[&[[0, 60]], &[[0, 60]]])).expect("enough cooks");
         assert_eq!((&cooks[0], &cooks[1]), (&cooks[2], &cooks[3]));
+    }
+
+    #[test]
+    fn a_cook_keeps_what_was_said_before() {
+        let pieces = [piece(0, 10, "soup"), piece(20, 30, "soup")];
+        let mut crew = crew(&[&[[0, 60]], &[[0, 60]]]);
+        crew.told = vec![Job { at: 40, until: 50, cooks: vec![1], what: pieces[1].what.clone() }];
+        assert_eq!(colour(&pieces, &crew), Some(vec![vec![0], vec![1]]));
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use rangewright_models::day::Stage;
 use rangewright_models::plan::{Plan, PlannedStep};
 use rangewright_models::problem::Minute;
-use rangewright_models::schedule::{Schedule, schedule_with};
+use rangewright_models::schedule::Schedule;
 use serde::{Deserialize, Serialize};
 
 use super::today::Today;
@@ -55,10 +55,7 @@ pub(super) fn servings(today: &Today<'_>, whole: &Plan) -> Vec<Served> {
     open.filter_map(served).collect()
 }
 
-pub(super) fn moved(today: &Today<'_>, whole: &Plan) -> Vec<Moved> {
-    let mut known = today.sheet.clone();
-    known.steps.retain(|step| whole.steps.contains_key(&step.id));
-    let day = schedule_with(&known, whole, today.crew);
+pub(super) fn moved(today: &Today<'_>, whole: &Plan, day: &Schedule) -> Vec<Moved> {
     let mut moved: Vec<Moved> = Vec::new();
     for (step, stage) in today.problem.steps.iter().zip(&today.stages) {
         let (Some(&from), to) = (today.old.steps.get(&step.id), whole.steps.get(&step.id).copied()) else { continue };
@@ -69,7 +66,7 @@ pub(super) fn moved(today: &Today<'_>, whole: &Plan) -> Vec<Moved> {
             Stage::Running { .. } => to.is_some_and(|to| to.end != from.end),
             Stage::Waiting => to.is_none_or(|to| (to.start, to.end) != (from.start, from.end)),
         };
-        let [before, after] = [hands_on(&today.old_day, &step.id), hands_on(&day, &step.id)];
+        let [before, after] = [hands_on(&today.old_day, &step.id), hands_on(day, &step.id)];
         let other_hands = !running && to.is_some() && before != after;
         if place || minutes || other_hands {
             let cooks = other_hands.then_some([before, after]);

@@ -20,7 +20,7 @@ use rangewright_models::check::{Violation, check};
 use rangewright_models::day::{Day, Stage};
 use rangewright_models::plan::Plan;
 use rangewright_models::problem::{Minute, Problem};
-use rangewright_models::schedule::{Crew, schedule_with};
+use rangewright_models::schedule::{Crew, Schedule, schedule_with};
 use serde::{Deserialize, Serialize};
 
 use crate::order::{Order, Touches, end, start};
@@ -55,6 +55,8 @@ pub struct Replan {
     pub problem: Problem,
     /// The whole day: facts, and the plan of the rest. The plan for the next re-planning.
     pub plan: Plan,
+    /// Who does what on that day. Each cook keeps what the last sheet said where that can be.
+    pub schedule: Schedule,
     /// What was planned: the rest as a problem of its own, which begins now.
     pub rest: Problem,
     /// The plan of it, accepted by the checker.
@@ -92,13 +94,16 @@ pub fn replan(problem: &Problem, plan: &Plan, day: &Day, crew: &Crew, limits: &L
         Sought::Undecided => return Ok(Replanned::Undecided),
         Sought::Nothing => return Ok(Replanned::Hopeless),
     };
+    let sheet = sheet(&today, &found.whole);
+    let schedule = schedule_with(&sheet, &found.whole, &today.crew);
     let mut replan = Replan {
         now: day.now,
         servings: changes::servings(&today, &found.whole),
-        moved: changes::moved(&today, &found.whole),
+        moved: changes::moved(&today, &found.whole, &schedule),
+        schedule,
         broken: broken(problem, &today, &found.whole),
         rescues: Vec::new(),
-        problem: sheet(&today, &found.whole),
+        problem: sheet,
         plan: found.whole,
         rest: found.rest.problem,
         rest_plan: found.plan,
@@ -212,7 +217,7 @@ fn push(today: &Today<'_>, plan: &Plan, strictness: Strictness) -> (Option<Pushe
 }
 
 fn push_giving(today: &Today<'_>, plan: &Plan, strictness: Strictness, given: &mut BTreeSet<Given>) -> Option<Pushed> {
-    let order = Order::new(&today.problem, plan, today.crew, &today.old_day, Touches::Count)?;
+    let order = Order::new(&today.problem, plan, &today.crew, &today.old_day, Touches::Count)?;
     let frame = Frame::of(today, &order, plan)?;
     let overtime = strictness >= Strictness::Late;
     let attempt = |order: &Order<'_>| -> Option<Pushed> {
@@ -278,8 +283,8 @@ fn pulled(today: &Today<'_>, rest: &Rest, plan: &Plan, strictness: Strictness) -
     if kept.problem.steps.len() != today.problem.steps.len() {
         return None;
     }
-    let day = schedule_with(&kept.problem, &whole, today.crew);
-    let order = Order::new(&kept.problem, &whole, today.crew, &day, Touches::Count)?;
+    let day = schedule_with(&kept.problem, &whole, &today.crew);
+    let order = Order::new(&kept.problem, &whole, &today.crew, &day, Touches::Count)?;
     let mut nearest = whole.clone();
     for (id, own) in &mut nearest.steps {
         if let Some(old) = today.old.steps.get(id) {

@@ -19,7 +19,8 @@ const MOVED: Minute = 5;
 #[derive(Clone)]
 pub(super) struct Today<'a> {
     pub(super) day: &'a Day,
-    pub(super) crew: &'a Crew,
+    /// The cooks, used to what the plan that was handed out has them do.
+    pub(super) crew: Crew,
     /// Today's problem. Places that are broken are still in it; see [`Today::usable`].
     pub(super) problem: Problem,
     /// The same with the minutes of the menu: for the sheets.
@@ -39,7 +40,7 @@ pub(super) struct Today<'a> {
 }
 
 impl<'a> Today<'a> {
-    pub(super) fn new(problem: &Problem, plan: &Plan, day: &'a Day, crew: &'a Crew) -> Self {
+    pub(super) fn new(problem: &Problem, plan: &Plan, day: &'a Day, crew: &Crew) -> Self {
         let old_day = schedule_with(problem, plan, crew);
         let dropped: Vec<Fact> = day.dropped.iter().map(|dish| Fact::Dish { dish: dish.clone() }).collect();
         let mut problem = without(problem, &dropped);
@@ -63,7 +64,7 @@ impl<'a> Today<'a> {
         let stages: Vec<Stage> = problem.steps.iter().map(|step| day.stage(&step.id)).collect();
         let mut today = Today {
             day,
-            crew,
+            crew: crew.used_to(&old_day),
             sheet: problem.clone(),
             problem,
             old: Plan { steps: BTreeMap::new(), ..old.clone() },
