@@ -1,6 +1,6 @@
 //! How likely the hour is to be kept, as text.
 
-use rangewright::odds::{Odds, WITHIN};
+use rangewright::odds::{BEARABLE, Odds, WITHIN};
 
 use super::Page;
 use crate::command::Chances;
@@ -16,8 +16,8 @@ pub(crate) fn odds(chances: &Chances, wanted: u32, within: u32, words: &Words, p
     page.line(&format!("{} evenings played, seed {}.", odds.evenings, odds.seed));
     kept(odds, words, page);
     page.line(&format!(
-        "Waiting costs {} in the mean, no more than {} in nine evenings of ten. Something waits longer than the menu allows \
-         in {} evenings of a hundred.",
+        "Waiting costs {} in the mean, no more than {} in nine evenings of ten. Something waits over {BEARABLE} min longer \
+         than the menu allows in {} evenings of a hundred.",
         odds.waiting.mean,
         odds.waiting.nine_in_ten,
         percent(odds.too_long, odds.evenings),
@@ -31,19 +31,21 @@ pub(crate) fn odds(chances: &Chances, wanted: u32, within: u32, words: &Words, p
         let text = format!("{}: {} over when it makes a course late", title(words, &risk.step), minutes(risk.over));
         page.entry(&format!("{share}%"), &text);
     }
-    page.heading("What may still go wrong");
-    page.line(
-        "Minutes a step may start later, or take longer: before anything else moves, and before a course is late.",
-    );
-    let mut tight: Vec<_> = chances.slack.iter().collect();
-    tight.sort_by_key(|own| own.start.serving.min(own.run.serving));
-    for own in tight.into_iter().take(LISTED) {
+    page.heading("How late or slow each step may be");
+    let (none, mut some): (Vec<_>, Vec<_>) =
+        chances.slack.iter().partition(|own| own.start.serving.min(own.run.serving) == 0);
+    if !none.is_empty() {
+        let titles: Vec<String> = none.iter().map(|own| title(words, &own.step)).collect();
+        page.point(&format!("Not a minute to spare: {}", titles.join("; ")));
+    }
+    some.sort_by_key(|own| own.start.serving.min(own.run.serving));
+    for own in some.into_iter().take(LISTED) {
         let text = format!(
-            "{}: later by {} or {}; longer by {} or {}",
+            "{}: {} min later, or {} min longer, before anything else moves; {} or {} before a course is late",
             title(words, &own.step),
             own.start.free,
-            own.start.serving,
             own.run.free,
+            own.start.serving,
             own.run.serving
         );
         page.point(&text);

@@ -1,10 +1,11 @@
 //! One evening after the other, by the order of the plan.
 
-use rangewright_models::problem::{Minute, Wait};
+use rangewright_models::problem::{Link, Minute, Wait};
 
+use super::BEARABLE;
 use super::range::{Range, Ranges};
 use super::samples;
-use crate::order::{Event, Order, Tie, end, start};
+use crate::order::{Event, Order, Run, Tie, end, start};
 
 /// An absence of more minutes than this is the end of a cook's day (our assumption).
 const AWAY: f64 = 60.0;
@@ -34,6 +35,8 @@ pub(super) struct Evenings<'o, 'p> {
     samples: Vec<Option<Vec<f64>>>,
     likely: Vec<f64>,
     waits: Vec<Waiting>,
+    /// For each step, whether it has to follow another at once: then it starts early if that is done early.
+    follows: Vec<bool>,
 }
 
 /// Something that may have to wait, by the events between which it does.
@@ -77,7 +80,10 @@ impl<'o, 'p> Evenings<'o, 'p> {
             work[piece.begin.0].push(shifted);
         }
         let hops = order.sequence.iter().map(|&event| (event, std::mem::take(&mut hops[event]))).collect();
-        Evenings { order, hops, work, samples, likely, waits: waits(order) }
+        let at_once = |link: &&Link| link.max == Some(link.min);
+        let follows = |run: &Run<'_>| order.problem.links.iter().filter(at_once).any(|link| link.to == run.step.id);
+        let follows = order.runs.iter().map(follows).collect();
+        Evenings { order, hops, work, samples, likely, waits: waits(order), follows }
     }
 
     /// The minutes a step takes in an evening.
@@ -90,8 +96,8 @@ impl<'o, 'p> Evenings<'o, 'p> {
         self.minutes(step, evening) - self.likely[step]
     }
 
-    /// Nothing before its time, everything in the planned order, waits as they come. What is elastic ends at its planned
-    /// minute if it has had its least minutes by then; what is not ends when it is done.
+    /// Nothing before its time but what has to follow at once, everything in the planned order, waits as they come. What is
+    /// elastic ends at its planned minute if it has had its least minutes by then; what is not ends when it is done.
     pub(super) fn run(&self, evening: usize, went: &mut Evening) {
         let steps = 2 * self.order.runs.len();
         for (event, hops) in &self.hops {
@@ -103,6 +109,7 @@ impl<'o, 'p> Evenings<'o, 'p> {
             };
             let mut at = match () {
                 _ if ends && !elastic => f64::NEG_INFINITY,
+                _ if event < steps && !ends && self.follows[event / 2] => f64::NEG_INFINITY,
                 _ if event >= steps => self.order.problem.courses[event - steps].serve as f64,
                 _ => self.order.planned[event] as f64,
             };
@@ -136,7 +143,7 @@ impl<'o, 'p> Evenings<'o, 'p> {
     }
 
     /// What the waiting of food costs in an evening, by the rates of the problem, and whether something waits longer than
-    /// it may.
+    /// it may, by more than is bearable.
     pub(super) fn waiting(&self, evening: usize, went: &Evening) -> (f64, bool) {
         let (mut cost, mut too_long) = (0.0, false);
         for waiting in &self.waits {
@@ -145,7 +152,7 @@ impl<'o, 'p> Evenings<'o, 'p> {
             let Wait { rate, soft, rate_after } = waiting.wait;
             let past = soft.map_or(0.0, |soft| (minutes - soft as f64).max(0.0));
             cost += rate as f64 * minutes + (rate_after - rate) as f64 * past;
-            too_long |= waiting.most.is_some_and(|most| minutes > most + 0.5);
+            too_long |= waiting.most.is_some_and(|most| minutes > most + BEARABLE as f64);
         }
         (cost, too_long)
     }

@@ -1,7 +1,8 @@
 //! How likely a plan is to keep its hour, and what more time would bring.
 //!
 //! [`odds`] plays the evening many times. Each time every step takes minutes drawn from its [`Range`], and the cooks keep to
-//! one policy: nothing is started before its planned minute; who and what is needed twice is needed in the planned order;
+//! one policy: nothing is started before its planned minute, but for what must follow at once when the step before it is
+//! done early; who and what is needed twice is needed in the planned order;
 //! what is not ready is waited for, and what comes of it waits as well. A rest gives up what it has above its least minutes
 //! before it makes anything late. Basting and stirring are done in passing. A cook who is away for a
 //! while is waited for; who ought to have gone for the day stays for the work at hand.
@@ -58,7 +59,7 @@ pub struct Odds {
     pub courses: Vec<CourseOdds>,
     /// What the waiting of food cost; the plan's own cost is that of an evening without surprises.
     pub waiting: Spread,
-    /// In how many evenings something had to wait longer than the menu allows.
+    /// In how many evenings something had to wait longer than the menu allows, by more than [`BEARABLE`] minutes.
     pub too_long: usize,
     /// Where lateness came from, the worst first.
     pub risks: Vec<Risk>,
@@ -103,6 +104,8 @@ pub struct Risk {
     pub over: i64,
 }
 
+/// Minutes over what the menu allows between two steps that no food minds (our assumption).
+pub const BEARABLE: Minute = 5;
 /// Less late than this is not late: half a minute.
 const LATE: f64 = 0.5;
 
