@@ -3,6 +3,7 @@
 mod apply;
 mod benefit;
 mod busy;
+mod candidates;
 mod extra;
 mod remedy;
 
