@@ -180,15 +180,6 @@ pub(crate) enum ClockArg {
     Twelve,
 }
 
-/// Output formats.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(crate) enum Format {
-    /// Run sheets to read
-    Text,
-    /// The plan and what follows from it, for other programs
-    Json,
-}
-
 /// Units of temperature.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub(crate) enum UnitsArg {

@@ -4,6 +4,7 @@ use std::cell::RefCell;
 use std::path::Path;
 
 use rangewright::models::compile::{Compiled, compile};
+use rangewright::models::feast::Units;
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::Problem;
 use rangewright::models::schedule::Schedule;
@@ -30,11 +31,11 @@ impl Refusal {
     }
 }
 
-/// Reads what is to be planned; without a path, the demo.
-pub(crate) fn read(path: Option<&Path>, io: &mut Io<'_>) -> Result<Input, Refusal> {
+/// Reads what is to be planned; without a path, the demo. Its words have temperatures in `units`, or as the menu says.
+pub(crate) fn read(path: Option<&Path>, units: Option<Units>, io: &mut Io<'_>) -> Result<Input, Refusal> {
     let Some(path) = path else {
         let demo = examples::demo();
-        return menu(demo.menu, demo.menu_name, |name| demo.kitchen_text(name), io);
+        return menu(demo.menu, demo.menu_name, |name| demo.kitchen_text(name), units, io);
     };
     let shown = if path == Path::new("-") { "standard input".to_owned() } else { path.display().to_string() };
     let text = match io.read(path) {
@@ -43,6 +44,13 @@ pub(crate) fn read(path: Option<&Path>, io: &mut Io<'_>) -> Result<Input, Refusa
     };
     if is_problem(&text) {
         return problem(&text, &shown);
+    }
+    if let Some(command) = answer_of(&text) {
+        let text = format!(
+            "error: {shown} is an answer of `rangewright {command}` and no menu: name the menu that it is about, and give a \
+             saved plan with --plan or --start\n"
+        );
+        return Err(Refusal::new(text, Exit::BadInput));
     }
     let folder = match path.parent() {
         Some(parent) if path != Path::new("-") => io.folder.join(parent),
@@ -58,13 +66,14 @@ pub(crate) fn read(path: Option<&Path>, io: &mut Io<'_>) -> Result<Input, Refusa
             _ => error.to_string(),
         })
     };
-    menu(&text, &shown, kitchen, io)
+    menu(&text, &shown, kitchen, units, io)
 }
 
 fn menu(
     text: &str,
     shown: &str,
     kitchen: impl FnOnce(&str) -> Result<String, String>,
+    units: Option<Units>,
     io: &Io<'_>,
 ) -> Result<Input, Refusal> {
     // The excerpts of faults need the kitchen's text as well.
@@ -75,7 +84,10 @@ fn menu(
         Ok(text)
     };
     let feast = read::feast(text, shown, remembered);
-    let compiled = feast.and_then(|feast| compile(&feast));
+    let compiled = feast.and_then(|mut feast| {
+        feast.menu.units = units.unwrap_or(feast.menu.units);
+        compile(&feast)
+    });
     match compiled {
         Ok(Compiled { problem, labels }) => Ok(Input { problem, words: Words::of(labels) }),
         Err(faults) => {
@@ -91,6 +103,14 @@ fn is_problem(text: &str) -> bool {
     text.trim_start().starts_with('{')
         && serde_json::from_str::<serde_json::Value>(text)
             .is_ok_and(|value| ["places", "steps", "links"].iter().all(|key| value.get(key).is_some()))
+}
+
+/// Which command gave this answer, if it is one of ours.
+fn answer_of(text: &str) -> Option<String> {
+    let text = text.trim_start();
+    let value = text.starts_with('{').then(|| serde_json::from_str::<serde_json::Value>(text).ok()).flatten()?;
+    value.get("schema")?;
+    value.get("command")?.as_str().map(crate::sheet::clean)
 }
 
 fn problem(text: &str, shown: &str) -> Result<Input, Refusal> {

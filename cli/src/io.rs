@@ -107,7 +107,8 @@ pub(crate) struct Unreadable {
     pub(crate) exit: Exit,
 }
 
-fn reason(error: &std::io::Error) -> String {
+/// What keeps a file from being read or written.
+pub(crate) fn reason(error: &std::io::Error) -> String {
     match error.kind() {
         ErrorKind::NotFound => "there is no such file".to_owned(),
         ErrorKind::PermissionDenied => "it may not be read".to_owned(),

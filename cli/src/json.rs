@@ -6,13 +6,14 @@ use rangewright::change::Change;
 use rangewright::models::caution::{DEFERENCE, PlanCaution, of_plan};
 use rangewright::models::plan::Plan;
 use rangewright::models::schedule::Schedule;
+use rangewright::spare::Refused;
 use rangewright::why::Fact;
 use rangewright::{Progress, Reason, StopReason};
 use serde::Serialize;
 
 use crate::evening::View;
 use crate::sheet::No;
-use crate::words::Words;
+use crate::words::{Promise, Words};
 
 const SCHEMA: u32 = 1;
 
@@ -54,6 +55,9 @@ struct Planned<'a> {
     schedule: &'a Schedule,
     titles: BTreeMap<&'a str, &'a str>,
     cautions: Vec<PlanCaution>,
+    /// Kept free for each cook; absent if it was not asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    spare_hands: Option<Promise>,
     deference: &'static str,
 }
 
@@ -78,6 +82,7 @@ pub(crate) fn planned(view: &View<'_>) -> String {
             })
             .collect(),
         cautions: of_plan(view.problem, &words.said, &view.planned.plan),
+        spare_hands: words.promise,
         deference: DEFERENCE,
     };
     answer(Asked::Plan, "planned", &words.said.name, rest)
@@ -104,6 +109,22 @@ pub(crate) fn impossible(asked: Asked, words: &Words, no: &No) -> String {
     answer(asked, "impossible", &words.said.name, rest)
 }
 
+/// So much of each cook cannot be kept free; and what can.
+pub(crate) fn spare_refused(words: &Words, asked: u32, refused: &Refused) -> String {
+    #[derive(Serialize)]
+    struct No<'a> {
+        spare_hands: Spare<'a>,
+    }
+    #[derive(Serialize)]
+    struct Spare<'a> {
+        /// Percent.
+        asked: u32,
+        #[serde(flatten)]
+        refused: &'a Refused,
+    }
+    answer(Asked::Plan, "no", &words.said.name, No { spare_hands: Spare { asked, refused } })
+}
+
 /// A limit that came first.
 pub(crate) fn undecided(asked: Asked, words: &Words, progress: &Progress) -> String {
     answer(asked, "undecided", &words.said.name, progress)
@@ -112,6 +133,13 @@ pub(crate) fn undecided(asked: Asked, words: &Words, progress: &Progress) -> Str
 /// A new plan of the rest of the day; `plan` is the whole day, for the next re-planning.
 pub(crate) fn replanned(words: &Words, rest: &impl Serialize) -> String {
     answer(Asked::Replan, "replanned", &words.labels.name, rest)
+}
+
+/// There is no new plan of the rest of the day: all has been served, it cannot be done, or none was found.
+pub(crate) fn not_replanned(words: &Words, outcome: &'static str) -> String {
+    #[derive(Serialize)]
+    struct Nothing {}
+    answer(Asked::Replan, outcome, &words.labels.name, Nothing {})
 }
 
 /// The odds of a plan.

@@ -30,24 +30,35 @@ pub(crate) fn step(problem: &Problem, words: &Words, name: &str) -> Result<Strin
     find("step", name, problem.steps.iter().map(|step| (step.id.as_str(), words.title(&step.id).to_owned())))
 }
 
+/// The id of a course named in full or in part.
+pub(crate) fn course(problem: &Problem, words: &Words, name: &str) -> Result<String, Refusal> {
+    let known = problem.courses.iter().map(|course| (course.id.as_str(), words.course(&course.id).to_owned()));
+    find("course", name, known)
+}
+
 /// The one whose id or name it is; else the only one of which it is a part.
 fn find<'a>(what: &str, name: &str, known: impl Iterator<Item = (&'a str, String)>) -> Result<String, Refusal> {
     let known: BTreeMap<&str, String> = known.collect();
-    let wanted = name.trim().to_lowercase();
-    if let Some((id, _)) = known.iter().find(|(id, own)| **id == name.trim() || own.to_lowercase() == wanted) {
-        return Ok((*id).to_owned());
+    if known.contains_key(name.trim()) {
+        return Ok(name.trim().to_owned());
     }
-    let part = |(id, own): &(&&str, &String)| own.to_lowercase().contains(&wanted) || id.contains(&wanted);
-    let parts: Vec<(&&str, &String)> = known.iter().filter(part).collect();
-    let text = match parts.as_slice() {
+    let wanted = name.trim().to_lowercase();
+    let mut found: Vec<(&&str, &String)> = known.iter().filter(|(_, own)| own.to_lowercase() == wanted).collect();
+    if found.is_empty() {
+        found = known.iter().filter(|(id, own)| own.to_lowercase().contains(&wanted) || id.contains(&wanted)).collect();
+    }
+    let text = match found.as_slice() {
         [(id, _)] => return Ok((**id).to_owned()),
         [] => {
             let all: Vec<&str> = known.values().map(String::as_str).collect();
-            format!("error: there is no {what} {name:?}; there are: {}\n", all.join(", "))
+            format!("error: there is no {what} {name:?}; there are: {}\n", all.join("; "))
         }
         several => {
-            let all: Vec<&str> = several.iter().map(|(_, own)| own.as_str()).collect();
-            format!("error: {name:?} may be more than one {what}: {}; say more of the name\n", all.join(", "))
+            // What is called the same is told apart by its id.
+            let alike = |own: &String| several.iter().filter(|(_, other)| *other == own).count() > 1;
+            let told = |(id, own): &(&&str, &String)| if alike(own) { format!("{own} ({id})") } else { (*own).clone() };
+            let all: Vec<String> = several.iter().map(told).collect();
+            format!("error: {name:?} may be more than one {what}: {}. Say more of the name\n", all.join("; "))
         }
     };
     Err(Refusal::new(text, Exit::BadInput))

@@ -9,6 +9,7 @@ use rangewright::models::feast::{Calendar, Units};
 use rangewright::models::menu::Kind;
 use rangewright::models::problem::{Minute, Problem, Step};
 use rangewright::models::schedule::Crew;
+use serde::Serialize;
 
 use crate::sheet::TIED;
 
@@ -23,7 +24,16 @@ pub(crate) struct Words {
     /// Whether clock times run to twelve and begin again.
     pub(crate) twelve: bool,
     /// What was asked of the plan beside the menu, and is kept.
-    pub(crate) promise: Option<String>,
+    pub(crate) promise: Option<Promise>,
+}
+
+/// Each cook has spare hands in the last half hour before each serving.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub(crate) struct Promise {
+    /// Minutes in one piece.
+    pub(crate) minutes: Minute,
+    /// By how much waiting costs more than without.
+    pub(crate) waiting: i64,
 }
 
 impl Words {

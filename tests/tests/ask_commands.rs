@@ -168,12 +168,13 @@ fn a_name_that_is_none_or_several_is_refused_with_what_there_is() {
         (&["why", "supper.menu.ron"], "required"),
         (&["worth", "supper.menu.ron", "--second", "kiln"], "there is no appliance"),
         (&["worth", "supper.menu.ron", "--hands", "0"], "--hands"),
+        (&["roast", "goose", "bird", "--to", "74 C"], "write one of beef, veal, lamb"),
     ] {
         let answer = asked(args);
         assert_eq!((answer.exit, answer.out.as_str()), (Exit::BadInput, ""), "{args:?}");
         assert!(answer.err.contains(said), "{args:?}: {}", answer.err);
     }
-    for command in ["share", "soonest", "why", "worth"] {
+    for command in ["share", "soonest", "why", "worth", "odds", "replan"] {
         let answer = asked(&[command, "--help"]);
         assert_eq!(answer.exit, Exit::Planned);
         assert!(answer.out.contains("Example") && answer.out.contains("Exit codes"), "{}", answer.out);
@@ -191,4 +192,15 @@ fn a_saved_plan_is_asked_about_and_a_wrong_one_refused() {
     assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""));
     let answer = rangewright(&["why", "porch.menu.ron", "corn cakes", "--plan", "-"], &world);
     assert_eq!(answer.exit, Exit::BadInput, "{}{}", answer.out, answer.err);
+    let answer = rangewright(&["plan", "-"], &world);
+    assert!(answer.exit == Exit::BadInput && answer.err.contains("no menu"), "{}", answer.err);
+}
+
+/// A thermometer is read by what the sheet says: one sheet, one unit, but for the cook's own words and the cautions.
+#[test]
+fn what_the_cooking_models_say_is_in_the_units_asked_for() {
+    let said = |units: &str| asked(&["plan", "porch.menu.ron", "--work", "3000", "--units", units]).out;
+    let (metric, customary) = (said("metric"), said("customary"));
+    assert!(metric.contains(" C expected (") && !metric.contains(" F expected"), "{metric}");
+    assert!(customary.contains(" F expected (") && !customary.contains(" C expected"), "{customary}");
 }

@@ -9,6 +9,8 @@ use rangewright::models::plan::{Plan, PlannedStep, Status};
 use rangewright::models::problem::{Heat, Link, Problem};
 use rangewright::models::{examples, read as menus};
 use rangewright::{Limits, Outcome, solve};
+use rangewright_cli::Exit;
+use rangewright_tests::command::{World, rangewright};
 use rangewright_tests::evening::{counter, evening, link, oven, step};
 
 fn entry() -> impl Strategy<Value = Entry> {
@@ -202,4 +204,53 @@ fn every_entry_that_cannot_be_is_named() {
     let log: Vec<Entry> = log.into_iter().map(|event| Entry { at, event }).collect();
     let faults = fold(&problem, &plan, &log, at + 1).expect_err("four are wrong");
     assert_eq!(faults.iter().map(|fault| fault.entry).collect::<Vec<_>>(), [1, 3, 4, 6], "{faults:?}");
+}
+
+/// Two dishes with a step of the same name.
+const ALIKE: &str = r#"Menu(
+    name: "Two pots", guests: 2, date: "2026-11-08", zone: "UTC", serve: "19:00",
+    kitchen: Kitchen(places: [Burners("big ring", 2)]),
+    dishes: [
+        Dish("Broth", [Prep("Chop", "5 min"), Simmer("Simmer the broth", "20 min")]),
+        Dish("Stew", [Prep("Chop", "5 min"), Simmer("Simmer the stew", "30 min")]),
+    ],
+)"#;
+
+#[test]
+fn a_log_is_kept_in_a_cooks_words_and_never_of_the_wrong_step() {
+    let home = tempfile::tempdir().expect("a folder");
+    std::fs::write(home.path().join("pots.menu.ron"), ALIKE).expect("a file");
+    let world = World { folder: Some(home.path()), ..World::default() };
+    let log = |event: &[&str]| {
+        rangewright(&[&["log", "day.log", "--menu", "pots.menu.ron", "--at", "18:10"][..], event].concat(), &world)
+    };
+    for (event, said) in [
+        (&["started", "chop"][..], "Chop (broth/prep); Chop (stew/prep)"),
+        (&["started", "fry"], "there is no step \"fry\""),
+        (&["put-in", "stew/prep", "ring"], "has no way in \"big-ring\""),
+        (&["dropped", "pudding"], "there is no dish \"pudding\""),
+        (&["broken", "kiln"], "there is no appliance \"kiln\""),
+        (&["served", "tea"], "there is no course \"tea\""),
+    ] {
+        let answer = log(event);
+        assert_eq!((answer.exit, answer.out.as_str()), (Exit::BadInput, ""), "{event:?}");
+        assert!(
+            answer.err.contains(said) && answer.err.to_lowercase().contains("nothing was logged"),
+            "{}",
+            answer.err
+        );
+    }
+    assert!(!home.path().join("day.log").exists(), "a log of nothing");
+    let events = [
+        (&["started", "simmer the broth"][..], r#""started","step":"broth/simmer""#),
+        (&["needs", "the broth", "9 min"], r#""needs","step":"broth/simmer","minutes":9"#),
+        (&["started", "stew/prep"], r#""started","step":"stew/prep""#),
+        (&["broken", "ring", "--burners", "1"], r#""broken","place":"big-ring""#),
+        (&["dropped", "STEW"], r#""dropped","dish":"stew""#),
+    ];
+    for (event, said) in events {
+        let answer = log(event);
+        assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""), "{event:?}");
+        assert!(answer.out.contains(said), "{}", answer.out);
+    }
 }

@@ -50,6 +50,8 @@ fn every_answer_keeps_to_the_published_schema() {
         small("plan|SMALL|--work|20000"),
         small("plan|SMALL|--work|0"),
         small("plan|one-oven.menu.ron"),
+        small("plan|supper.menu.ron|--work|20000|--spare-hands|25%"),
+        small("plan|supper.menu.ron|--work|20000|--spare-hands|100%"),
         small("plan|NO|--work|2000"),
         small("share|lantern.menu.ron|shoulder|gratin|--work|2000"),
         small("share|one-oven.menu.ron|roots|meringue"),
@@ -62,6 +64,8 @@ fn every_answer_keeps_to_the_published_schema() {
         small("worth|SMALL|--work|0"),
         small("odds|supper.menu.ron|--work|20000"),
         small("odds|supper.menu.ron|--work|20000|--confidence|80"),
+        small("odds|one-oven.menu.ron|--work|20000"),
+        small("odds|SMALL|--work|0"),
         asked("roast|lamb|leg|--bone|--weight|2.4 kg|--to|60 C"),
         asked("roast|lamb|leg|--bone|--weight|2.4 kg|--to|60 C|--probe|70 min, 33 C"),
         asked("roast|pork|loin|--weight|2 kg|--to|65 C|--hot-last|230 C"),
@@ -82,8 +86,9 @@ fn every_answer_keeps_to_the_published_schema() {
 /// Without any one of its fields, or with another number, an answer is none.
 fn notices(validator: &Validator, answer: &Value) {
     let fields: Vec<String> = answer.as_object().expect("an object").keys().cloned().collect();
-    // Given only with roasts.
-    for field in fields.iter().filter(|field| *field != "forecasts") {
+    // Given only with roasts, and only if spare hands were asked for.
+    let sometimes = |field: &str| field == "forecasts" || field == "spare_hands" && answer["outcome"] == "planned";
+    for field in fields.iter().filter(|field| !sometimes(field)) {
         let mut broken = answer.clone();
         broken.as_object_mut().expect("an object").remove(field);
         assert!(!validator.is_valid(&broken), "{} without {field}", answer["command"]);
@@ -114,4 +119,14 @@ fn a_new_plan_of_the_day_keeps_to_it_too() {
     let answer: Value = serde_json::from_str(&answer.out).unwrap_or_else(|error| panic!("{error}: {}", answer.err));
     assert_eq!(faults(&validator, &answer), Vec::<String>::new());
     notices(&validator, &answer);
+    // When all has been served there is no new plan, and that is data as well, but no page.
+    let answer = run(&["log", &log, "--menu", "supper.menu.ron", "--at", "19:20", "served", "supper"]);
+    assert_eq!(answer.err, "");
+    let over = ["--log", &log, "--plan", &plan, "--now", "23:30"];
+    let answer = run(&[&["replan", "supper.menu.ron", "--format", "json"][..], &over].concat());
+    let answer: Value = serde_json::from_str(&answer.out).unwrap_or_else(|error| panic!("{error}: {}", answer.err));
+    assert_eq!((&answer["outcome"], faults(&validator, &answer)), (&"over".into(), Vec::new()));
+    notices(&validator, &answer);
+    let page = run(&[&["replan", "supper.menu.ron", "--format", "html"][..], &over].concat());
+    assert!(page.out.is_empty() && page.err.contains("has been served"), "{}", page.out);
 }

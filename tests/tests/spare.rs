@@ -100,4 +100,20 @@ fn the_command_says_what_is_kept_and_what_cannot_be() {
     assert_eq!(all.exit, Exit::Impossible, "{}", all.out);
     assert!(all.out.contains("No: 100% of each cook"), "{}", all.out);
     assert_eq!(ask("120%").exit, Exit::BadInput);
+    // The same as data; in a calendar there is no room for a "no".
+    let data = |more: &[&str]| {
+        let args = [&porch[..], more].concat();
+        rangewright(&args, &World { folder: Some(&root), ..World::default() })
+    };
+    let read = |answer: &str| serde_json::from_str::<serde_json::Value>(answer).expect("JSON");
+    let kept = read(&data(&["25%", "--format", "json"]).out);
+    assert_eq!((&kept["outcome"], &kept["spare_hands"]["minutes"]), (&"planned".into(), &8.into()));
+    let refused = data(&["100%", "--format", "json"]);
+    assert_eq!((refused.exit, refused.err.as_str()), (Exit::Impossible, ""));
+    let refused = read(&refused.out);
+    assert_eq!((&refused["outcome"], &refused["spare_hands"]["asked"]), (&"no".into(), &100.into()));
+    let most = refused["spare_hands"]["minutes"].as_i64().expect("minutes");
+    assert!((8..LAST).contains(&most), "{refused}");
+    let calendar = data(&["100%", "--format", "ical"]);
+    assert!(calendar.out.is_empty() && calendar.err.contains("No: 100% of each cook"), "{}", calendar.out);
 }

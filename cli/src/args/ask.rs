@@ -10,7 +10,7 @@ use rangewright::models::problem::Heat;
 use rangewright::models::units;
 
 use super::LookArgs;
-use super::cook::{in_words, temperature, temperatures, weight, word};
+use super::cook::{in_words, like, temperature, temperatures, weight, word};
 
 const SHARE: &str = "\
 Examples:
@@ -149,7 +149,7 @@ pub(crate) enum AskFormat {
 }
 
 fn clock(text: &str) -> Result<Clock, String> {
-    in_words(units::clock(text))
+    like(units::clock(text), "15:30")
 }
 
 fn inside(text: &str) -> Result<[i64; 3], String> {

@@ -76,7 +76,7 @@ pub(crate) struct RoastArgs {
     /// Past roasts, which shift and narrow the minutes: a kitchen file with its log, or a JSON list
     #[arg(long, value_name = "FILE")]
     pub(crate) log: Option<PathBuf>,
-    /// Print the course at this oven temperature [default: the middle one]
+    /// Say minute by minute what to do at this oven temperature [default: the middle one]
     #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, allow_hyphen_values = true)]
     pub(crate) at: Option<i64>,
     /// A reading in mid-roast, minutes in and centre, such as "70 min, 41 C"; says what is left
@@ -155,28 +155,55 @@ pub(crate) struct AnswerArgs {
 /// One of the words of the library's own data, dashes allowed.
 pub(super) fn word<T: DeserializeOwned>(text: &str) -> Result<T, String> {
     let text = text.to_lowercase().replace('-', "_");
-    let word: StrDeserializer<'_, serde::de::value::Error> = text.as_str().into_deserializer();
+    let word: StrDeserializer<'_, Unknown> = text.as_str().into_deserializer();
     T::deserialize(word).map_err(|error| error.to_string())
+}
+
+/// Which words there are, where one is none of them.
+#[derive(Debug)]
+struct Unknown(String);
+
+impl Display for Unknown {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+impl std::error::Error for Unknown {}
+
+impl serde::de::Error for Unknown {
+    fn custom<T: Display>(text: T) -> Self {
+        Unknown(text.to_string())
+    }
+
+    fn unknown_variant(_: &str, known: &'static [&'static str]) -> Self {
+        Unknown(format!("write one of {}", known.join(", ").replace('_', "-")))
+    }
 }
 
 pub(super) fn in_words<T>(read: Result<T, impl Display>) -> Result<T, String> {
     read.map_err(|error| error.to_string())
 }
 
+/// What is wrong, and how it is written.
+pub(super) fn like<T>(read: Result<T, impl Display>, example: &str) -> Result<T, String> {
+    read.map_err(|error| format!("{error}; write it like \"{example}\""))
+}
+
 pub(super) fn temperature(text: &str) -> Result<i64, String> {
-    in_words(units::temperature(text))
+    like(units::temperature(text), "60 C")
 }
 
 pub(super) fn temperatures(text: &str) -> Result<[i64; 2], String> {
-    in_words(units::temperatures(text))
+    like(units::temperatures(text), "150 to 180 C")
 }
 
 pub(super) fn weight(text: &str) -> Result<i64, String> {
-    in_words(units::weight(text))
+    like(units::weight(text), "2.2 kg")
 }
 
 fn length(text: &str) -> Result<i64, String> {
-    in_words(units::length(text))
+    like(units::length(text), "9 cm")
 }
 
 fn size(text: &str) -> Result<[i64; 3], String> {

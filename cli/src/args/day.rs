@@ -6,9 +6,18 @@ use clap::Subcommand;
 use rangewright::models::units;
 
 use super::cook::temperature;
-use super::{Format, LimitArgs, LookArgs, SheetFormat};
+use super::{AskFormat, LimitArgs, LookArgs, SheetFormat};
+
+const ODDS: &str = "\
+Examples:
+  rangewright odds lantern.menu.ron
+  rangewright odds lantern.menu.ron --plan tonight.json --confidence 90
+
+Exit codes: 0 answered, 1 there is no plan at all, 2 bad input, 3 a limit came before a plan,
+70 internal, 74 input or output.";
 
 #[derive(Debug, clap::Args)]
+#[command(after_help = ODDS)]
 pub(crate) struct OddsArgs {
     /// The menu, in RON or JSON; `-` reads standard input. Without it, the built-in lantern-night supper
     pub(crate) menu: Option<PathBuf>,
@@ -21,7 +30,7 @@ pub(crate) struct OddsArgs {
     /// The luck: the same seed gives the same answer
     #[arg(long, value_name = "NUMBER", default_value_t = 1)]
     pub(crate) seed: u64,
-    /// How far steps without a range of their own may run over, percent; they may be shorter by half of it
+    /// How far a step whose minutes the menu gives without a range may run over, percent; it may be shorter by half of it
     #[arg(long, value_name = "PERCENT", default_value_t = 10, value_parser = clap::value_parser!(u32).range(0..=200))]
     pub(crate) doubt: u32,
     /// Plan margins until this many evenings of a hundred are within --within, and say what each costs
@@ -31,15 +40,26 @@ pub(crate) struct OddsArgs {
     #[arg(long, value_name = "MINUTES", default_value_t = 5, value_parser = clap::value_parser!(u32).range(0..=15))]
     pub(crate) within: u32,
     /// What to print
-    #[arg(long, value_enum, default_value_t = Format::Text)]
-    pub(crate) format: Format,
+    #[arg(long, value_enum, default_value_t = AskFormat::Text)]
+    pub(crate) format: AskFormat,
     #[command(flatten)]
     pub(crate) limits: LimitArgs,
     #[command(flatten)]
     pub(crate) look: LookArgs,
 }
 
+const REPLAN: &str = "\
+Example:
+  rangewright replan lantern.menu.ron --plan tonight.json --log day.log --brief
+
+A new plan that is followed is the plan from then on: save it with --format json for the next time.
+Without --time or --work it takes a second to search, and some more to see what could be done about
+lateness. Exit codes: 0 planned, 1 it is proved that there is no plan of the rest, 2 bad input,
+3 a limit came first, 70 internal, 74 input or output.";
+
 #[derive(Debug, clap::Args)]
+#[command(after_help = REPLAN)]
+#[command(mut_arg("time", |time| time.help("Stop searching after so many seconds [default: 1, or none if --work is given]")))]
 pub(crate) struct ReplanArgs {
     /// The menu, in RON or JSON; `-` reads standard input. Without it, the built-in lantern-night supper
     pub(crate) menu: Option<PathBuf>,
@@ -64,7 +84,16 @@ pub(crate) struct ReplanArgs {
     pub(crate) look: LookArgs,
 }
 
+const LOG: &str = "\
+Examples:
+  rangewright log day.log --menu lantern.menu.ron started \"bake the gratins\"
+  rangewright log day.log --menu lantern.menu.ron probe \"pork shoulder low\" \"41 C\" --to \"70 C\"
+  rangewright log day.log --menu lantern.menu.ron
+
+What nothing is logged of is taken to have gone as planned.";
+
 #[derive(Debug, clap::Args)]
+#[command(after_help = LOG)]
 pub(crate) struct LogArgs {
     /// The log: a file of JSON lines, made if there is none. Lines are only ever added
     pub(crate) log: PathBuf,
@@ -78,34 +107,34 @@ pub(crate) struct LogArgs {
     pub(crate) event: Option<EventArgs>,
 }
 
-/// What happened. Steps are named as in saved plans, such as `stuffed-pork-shoulder/roast`.
+/// What happened. Steps, dishes, places and courses are named by their words or a part of them, or as in saved plans.
 #[derive(Debug, Subcommand)]
 pub(crate) enum EventArgs {
     /// A step was started
     Started {
-        /// The step
+        /// The step, by its words or a part of them
         step: String,
     },
     /// A step is done
     Finished {
-        /// The step
+        /// The step, by its words or a part of them
         step: String,
     },
     /// A pan went into its oven or onto its burner
     PutIn {
-        /// The step
+        /// The step, by its words or a part of them
         step: String,
         /// Where, if not where it was planned
         place: Option<String>,
     },
     /// A pan came out
     TakenOut {
-        /// The step
+        /// The step, by its words or a part of them
         step: String,
     },
     /// A running step needs so many more minutes
     Needs {
-        /// The step
+        /// The step, by its words or a part of them
         step: String,
         /// How long, such as "35 min"
         #[arg(value_parser = minutes)]
@@ -113,7 +142,7 @@ pub(crate) enum EventArgs {
     },
     /// The thermometer in the middle of a roast
     Probe {
-        /// The step
+        /// The step, by its words or a part of them
         step: String,
         /// What it shows, such as "41 C"
         #[arg(value_parser = temperature, allow_hyphen_values = true)]
@@ -162,7 +191,7 @@ pub(crate) enum EventArgs {
     },
     /// What was logged of a step is wrong: it has not been started
     Mistaken {
-        /// The step
+        /// The step, by its words or a part of them
         step: String,
     },
 }

@@ -65,7 +65,7 @@ pub(super) fn cautions(page: &mut Page, cautions: &[&Caution]) {
     sorted.sort_by_key(|caution| std::cmp::Reverse(caution.weight));
     for caution in sorted {
         let mark = if caution.weight == Weight::Breach { "LIMIT BROKEN: " } else { "" };
-        page.point(&format!("{mark}{caution}"));
+        page.point(&format!("{mark}{} [{}]", caution.text, caution.source.cited()));
     }
     page.point(DEFERENCE);
 }

@@ -17,7 +17,7 @@ pub(super) fn minute(said: Option<&str>, words: &Words, io: &Io<'_>) -> Result<M
     let calendar = &words.labels.calendar;
     match said {
         Some(text) => {
-            let clock = units::clock(text).map_err(|error| bad(error.to_string()))?;
+            let clock = units::clock(text).map_err(|error| bad(format!("{error}; write it like \"16:10\"")))?;
             calendar.minute(clock).map_err(|error| bad(format!("{text}: {error}")))
         }
         None if !words.dated => Err(bad("a bare problem has no date: say the time with --now or --at".to_owned())),
@@ -31,8 +31,9 @@ pub(super) fn minute(said: Option<&str>, words: &Words, io: &Io<'_>) -> Result<M
 /// Reads a log; lines that were cut off are complained about and left out.
 pub(super) fn read(path: &Path, io: &mut Io<'_>) -> Result<Log, Refusal> {
     let shown = path.display().to_string();
-    let bytes = std::fs::read(io.folder.join(path))
-        .map_err(|error| Refusal::new(format!("error: cannot read {shown}: {error}\n"), Exit::Io))?;
+    let bytes = std::fs::read(io.folder.join(path)).map_err(|error| {
+        Refusal::new(format!("error: cannot read {shown}: {}\n", crate::io::reason(&error)), Exit::Io)
+    })?;
     understand(&shown, &bytes, io)
 }
 

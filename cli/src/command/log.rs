@@ -5,11 +5,13 @@ use std::io::Write;
 
 use rangewright::models::day::{Entry, Event, fold, line};
 use rangewright::models::plan::{Plan, Status};
+use rangewright::models::problem::Problem;
 
 use super::day;
 use crate::args::{EventArgs, LogArgs};
 use crate::input::{self, Refusal};
-use crate::{Exit, Io};
+use crate::words::Words;
+use crate::{Exit, Io, names};
 
 pub(super) fn run(args: &LogArgs, io: &mut Io<'_>) -> Exit {
     match answer(args, io) {
@@ -20,14 +22,15 @@ pub(super) fn run(args: &LogArgs, io: &mut Io<'_>) -> Exit {
 
 fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let shown = args.log.display().to_string();
-    let failed = |error: std::io::Error| Refusal::new(format!("error: {shown}: {error}\n"), Exit::Io);
+    let failed =
+        |error: std::io::Error| Refusal::new(format!("error: {shown}: {}\n", crate::io::reason(&error)), Exit::Io);
     let path = io.folder.join(&args.log);
     let bytes = match std::fs::read(&path) {
         Err(error) if error.kind() == std::io::ErrorKind::NotFound && args.event.is_some() => Vec::new(),
         read => read.map_err(failed)?,
     };
     let mut log = day::understand(&shown, &bytes, io)?;
-    let input = input::read(args.menu.as_deref(), io)?;
+    let input = input::read(args.menu.as_deref(), None, io)?;
     let said = |entry: &Entry| {
         let text = String::from_utf8(line(&[], entry)).unwrap_or_default();
         format!("{}  {}", input.words.clock(entry.at), text)
@@ -35,7 +38,9 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let Some(event) = &args.event else {
         return Ok(log.entries.iter().map(said).collect::<Vec<_>>().concat());
     };
-    let entry = Entry { at: day::minute(args.at.as_deref(), &input.words, io)?, event: named(event) };
+    let event = named(event, &input.problem, &input.words)
+        .map_err(|refusal| Refusal::new(format!("{}Nothing was logged.\n", refusal.text), refusal.exit))?;
+    let entry = Entry { at: day::minute(args.at.as_deref(), &input.words, io)?, event };
     let added = line(&bytes, &entry);
     log.entries.push(entry.clone());
     // No plan is needed to see whether the problem has such a step.
@@ -60,21 +65,31 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     Ok(said(&entry))
 }
 
-fn named(event: &EventArgs) -> Event {
-    match event {
-        EventArgs::Started { step } => Event::Started { step: step.clone(), mode: None },
-        EventArgs::Finished { step } => Event::Finished { step: step.clone() },
-        EventArgs::PutIn { step, place } => Event::PutIn { step: step.clone(), place: place.clone() },
-        EventArgs::TakenOut { step } => Event::TakenOut { step: step.clone() },
-        EventArgs::Needs { step, minutes } => Event::Needs { step: step.clone(), minutes: *minutes },
-        EventArgs::Probe { step, core, to, from } => {
-            Event::Probe { step: step.clone(), core: *core, target: *to, from: *from }
+/// The event, by the ids of the problem.
+fn named(event: &EventArgs, problem: &Problem, words: &Words) -> Result<Event, Refusal> {
+    let step = |name: &String| names::step(problem, words, name);
+    let place = |name: &String| names::place(problem, words, name);
+    Ok(match event {
+        EventArgs::Started { step: own } => Event::Started { step: step(own)?, mode: None },
+        EventArgs::Finished { step: own } => Event::Finished { step: step(own)? },
+        EventArgs::PutIn { step: own, place: to } => {
+            Event::PutIn { step: step(own)?, place: to.as_ref().map(place).transpose()? }
         }
-        EventArgs::OvenReads { place, degrees } => Event::OvenReads { place: place.clone(), degrees: *degrees },
-        EventArgs::GuestsLate { minutes, course } => Event::GuestsLate { minutes: *minutes, course: course.clone() },
-        EventArgs::Broken { place, burners } => Event::Broken { place: place.clone(), burners: *burners },
-        EventArgs::Dropped { dish } => Event::Dropped { dish: dish.clone() },
-        EventArgs::Served { course } => Event::Served { course: course.clone() },
-        EventArgs::Mistaken { step } => Event::Mistaken { step: step.clone() },
-    }
+        EventArgs::TakenOut { step: own } => Event::TakenOut { step: step(own)? },
+        EventArgs::Needs { step: own, minutes } => Event::Needs { step: step(own)?, minutes: *minutes },
+        EventArgs::Probe { step: own, core, to, from } => {
+            Event::Probe { step: step(own)?, core: *core, target: *to, from: *from }
+        }
+        EventArgs::OvenReads { place, degrees } => {
+            Event::OvenReads { place: names::cavity(problem, words, place)?, degrees: *degrees }
+        }
+        EventArgs::GuestsLate { minutes, course } => {
+            let course = course.as_ref().map(|name| names::course(problem, words, name)).transpose()?;
+            Event::GuestsLate { minutes: *minutes, course }
+        }
+        EventArgs::Broken { place: own, burners } => Event::Broken { place: place(own)?, burners: *burners },
+        EventArgs::Dropped { dish } => Event::Dropped { dish: names::dish(problem, words, dish)? },
+        EventArgs::Served { course } => Event::Served { course: names::course(problem, words, course)? },
+        EventArgs::Mistaken { step: own } => Event::Mistaken { step: step(own)? },
+    })
 }

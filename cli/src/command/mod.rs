@@ -20,6 +20,8 @@ mod watch;
 mod why;
 mod worth;
 
+use rangewright::models::feast::Units;
+
 use crate::args::{Args, ClockArg, Command, LookArgs, UnitsArg};
 use crate::sheet::Look;
 use crate::words::Words;
@@ -50,14 +52,18 @@ pub(crate) fn run(args: &Args, io: &mut Io<'_>) -> Exit {
 
 /// Units and clock times as asked for.
 fn adapt(words: &mut Words, look: &LookArgs) {
-    use rangewright::models::feast::Units;
     words.twelve = look.clock == ClockArg::Twelve;
-    if let Some(units) = look.units {
-        words.labels.units = match units {
-            UnitsArg::Metric => Units::Metric,
-            UnitsArg::Customary => Units::Customary,
-        };
+    if let Some(units) = units(look) {
+        words.labels.units = units;
     }
+}
+
+/// The units asked for, if not those of the menu.
+fn units(look: &LookArgs) -> Option<Units> {
+    look.units.map(|units| match units {
+        UnitsArg::Metric => Units::Metric,
+        UnitsArg::Customary => Units::Customary,
+    })
 }
 
 fn look(look: &LookArgs, io: &Io<'_>) -> Look {

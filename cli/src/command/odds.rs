@@ -5,15 +5,17 @@ use rangewright::models::problem::{Minute, Problem};
 use rangewright::models::schedule::Crew;
 use rangewright::odds::{Dice, Margins, Odds, Range, Ranges, margins, odds, ranges};
 use rangewright::slack::{Slack, slack};
-use rangewright::{Error, Limits, Outcome, solve};
+use rangewright::{Limits, Outcome, solve};
 use serde::Serialize;
 
-use super::search::Search;
-use crate::args::{Format, OddsArgs};
+use super::no::why;
+use super::search::{Search, refusal};
+use crate::args::{AskFormat, OddsArgs};
 use crate::input::{self, Refusal};
+use crate::json::{self, Asked};
 use crate::sheet::{self, Page};
 use crate::words::Words;
-use crate::{Exit, Io, json};
+use crate::{Exit, Io};
 
 /// Work of each planning while margins are sought: a good plan, in a moment.
 const WORK: u64 = 1_500;
@@ -33,50 +35,71 @@ pub(crate) struct Chances {
 
 pub(super) fn run(args: &OddsArgs, io: &mut Io<'_>) -> Exit {
     match answer(args, io) {
-        Ok(text) => io.print(&text, Exit::Planned),
+        Ok((text, exit)) => io.print(&text, exit),
         Err(refusal) => io.complain(&refusal.text, refusal.exit),
     }
 }
 
-fn answer(args: &OddsArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
-    let input = input::read(args.menu.as_deref(), io)?;
+fn answer(args: &OddsArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
+    let input = input::read(args.menu.as_deref(), super::units(&args.look), io)?;
     let (problem, mut words) = (input.problem, input.words);
     super::adapt(&mut words, &args.look);
     let search = Search::new(&args.limits, io);
     let plan = match &args.plan {
         Some(path) => input::saved_plan(path, io)?,
-        None => planned(&problem, &search.limits())?,
+        None => match solve(&problem, &search.limits()).map_err(|error| refusal(&error))? {
+            Outcome::Planned(planned) => planned.plan,
+            other => return Ok(no(other, &problem, &words, &search, args, io)),
+        },
     };
     let crew = Crew::named(&words.labels);
     let known = known(&problem, &plan, &words, args.doubt);
     let dice = Dice { evenings: args.evenings as usize, seed: args.seed };
-    let own = odds(&problem, &plan, &crew, &known, dice).map_err(refused)?;
+    let own = odds(&problem, &plan, &crew, &known, dice).map_err(|error| refusal(&error))?;
     let limits = Limits { work: Some(args.limits.work.unwrap_or(WORK).min(WORK)), ..search.limits() };
     let more = args.confidence.map(|percent| {
-        margins(&problem, &plan, &crew, &known, dice, percent, Minute::from(args.within), &limits).map_err(refused)
+        margins(&problem, &plan, &crew, &known, dice, percent, Minute::from(args.within), &limits)
+            .map_err(|error| refusal(&error))
     });
     let chances = Chances { slack: slack(&problem, &plan, &crew), odds: own, margins: more.transpose()?, plan };
-    if args.format == Format::Json {
-        return Ok(json::odds(&words, &chances));
+    if args.format == AskFormat::Json {
+        return Ok((json::odds(&words, &chances), Exit::Planned));
     }
     let mut page = Page::new(super::look(&args.look, io));
     sheet::odds(&chances, args.confidence.unwrap_or(0), args.within, &words, &mut page);
-    Ok(page.finish())
+    Ok((page.finish(), Exit::Planned))
 }
 
-fn planned(problem: &Problem, limits: &Limits<'_>) -> Result<Plan, Refusal> {
-    match solve(problem, limits).map_err(refused)? {
-        Outcome::Planned(planned) => Ok(planned.plan),
-        Outcome::Impossible(_) => {
-            Err(Refusal::new("This cannot be done: ask `plan` for the reasons.\n".to_owned(), Exit::Impossible))
+/// Without a plan there are no odds: why there is none.
+fn no(
+    outcome: Outcome,
+    problem: &Problem,
+    words: &Words,
+    search: &Search<'_>,
+    args: &OddsArgs,
+    io: &Io<'_>,
+) -> (String, Exit) {
+    let (json, look) = (args.format == AskFormat::Json, super::look(&args.look, io));
+    match outcome {
+        Outcome::Impossible(conflict) => {
+            let no = why(problem, conflict, search);
+            let text = if json {
+                json::impossible(Asked::Odds, words, &no)
+            } else {
+                sheet::impossible(problem, words, &no, look)
+            };
+            (text, Exit::Impossible)
         }
-        Outcome::Undecided(_) => Err(Refusal::new("No plan was found within the limit.\n".to_owned(), Exit::Undecided)),
+        Outcome::Undecided(progress) => {
+            let text = if json {
+                json::undecided(Asked::Odds, words, &progress)
+            } else {
+                sheet::undecided(words, &progress, look)
+            };
+            (text, Exit::Undecided)
+        }
+        Outcome::Planned(_) => (String::new(), Exit::Planned),
     }
-}
-
-fn refused(error: Error) -> Refusal {
-    let exit = if matches!(error, Error::Internal(_)) { Exit::Internal } else { Exit::BadInput };
-    Refusal::new(format!("error: {error}\n"), exit)
 }
 
 /// The ranges: as the menu or the cooking models have them, else by the doubt asked for.

@@ -3,19 +3,19 @@
 use rangewright::models::feast::Calendar;
 use rangewright::models::problem::Problem;
 use rangewright::models::schedule::{Crew, schedule_with};
-use rangewright::spare::{self, Spared};
+use rangewright::spare::{self, Refused, Spared};
 use rangewright::{Error, Limits, Outcome};
 
 use super::no::why;
 use super::search::Search;
 use super::watch;
-use crate::args::{LookArgs, PlanArgs, SheetFormat};
+use crate::args::{PlanArgs, SheetFormat};
 use crate::deliver::deliver;
 use crate::evening::View;
 use crate::formats::{self, Style};
 use crate::json::{self, Asked};
 use crate::sheet;
-use crate::words::Words;
+use crate::words::{Promise, Words};
 use crate::{Exit, Io, input};
 
 pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
@@ -23,7 +23,7 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
         let text = "error: several formats need a folder to go into: add --out FOLDER\n";
         return io.complain(text, Exit::BadInput);
     }
-    let input = match input::read(args.menu.as_deref(), io) {
+    let input = match input::read(args.menu.as_deref(), super::units(&args.look), io) {
         Ok(input) => input,
         Err(refusal) => return io.complain(&refusal.text, refusal.exit),
     };
@@ -49,12 +49,20 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
         Err(refusal) => return io.complain(&refusal.text, refusal.exit),
     };
     let search = Search::new(&args.limits, io);
+    let look = super::look(&args.look, io);
+    let json = args.format == [SheetFormat::Json];
     let sought = match args.spare_hands {
         None => watch::solve(&problem, &Limits { start: start.as_ref(), ..search.limits() }, io),
-        Some(percent) => match spared(&problem, &mut words, &crew, percent, &search, &args.look, io) {
+        Some(percent) => match spared(&problem, &mut words, &crew, percent, &search.limits()) {
             Ok(Ok(outcome)) => Ok(outcome),
-            Ok(Err(text)) if args.format == [SheetFormat::Text] => return io.print(&text, Exit::Impossible),
-            Ok(Err(text)) => return io.complain(&text, Exit::Impossible),
+            Ok(Err(refused)) => {
+                let text = if json {
+                    json::spare_refused(&words, percent, &refused)
+                } else {
+                    sheet::spare_refused(percent, &refused, &words, look)
+                };
+                return say_no(args, &text, Exit::Impossible, io);
+            }
             Err(error) => Err(error),
         },
     };
@@ -65,8 +73,6 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
             return io.complain(&format!("error: {error}\n"), exit);
         }
     };
-    let look = super::look(&args.look, io);
-    let json = args.format == [SheetFormat::Json];
     let (text, exit) = match outcome {
         Outcome::Planned(planned) => {
             let day = schedule_with(&problem, &planned.plan, &crew);
@@ -91,9 +97,13 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
             (text, Exit::Undecided)
         }
     };
-    // A "no" is for people to read, whatever was to be made of a plan, and must not end up in a file that is none of it.
-    let readable = args.out.is_some() || json || args.format == [SheetFormat::Text];
-    if readable { io.print(&text, exit) } else { io.complain(&text, exit) }
+    say_no(args, &text, exit, io)
+}
+
+/// A "no" is for people to read, whatever was to be made of a plan, and must not end up in a file that is none of it.
+fn say_no(args: &PlanArgs, text: &str, exit: Exit, io: &mut Io<'_>) -> Exit {
+    let own = args.format == [SheetFormat::Text] || args.format == [SheetFormat::Json];
+    if args.out.is_some() || own { io.print(text, exit) } else { io.complain(text, exit) }
 }
 
 /// Prints a plan, or writes it into a folder.
@@ -119,22 +129,20 @@ fn hand_over(args: &PlanArgs, view: &View<'_>, style: Style, io: &mut Io<'_>) ->
     }
 }
 
-/// A plan that keeps a share of each cook free; or in words why there is none, and what there is.
+/// A plan that keeps a share of each cook free, promised in `words`; or why there is none, and what there is.
 fn spared(
     problem: &Problem,
     words: &mut Words,
     crew: &Crew,
     percent: u32,
-    search: &Search<'_>,
-    look: &LookArgs,
-    io: &Io<'_>,
-) -> Result<Result<Outcome, String>, Error> {
-    Ok(match spare::keep(problem, crew, percent, &search.limits())? {
+    limits: &Limits<'_>,
+) -> Result<Result<Outcome, Box<Refused>>, Error> {
+    Ok(match spare::keep(problem, crew, percent, limits)? {
         Spared::Kept(kept) => {
-            words.promise = Some(sheet::spare_kept(&kept));
+            words.promise = Some(Promise { minutes: kept.minutes, waiting: kept.waiting });
             Ok(Outcome::Planned(kept.planned))
         }
-        Spared::Refused(refused) => Err(sheet::spare_refused(percent, &refused, words, super::look(look, io))),
+        Spared::Refused(refused) => Err(refused),
         Spared::NoPlan(outcome) => Ok(*outcome),
     })
 }

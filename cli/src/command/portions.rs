@@ -1,9 +1,9 @@
 //! `rangewright portions`: how much to buy.
 
-use rangewright::models::cook::Fault;
 use rangewright::models::cook::portions::{
     Amount, Guests, MainDish, Shelves, Side, Split, Vessel, main_dish, side, split,
 };
+use rangewright::models::cook::{Fault, Known};
 use serde::Serialize;
 
 use super::cook::{self, named};
@@ -114,7 +114,15 @@ fn lines(page: &mut Page, args: &PortionsArgs, lines: &[Line]) {
         };
         let [lo, hi] = amount.range_g.map(|grams| grams / one);
         let over = over.as_ref().map_or(String::new(), |split| pans(split, one, unit));
-        let text = format!("{what}: {:.1} {unit} ({lo:.1} to {hi:.1}).{over} {}", amount.grams / one, amount.source);
-        page.point(&text);
+        page.point(&format!("{what}: {:.1} {unit} ({lo:.1} to {hi:.1}).{over}", amount.grams / one));
+    }
+    // What several have from the same source is said once.
+    let mut said: Vec<String> = Vec::new();
+    for source in lines.iter().map(|line| &line.amount.source) {
+        let text = if source.known == Known::Read { source.text.to_owned() } else { source.to_string() };
+        if !said.contains(&text) {
+            page.line(&format!("Reckoned by: {text}"));
+            said.push(text);
+        }
     }
 }

@@ -27,7 +27,7 @@ pub(super) fn run(args: &ReplanArgs, io: &mut Io<'_>) -> Exit {
 }
 
 fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
-    let input = input::read(args.menu.as_deref(), io)?;
+    let input = input::read(args.menu.as_deref(), super::units(&args.look), io)?;
     let (problem, mut words) = (input.problem, input.words);
     super::adapt(&mut words, &args.look);
     let (plan, told) = input::saved_evening(&args.plan, io)?;
@@ -46,17 +46,32 @@ fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal>
         Refusal::new(format!("error: {error}\n"), exit)
     })?;
     match replanned {
-        Replanned::Over => Ok(("Every course has been served.\n".to_owned(), Exit::Planned)),
+        Replanned::Over => no_plan(args, &words, "over", "Every course has been served.\n", Exit::Planned),
         Replanned::Hopeless => {
             let text = "There is no plan of the rest, however late: something that it needs is broken. Drop a dish with `log \
                         FILE dropped DISH`, and ask again.\n";
-            Ok((text.to_owned(), Exit::Impossible))
+            no_plan(args, &words, "impossible", text, Exit::Impossible)
         }
         Replanned::Undecided => {
             let text = "No plan of the rest was found in the time given. Ask again with more: --time 10.\n";
-            Ok((text.to_owned(), Exit::Undecided))
+            no_plan(args, &words, "undecided", text, Exit::Undecided)
         }
         Replanned::Planned(replan) => Ok((show(args, &replan, &stands, words, io)?, Exit::Planned)),
+    }
+}
+
+/// There is no plan of the rest: said in words or as data, but not in a file that was to be something else.
+fn no_plan(
+    args: &ReplanArgs,
+    words: &Words,
+    outcome: &'static str,
+    text: &str,
+    exit: Exit,
+) -> Result<(String, Exit), Refusal> {
+    match args.format {
+        SheetFormat::Text => Ok((text.to_owned(), exit)),
+        SheetFormat::Json => Ok((json::not_replanned(words, outcome), exit)),
+        _ => Err(Refusal::new(text, exit)),
     }
 }
 

@@ -115,7 +115,7 @@ fn write(page: &mut Page, args: &RoastArgs, forecast: &Forecast, way: &Way, left
     };
     page.line(&format!("{from} The thermometer decides."));
     page.gap();
-    page.raw(" oven  minutes  nine in ten   pull   peak      band  at");
+    page.raw(" oven  minutes  nine in ten   pull   peak   between  after the pull");
     for way in &forecast.ways {
         page.raw(&format!(
             "{:>5}  {:>7}  {:>11}  {:>5}  {:>5}  {:>8}  {:+.0} min",

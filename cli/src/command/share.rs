@@ -1,6 +1,6 @@
 //! `rangewright share`: can they share one oven?
 
-use rangewright::ask::{DISHES_AT_MOST, Sharing, can_share, can_share_anywhere};
+use rangewright::ask::{DISHES_AT_MOST, Sharing, Visit, can_share, can_share_anywhere};
 use rangewright::models::caution::Weight;
 use rangewright::models::cook::roast::{self, Forecast, RoastFault, Together};
 use rangewright::models::kitchen::{CavitySort, CavitySpec};
@@ -11,7 +11,7 @@ use super::search::{Search, refusal};
 use crate::args::{AskFormat, ShareArgs};
 use crate::input::{self, Input, Refusal};
 use crate::json::{self, Asked};
-use crate::sheet::{self, Page};
+use crate::sheet::{self, Page, TIED};
 use crate::words::Words;
 use crate::{Exit, Io, names};
 
@@ -60,7 +60,7 @@ fn answer(args: &ShareArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> 
             let mut page = Page::new(super::look(&args.ask.look, io));
             sheet::share(&mut page, &problem, &words, &dishes, &answers, &broken(args, &forecasts));
             if !forecasts.is_empty() {
-                roasts(&mut page, args, &forecasts, &answers);
+                roasts(&mut page, args, &words, &dishes, &forecasts, &answers);
             }
             page.finish()
         }
@@ -78,7 +78,7 @@ struct Question {
 }
 
 fn of_menu(args: &ShareArgs, io: &mut Io<'_>) -> Result<Question, Refusal> {
-    let Input { problem, words } = input::read(args.menu.as_deref(), io)?;
+    let Input { problem, words } = input::read(args.menu.as_deref(), super::units(&args.ask.look), io)?;
     let mut dishes: Vec<String> = Vec::new();
     for name in &args.dishes {
         let dish = names::dish(&problem, &words, name)?;
@@ -128,18 +128,29 @@ fn broken(args: &ShareArgs, forecasts: &[Forecast]) -> Vec<String> {
 }
 
 /// How sure the minutes of the roasts are, and what to take care of.
-fn roasts(page: &mut Page, args: &ShareArgs, forecasts: &[Forecast], answers: &[Sharing]) {
-    // Of the oven temperatures those that some way uses; all of them if there is no way.
-    let used: Vec<[i64; 2]> =
-        answers.iter().flat_map(|a| &a.ways).flat_map(|way| &way.visits).map(|visit| visit.air).collect();
-    let used = |way: &&roast::Way| used.is_empty() || used.contains(&way.window_c);
+fn roasts(
+    page: &mut Page,
+    args: &ShareArgs,
+    words: &Words,
+    dishes: &[String],
+    forecasts: &[Forecast],
+    answers: &[Sharing],
+) {
+    // Of the oven temperatures those that the roast has in some way to share; all of them if there is no way.
+    let visits: Vec<&Visit> = answers.iter().flat_map(|answer| &answer.ways).flat_map(|way| &way.visits).collect();
+    let ways = |index: usize| {
+        let own = move |visit: &&&Visit| dishes.get(index) == Some(&visit.dish);
+        let used: Vec<[i64; 2]> = visits.iter().filter(own).map(|visit| visit.air).collect();
+        let all = forecasts.get(index).map_or(&[][..], |forecast| &forecast.ways);
+        all.iter().filter(move |way| used.is_empty() || used.contains(&way.window_c))
+    };
     page.heading("The minutes of the roasts");
     page.line("From size, oven and target, before any experience with this kitchen. The thermometer decides.");
     let mut lines: Vec<String> = Vec::new();
-    for (wanted, forecast) in args.roasts.iter().zip(forecasts) {
-        for way in forecast.ways.iter().filter(used) {
-            let (oven, pull) =
-                (super::cook::dial(&args.ask.look, way.oven_c), super::cook::degrees(&args.ask.look, way.pull_c));
+    for (index, wanted) in args.roasts.iter().enumerate() {
+        for way in ways(index) {
+            let oven = words.range(way.window_c);
+            let pull = super::cook::degrees(&args.ask.look, way.pull_c).replace(' ', TIED);
             let range = super::cook::range(way.early_min, way.late_min);
             lines.push(format!(
                 "{} at {oven}: {} min, nine times in ten {range}; take it out at {pull}",
@@ -150,8 +161,8 @@ fn roasts(page: &mut Page, args: &ShareArgs, forecasts: &[Forecast], answers: &[
     // Two of a kind need one line.
     let new = |(index, line): (usize, &String)| (!lines[..index].contains(line)).then(|| line.clone());
     lines.iter().enumerate().filter_map(new).for_each(|line| page.point(&line));
-    let ways = forecasts.iter().flat_map(|forecast| forecast.ways.iter().filter(used).flat_map(|way| &way.cautions));
-    let mut cautions: Vec<_> = forecasts.iter().flat_map(|forecast| &forecast.cautions).chain(ways).collect();
+    let of_ways = (0..forecasts.len()).flat_map(|index| ways(index).flat_map(|way| &way.cautions));
+    let mut cautions: Vec<_> = forecasts.iter().flat_map(|forecast| &forecast.cautions).chain(of_ways).collect();
     let mut said: Vec<String> = Vec::new();
     cautions.retain(|caution| {
         let text = caution.to_string();

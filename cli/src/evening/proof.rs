@@ -3,14 +3,15 @@
 use rangewright::StopReason;
 use rangewright::models::plan::{Plan, Status};
 use rangewright::models::problem::Minute;
+use rangewright::spare::LAST;
 
 use super::View;
-use crate::words::minutes;
+use crate::words::{Promise, minutes};
 
 /// Sentences about how good the plan is, and why the search stopped.
 pub(super) fn sentences(view: &View<'_>) -> Vec<String> {
     let plan = &view.planned.plan;
-    let mut sentences: Vec<String> = view.words.promise.iter().cloned().collect();
+    let mut sentences: Vec<String> = view.words.promise.iter().map(kept).collect();
     sentences.extend(lines(plan));
     let ovens: Minute = view.day.cavities.iter().flat_map(|day| &day.spells).map(|spell| spell.end - spell.start).sum();
     if ovens > 0 {
@@ -27,6 +28,20 @@ pub(super) fn sentences(view: &View<'_>) -> Vec<String> {
         sentences.push(stop.to_owned());
     }
     sentences
+}
+
+/// What a plan with spare hands keeps, and what that costs.
+fn kept(promise: &Promise) -> String {
+    let price = match promise.waiting {
+        0 => "that costs nothing".to_owned(),
+        less if less < 0 => "no plan that was found without lets food wait less".to_owned(),
+        more => format!("for that waiting costs {more} more"),
+    };
+    format!(
+        "Each cook has {} free in one piece in the last {} before each serving; {price}.",
+        minutes(promise.minutes),
+        minutes(LAST)
+    )
 }
 
 fn lines(plan: &Plan) -> Vec<String> {

@@ -27,9 +27,13 @@ pub(crate) use odds::odds;
 pub(crate) use page::{Look, Page, TIED, clean};
 pub(crate) use share::share;
 pub(crate) use soonest::soonest;
-pub(crate) use spare::{spare_kept, spare_refused};
+pub(crate) use spare::spare_refused;
 pub(crate) use why::why;
 pub(crate) use worth::worth;
+
+/// What the numbers of waiting mean.
+const WAITING: &str = "Waiting is counted in the menu's own costs: a minute of hot food in its first ten minutes costs 3 \
+                       unless the menu says otherwise.";
 
 /// A course of more dishes than this is listed in columns.
 const FOLD: usize = 8;

@@ -85,7 +85,13 @@ fn told(replan: &Replan, words: &Words, moved: &Moved) -> (String, String) {
         parts.push(format!("now in or on {place}{}", degrees.map_or(String::new(), |at| format!(" at {at}"))));
     }
     if let Some([before, after]) = &moved.cooks {
-        parts.push(format!("{} does it, not {}", after.join(" and "), before.join(" and ")));
+        let (own, other) = (after.join(" and "), before.join(" and "));
+        match (after.as_slice(), before.as_slice()) {
+            ([], _) => parts.push("nobody has to be there".to_owned()),
+            (_, []) => parts.push(format!("{own} does it")),
+            ([_], _) => parts.push(format!("{own} does it, not {other}")),
+            _ => parts.push(format!("{own} do it, not {other}")),
+        }
     }
     let margin = if moved.running { words.clock(to.end) } else { words.clock(to.start) };
     (margin, format!("{title}: {}", parts.join("; ")))

@@ -2,11 +2,11 @@
 
 use rangewright::odds::{BEARABLE, Odds, WITHIN};
 
-use super::Page;
+use super::{Page, WAITING};
 use crate::command::Chances;
 use crate::words::{Words, capital, minutes};
 
-/// Steps that are listed with their slack.
+/// So many steps are listed, of those that make a course late and of those with minutes to spare.
 const LISTED: usize = 12;
 
 /// Writes the odds; `wanted` percent is what margins were asked for.
@@ -16,19 +16,26 @@ pub(crate) fn odds(chances: &Chances, wanted: u32, within: u32, words: &Words, p
     page.line(&format!("{} evenings played, seed {}.", odds.evenings, odds.seed));
     kept(odds, words, page);
     page.line(&format!(
-        "Waiting costs {} in the mean, no more than {} in nine evenings of ten. Something waits over {BEARABLE} min longer \
-         than the menu allows in {} evenings of a hundred.",
-        odds.waiting.mean,
-        odds.waiting.nine_in_ten,
-        percent(odds.too_long, odds.evenings),
+        "Waiting costs {} on average, no more than {} in nine evenings of ten. {WAITING}",
+        odds.waiting.mean, odds.waiting.nine_in_ten,
     ));
+    page.line(&match percent(odds.too_long, odds.evenings) {
+        0 => format!("Hardly ever does something wait over {BEARABLE} min longer than the menu allows."),
+        often => {
+            format!("Something waits over {BEARABLE} min longer than the menu allows in {often} evenings of a hundred.")
+        }
+    });
     page.heading("Where lateness comes from");
-    if odds.risks.is_empty() {
-        page.line("Nothing makes a course late.");
-    }
-    for risk in odds.risks.iter().take(LISTED) {
+    // What makes a course late in less than one evening of a hundred is no news.
+    let risks: Vec<_> = odds.risks.iter().filter(|risk| percent(risk.evenings, odds.evenings) > 0).collect();
+    page.line(if risks.is_empty() {
+        "Hardly anything makes a course late."
+    } else {
+        "In so many evenings of a hundred the step makes a course late, when it runs over by so long:"
+    });
+    for risk in risks.into_iter().take(LISTED) {
         let share = percent(risk.evenings, odds.evenings);
-        let text = format!("{}: {} over when it makes a course late", title(words, &risk.step), minutes(risk.over));
+        let text = format!("{}: {} over", title(words, &risk.step), minutes(risk.over));
         page.entry(&format!("{share}%"), &text);
     }
     page.heading("How late or slow each step may be");
@@ -54,6 +61,9 @@ pub(crate) fn odds(chances: &Chances, wanted: u32, within: u32, words: &Words, p
     page.heading(&format!("Margins for {wanted} evenings of a hundred within {within} min"));
     let at = WITHIN.iter().position(|own| i64::from(within) <= *own).unwrap_or(WITHIN.len() - 1);
     page.line(&format!("Without margins: {}%.", percent(margins.before.kept[at], margins.before.evenings)));
+    if !margins.margins.is_empty() {
+        page.line("With these, one on top of the other, so many evenings of a hundred:");
+    }
     for margin in &margins.margins {
         let share = percent(margin.kept, margins.after.evenings);
         let text = format!(

@@ -5,6 +5,7 @@ use rangewright::models::compile::Labels;
 use rangewright::models::pack::Spot;
 use rangewright::models::problem::{Cavity, Minute, Mode, Place, Problem};
 
+use super::WAITING;
 use super::page::{Page, TIED};
 use super::racks;
 use crate::evening::{care, phrases};
@@ -46,6 +47,9 @@ pub(crate) fn share(
         page.line(
             "Each way is planned for these dishes alone, begun at once. \"Later\" is against the slowest of them made alone.",
         );
+        if answers.iter().flat_map(|answer| &answer.ways).any(|way| way.extra_waiting != 0) {
+            page.line(WAITING);
+        }
     }
     page.cares(&cares);
 }
@@ -113,7 +117,8 @@ impl Sheet<'_> {
 
     fn way(&self, page: &mut Page, answer: &Sharing, way: &Way) {
         page.gap();
-        let air = way.air.map_or(String::new(), |air| format!(" at {}", self.words.range(air)));
+        let place = self.words.place(&answer.place);
+        let air = way.air.map_or(String::new(), |air| format!(", {place} at {}", self.words.range(air)));
         let room = match (way.racks, self.cavity_of(&answer.place)) {
             (0, _) | (_, None) => String::new(),
             (used, Some(cavity)) => format!("; {used} of {}", count(cavity.racks.max(1) as usize, "rack", "racks")),

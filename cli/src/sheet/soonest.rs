@@ -79,7 +79,13 @@ fn because(words: &Words, soonest: &Soonest, own: &ChainStep) -> String {
                 None => format!("{place} is taken until then by {title}"),
             }
         }
-        Because::Hands { step } => format!("the hands are busy until then with {}", titled(step)),
+        Because::Hands { step } => match soonest.plan.steps.get(step).map(|before| before.end) {
+            // What is in the oven by then is held up at its end, not at its beginning.
+            Some(end) if end > own.start => {
+                format!("taken out no sooner: the hands are busy until {} with {}", words.clock(end), titled(step))
+            }
+            _ => format!("the hands are busy until then with {}", titled(step)),
+        },
         Because::Pool { pool, step } => format!("{} is in use until then for {}", words.pool(pool), titled(step)),
         Because::Waits { step } => format!("done sooner, it would wait too long for {}", titled(step)),
         Because::Together { course } => {

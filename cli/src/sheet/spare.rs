@@ -1,23 +1,9 @@
-//! Spare hands in the last half hour: what is kept, or why not.
+//! Spare hands in the last half hour that cannot be had.
 
-use rangewright::spare::{Kept, LAST, Refused};
+use rangewright::spare::{LAST, Refused};
 
 use super::{Look, Page};
 use crate::words::{Words, capital, minutes};
-
-/// What a plan with spare hands keeps, and what that costs.
-pub(crate) fn spare_kept(kept: &Kept) -> String {
-    let price = match kept.waiting {
-        0 => "that costs nothing".to_owned(),
-        less if less < 0 => "no plan that was found without lets food wait less".to_owned(),
-        more => format!("for that waiting costs {more} more"),
-    };
-    format!(
-        "Each cook has {} free in one piece in the last {} before each serving; {price}.",
-        minutes(kept.minutes),
-        minutes(LAST)
-    )
-}
 
 /// Why there is no such plan, and what there is.
 pub(crate) fn spare_refused(percent: u32, refused: &Refused, words: &Words, look: Look) -> String {

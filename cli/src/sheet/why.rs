@@ -6,6 +6,7 @@ use rangewright::ask::{Alternative, Difference, Force, beside};
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::{Minute, Mode, Problem};
 
+use super::WAITING;
 use super::page::Page;
 use crate::evening::phrases;
 use crate::words::{Words, capital, minutes};
@@ -50,10 +51,7 @@ pub(crate) fn why(
         return;
     }
     page.gap();
-    page.line(
-        "Each was planned anew with everything else free. Waiting is counted in the menu's own costs: a minute of hot food \
-         in its first ten minutes costs 3 unless the menu says otherwise.",
-    );
+    page.line(&format!("Each was planned anew with everything else free. {WAITING}"));
 }
 
 struct Sheet<'a> {

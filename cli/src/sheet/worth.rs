@@ -2,8 +2,8 @@
 
 use rangewright::change::{Benefit, Found, Help, Measure, Scarce};
 
-use super::facts;
 use super::page::Page;
+use super::{WAITING, facts};
 use crate::words::{Words, capital, minutes};
 
 /// What the evening is like, what is used to the limit, and what each change would bring, the most helpful first.
@@ -51,6 +51,7 @@ fn before(page: &mut Page, words: &Words, help: &Help, measure: &Measure) {
     if !measure.proved {
         page.line("This plan is not proved best: what follows may be too kind to the changes.");
     }
+    page.line(WAITING);
     page.heading("Used to the limit");
     for busy in &measure.busy {
         let when: Vec<String> = busy

@@ -16,8 +16,15 @@ pub(crate) fn suggestion<'a>(wrong: &str, known: impl Iterator<Item = &'a str> +
 }
 
 pub(super) fn one_of<'a>(words: impl Iterator<Item = &'a str>) -> String {
-    let words: Vec<&str> = words.take(40).collect();
-    match &words[..] {
+    // What may stand in one of several ways is asked for more than once.
+    let mut all: Vec<&str> = Vec::new();
+    for word in words {
+        if !all.contains(&word) {
+            all.push(word);
+        }
+    }
+    let words = &all[..all.len().min(40)];
+    match words {
         [] => "nothing here: there is none".to_owned(),
         [only] => format!("\"{only}\""),
         [first @ .., last] => format!("one of \"{}\" or \"{last}\"", first.join("\", \"")),
