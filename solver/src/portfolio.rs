@@ -88,8 +88,10 @@ fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
     let mut turns = 0;
     while let Some(goal) = board.open_goal() {
         if let Some(improver) = &mut improver {
-            // Few plans are as good in the first two goals, and fewer are found by improving.
-            board.start_slice(if goal == 2 { turn.div_ceil(8) } else { turn });
+            // Few plans are as good in the first two goals, and fewer are found by improving. Where any plan will do it is found
+            // early or not at all.
+            let is_brief = goal == 2 || board.goals() == 0;
+            board.start_slice(if is_brief { turn.div_ceil(8) } else { turn });
             improver.run(board);
         }
         if goal == 1

@@ -218,3 +218,15 @@ fn an_impossible_evening_is_helped_by_what_makes_it_possible() {
     assert!(matches!(help.benefits[0].after, Found::Plan(_)) && help.benefits[0].change == changes[1]);
     assert_eq!((&help.benefits[1].after, help.bottleneck), (&Found::Impossible, Some(Scarce::Place { place })));
 }
+
+/// Who thaws for days needs more than the three days that are looked at otherwise.
+#[test]
+fn a_menu_that_begins_days_ahead_is_served_at_some_time() {
+    use rangewright::models::{compile::compile, examples, read};
+    let larder = examples::ALL.iter().find(|own| own.menu_name.contains("larder")).expect("the example");
+    let feast = read::feast(larder.menu, larder.menu_name, |name| larder.kitchen_text(name)).expect("no faults");
+    let problem = compile(&feast).expect("no faults").problem;
+    let limits = Limits { work: Some(20_000), ..Limits::default() };
+    let soon = how_soon(&problem, None, &limits).expect("no faults");
+    assert!(matches!(soon, HowSoon::At(_)), "{soon:?}");
+}

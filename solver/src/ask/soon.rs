@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use super::chain::{Chain, chain};
 use crate::{Conflict, Error, Limits, Outcome, Progress, solve};
 
-/// Courses may be put off by this much in search of the soonest serving: three days.
+/// Courses may be put off by this much in search of the soonest serving, and always to the end of the last shift: three days.
 const LONGEST: Minute = 4_320;
 
 /// The answer to "how soon?".
@@ -42,9 +42,10 @@ pub fn at_once(problem: &Problem, now: Option<Minute>) -> Problem {
     let mut problem = problem.clone();
     let now = now.unwrap_or(problem.opening);
     problem.opening = now;
+    let end = problem.shifts.iter().map(|shift| shift.end).max().unwrap_or(now);
     for course in &mut problem.courses {
         course.serve = now;
-        course.max_slip = LONGEST;
+        course.max_slip = LONGEST.max(end - now);
     }
     problem
 }

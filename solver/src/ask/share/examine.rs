@@ -15,6 +15,8 @@ use crate::{Error, Limits};
 
 /// The most that dishes of one course are let come apart in search of what is missing: two hours and a bit.
 const APART: Minute = 128;
+/// Minutes for which two dishes stand in a cavity together at least, for us to say that they share it (our assumption).
+const TOGETHER: Minute = 15;
 /// What may wait through a night: food that keeps cold costs 1 a minute at most, and a night is half a day.
 const NIGHT: i64 = 720;
 
@@ -145,7 +147,7 @@ impl<'a, 'l> Examiner<'a, 'l> {
         self.sharing.clashes = clashes;
     }
 
-    /// Some step of every other dish starts and ends while a step of one dish is in the cavity.
+    /// Some step of every other dish starts while a step of one dish is in the cavity, and stands beside it for a while.
     fn side_by_side(&mut self) -> Result<(), Error> {
         let mut problems = Vec::new();
         for host_dish in self.dishes {
@@ -160,7 +162,8 @@ impl<'a, 'l> Examiner<'a, 'l> {
                 let longest = host.modes.iter().map(|mode| mode.max).max().unwrap_or(0);
                 for id in guests {
                     let shortest = self.only.steps.iter().find(|step| step.id == id).map_or(0, least);
-                    problem.links.push(link(&host.id, &id, -longest, Some((-shortest).max(-longest))));
+                    let beside = shortest.min(TOGETHER).min(longest);
+                    problem.links.push(link(&host.id, &id, -longest, Some(-beside)));
                 }
                 problems.push(problem);
             }
