@@ -13,8 +13,9 @@ use crate::local::Improver;
 use crate::price::Pricer;
 use crate::program;
 
-/// Work for the first turn of an engine; later turns are longer.
-const FIRST_TURN: u64 = 1_000;
+/// Work for the first turn of an engine, for each step there is and at most; later turns are longer.
+const FIRST_TURN: u64 = 20;
+const LONGEST_FIRST_TURN: u64 = 1_000;
 /// Work for the longest turn.
 const LONGEST_TURN: u64 = 60_000;
 /// Turns before a small feast is given to an integer program as a whole: most are proved by then.
@@ -84,7 +85,7 @@ fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
     let mut improver = crew.improves.then(|| Improver::new(instance));
     let mut pricer = crew.prices.then(|| Pricer::new(instance)).flatten();
     let mut learner = Learner::new(instance);
-    let mut turn = FIRST_TURN;
+    let mut turn = (FIRST_TURN * instance.steps.len() as u64).clamp(1, LONGEST_FIRST_TURN);
     let mut turns = 0;
     while let Some(goal) = board.open_goal() {
         if let Some(improver) = &mut improver {
