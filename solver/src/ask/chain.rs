@@ -88,7 +88,7 @@ pub struct Chain {
 /// The chain that ends with the latest serving.
 ///
 /// Backwards from that serving, each step is followed by what it waited for to the minute: a step before it, a place, hands,
-/// a pool, or a later step for which it cannot wait any longer ([`Order`]). Of all such chains one is given that leads back
+/// a pool, or a later step for which it cannot wait any longer. Of all such chains one is given that leads back
 /// to something that cannot move: the opening, a shift, a first heat, an earliest time; it alone proves that this order
 /// of things serves no sooner. If none does, the first step of the chain says [`Because::Slack`].
 pub fn chain(problem: &Problem, plan: &Plan) -> Chain {
