@@ -17,7 +17,8 @@ pub(super) fn section(evening: &Evening<'_>) -> Markup {
                         thead {
                             tr {
                                 th scope="col" { "Cook" }
-                                @for clock in &hour.quarters { th scope="col" { (clock) } }
+                                // In a narrow column "6:15" stands above "pm".
+                                @for clock in &hour.quarters { th scope="col" { (clock.replace('\u{a0}', " ")) } }
                                 th scope="col" { "all" }
                             }
                         }
