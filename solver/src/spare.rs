@@ -176,7 +176,7 @@ fn extended(problem: &Problem, crew: &Crew, minutes: Minute, at_once: bool) -> P
         for piece in 0..pieces {
             let id = name(&course.id, &piece.to_string());
             extended.dishes.push(Dish { id: id.clone(), name: id.clone() });
-            let mode = Mode { hands: if at_once { hands } else { 1 }, ..nothing(minutes) };
+            let mode = Mode { hands: if at_once { hands } else { 1 }, ..Mode::at_counter(minutes, minutes) };
             let (dish, kind) = (id.clone(), "free".to_owned());
             own.sinks.push(Sink { step: id.clone(), wait: free });
             extended.steps.push(Step { id, dish, kind, earliest: None, latest: None, wait: free, modes: vec![mode] });
@@ -231,30 +231,4 @@ fn each_is_free(problem: &Problem, plan: &Plan, crew: &Crew, minutes: Minute) ->
             })
         })
     })
-}
-
-fn nothing(minutes: Minute) -> Mode {
-    Mode {
-        place: None,
-        min: minutes,
-        max: minutes,
-        hands: 0,
-        load: 0,
-        unload: 0,
-        pools: std::collections::BTreeMap::new(),
-        cost: 0,
-        wait: None,
-        touches: Vec::new(),
-        spread: None,
-        rack: None,
-        t: None,
-        heat: None,
-        pan: None,
-        weight: None,
-        shut: 0,
-        wet: false,
-        dry: false,
-        level: None,
-        diameter: None,
-    }
 }

@@ -258,29 +258,8 @@ impl Draft {
         let id = format!("{to}.stand");
         let job = &graph.jobs[arc.from];
         let min = gap.min.max(1);
-        let mode = Mode {
-            place: None,
-            min,
-            max: gap.max.unwrap_or(*legal::MINUTES.end()).max(min),
-            hands: 0,
-            load: 0,
-            unload: 0,
-            pools: BTreeMap::from([(tin.to_owned(), 1)]),
-            cost: 0,
-            wait: None,
-            touches: Vec::new(),
-            spread: None,
-            rack: None,
-            t: None,
-            heat: None,
-            pan: None,
-            weight: None,
-            shut: 0,
-            wet: false,
-            dry: false,
-            level: None,
-            diameter: None,
-        };
+        let max = gap.max.unwrap_or(*legal::MINUTES.end()).max(min);
+        let mode = Mode { pools: BTreeMap::from([(tin.to_owned(), 1)]), ..Mode::at_counter(min, max) };
         let dish = graph.dish_ids[job.dish].clone();
         let label = StepLabel {
             title: format!("Leave {} in the {name}", words::mid_sentence(&feast.menu.dishes[job.dish].name)),

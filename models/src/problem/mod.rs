@@ -313,6 +313,41 @@ pub struct Mode {
 }
 
 impl Mode {
+    /// A way that takes so many minutes at the counter and needs nothing: to be filled in with `..`.
+    ///
+    /// ```
+    /// use rangewright_models::problem::Mode;
+    /// let carve = Mode { hands: 1, ..Mode::at_counter(8, 10) };
+    /// assert_eq!((carve.min, carve.max, carve.place), (8, 10, None));
+    /// ```
+    pub fn at_counter(min: Minute, max: Minute) -> Self {
+        Mode {
+            place: None,
+            min,
+            max,
+            hands: 0,
+            load: 0,
+            unload: 0,
+            pools: BTreeMap::new(),
+            cost: 0,
+            wait: None,
+            touches: Vec::new(),
+            spread: None,
+            rack: None,
+            t: None,
+            heat: None,
+            pan: None,
+            weight: None,
+            shut: 0,
+            wet: false,
+            dry: false,
+            level: None,
+            diameter: None,
+        }
+    }
+}
+
+impl Mode {
     /// The minutes it is likely to take: the least ones. Where these cover the longest it may turn out, and it may well be
     /// shorter, a margin is set aside in them, and it is likely to take the middle of what it may (our assumption).
     pub fn likely(&self) -> Minute {

@@ -219,7 +219,7 @@ impl Builder<'_, '_> {
             own.max = EVER;
         }
         if self.strictness == Strictness::InTurn {
-            own = Mode { min: own.min, max: own.min, ..nothing() };
+            own = Mode { min: own.min, max: own.min, ..Mode::at_counter(0, 0) };
         }
         own.load = (own.load - gone).max(0).min(own.min - own.unload);
         own.shut = (own.shut - gone).max(0).min(own.min);
@@ -430,36 +430,10 @@ fn empty(id: String, dish: &str, at: Minute) -> Step {
         earliest: Some(at),
         latest: Some(at),
         wait: Wait::default(),
-        modes: vec![nothing()],
+        modes: vec![Mode::at_counter(0, 0)],
     }
 }
 
 fn at_once(from: String, to: String) -> Link {
     Link { from, to, min: 0, max: Some(0), stay: false, wait: Wait::default() }
-}
-
-fn nothing() -> Mode {
-    Mode {
-        place: None,
-        min: 0,
-        max: 0,
-        hands: 0,
-        load: 0,
-        unload: 0,
-        pools: BTreeMap::new(),
-        cost: 0,
-        wait: None,
-        touches: Vec::new(),
-        spread: None,
-        rack: None,
-        t: None,
-        heat: None,
-        pan: None,
-        weight: None,
-        shut: 0,
-        wet: false,
-        dry: false,
-        level: None,
-        diameter: None,
-    }
 }
