@@ -1,12 +1,12 @@
 //! Re-planning: facts stay, nothing moves for nothing, and every plan passes the checker with the facts held.
 
 use proptest::prelude::*;
-use rangewright::models::check::check;
+use rangewright::models::check::{Violation, check};
 use rangewright::models::compile::{Compiled, compile};
 use rangewright::models::day::{Day, Entry, Event, Stage, fold};
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::Problem;
-use rangewright::models::schedule::Crew;
+use rangewright::models::schedule::{Crew, Job};
 use rangewright::models::{examples, read};
 use rangewright::replan::{Replan, Replanned, replan};
 use rangewright::{Limits, Outcome, solve};
@@ -48,6 +48,9 @@ fn again(problem: &Problem, plan: &Plan, crew: &Crew, log: &[Entry], now: i64) -
 }
 
 fn facts_stay(day: &Day, replan: &Replan) {
+    let busy = |job: &&Job| job.what.busy();
+    let undone = replan.schedule.jobs.iter().filter(busy).find(|job| job.cooks.is_empty());
+    assert_eq!(undone, None, "work that is on nobody's sheet");
     for (step, own) in &replan.plan.steps {
         match day.stage(step) {
             Stage::Done { mode, start, end, .. } => {
@@ -99,6 +102,25 @@ fn whatever_happens_the_plan_of_the_rest_keeps_to_the_rules() {
     // The new plan is the one that is handed out; with nothing new it stays.
     let once_more = again(&problem, &replan.plan, &crew, &log, now + 1).expect("the evening goes on");
     assert_eq!(once_more.moved, []);
+}
+
+/// Three things were begun at once by two cooks. That is past, and no reason for sheets without work.
+#[test]
+fn hands_that_were_short_for_a_moment_leave_the_rest_shared_out() {
+    let (problem, crew, plan) = demo();
+    let preps = ["squash-soup/prep", "beetroot-in-foil/prep", "savoy-cabbage/prep"];
+    let at = preps.iter().map(|step| plan.steps[*step].start).min().expect("three");
+    let log = preps.map(|step| entry(at, Event::Started { step: step.to_owned(), mode: None }));
+    let replan = again(&problem, &plan, &crew, &log, at).expect("the evening goes on");
+    assert!(replan.broken.iter().any(|broken| matches!(broken, Violation::Hands { .. })), "{:?}", replan.broken);
+    let over = replan.plan.steps[preps[0]].end;
+    for cook in 0..crew.cooks.len() {
+        let own = replan.schedule.jobs.iter().filter(|job| job.what.busy() && job.cooks.contains(&cook));
+        let mut later: Vec<[i64; 2]> = own.filter(|job| job.at >= over).map(|job| [job.at, job.until]).collect();
+        later.sort_unstable();
+        assert!(later.len() > 3, "cook {cook}: {later:?}");
+        assert!(later.windows(2).all(|pair| pair[0][1] <= pair[1][0]), "cook {cook}: {later:?}");
+    }
 }
 
 /// What may be logged of a random problem, picked by numbers.
