@@ -136,12 +136,17 @@ pub(crate) fn saved_evening(path: &Path, io: &mut Io<'_>) -> Result<(Plan, Optio
     let text = io
         .read(path)
         .map_err(|error| Refusal::new(format!("error: cannot read {shown}: {}\n", error.why), error.exit))?;
-    let bad = |error: serde_json::Error| Refusal::new(format!("error: {shown} is no plan: {error}\n"), Exit::BadInput);
-    let mut value: serde_json::Value = serde_json::from_str(&text).map_err(bad)?;
-    let Some(inner) = value.get_mut("plan").map(serde_json::Value::take) else {
-        return serde_json::from_value(value).map(|plan| (plan, None)).map_err(bad);
+    let bad = |_| {
+        let text = format!(
+            "error: {shown} is no saved plan: make one with `rangewright plan MENU --format json > {shown}`, and do not change it\n"
+        );
+        Refusal::new(text, Exit::BadInput)
     };
-    let plan = serde_json::from_value(inner).map_err(bad)?;
+    let mut value: serde_json::Value = serde_json::from_str(&text).map_err(&bad)?;
+    let Some(inner) = value.get_mut("plan").map(serde_json::Value::take) else {
+        return serde_json::from_value(value).map(|plan| (plan, None)).map_err(&bad);
+    };
+    let plan = serde_json::from_value(inner).map_err(&bad)?;
     let schedule = value.get_mut("schedule").map(serde_json::Value::take).map(serde_json::from_value);
     Ok((plan, schedule.transpose().map_err(bad)?))
 }

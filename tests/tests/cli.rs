@@ -211,6 +211,41 @@ fn a_saved_plan_can_be_checked_by_itself_and_within_an_answer() {
     std::fs::remove_dir_all(&folder).expect("removed");
 }
 
+/// A saved plan in which something was moved by hand: every rule it breaks is said in names and clock times.
+#[test]
+fn what_a_plan_breaks_is_said_in_a_cooks_words() {
+    let home = tempfile::tempdir().expect("a folder");
+    let (folder, menu) = (examples(), std::fs::read(examples().join("supper.menu.ron")).expect("a menu"));
+    let world = World { stdin: &menu, folder: Some(&folder), ..World::default() };
+    let answer = rangewright(&["plan", "-", "--work", "100000", "--format", "json"], &world);
+    let mut saved: serde_json::Value = serde_json::from_str(&answer.out).expect("an answer");
+    let step = &mut saved["plan"]["steps"]["baked-celeriac/carve"];
+    for end in ["start", "end"] {
+        step[end] = (step[end].as_i64().expect("a minute") - 20).into();
+    }
+    let file = home.path().join("moved.json");
+    std::fs::write(&file, saved.to_string()).expect("a file");
+    let file = file.to_string_lossy();
+    let answer = rangewright(&["check", "-", "--plan", &file], &world);
+    assert_eq!(answer.exit, Exit::BadInput);
+    let unfolded = answer.err.replace("\n  ", " ");
+    for said in [
+        "breaks 2 rules",
+        "- Cut it in wedges starts 20 min before \"Let it stand, covered\" ends",
+        "- Baked celeriac stands 21 min before \"supper\" goes out, 5 min at the most",
+    ] {
+        assert!(unfolded.contains(said), "{said}: {unfolded}");
+    }
+    assert!(!unfolded.contains("baked-celeriac/") && !unfolded.contains("minute "), "{unfolded}");
+    // A plan of another menu is not taken to pieces.
+    let answer = rangewright(&["check", "lantern.menu.ron", "--plan", &file], &world);
+    assert!(answer.err.contains("is a plan of another menu") && answer.err.lines().count() == 1, "{}", answer.err);
+    // What is no plan at all is not answered in the words of a parser.
+    std::fs::write(&*file, "{\"x\": 1}").expect("a file");
+    let answer = rangewright(&["check", "-", "--plan", &file], &world);
+    assert!(answer.err.contains("is no saved plan") && !answer.err.contains("field"), "{}", answer.err);
+}
+
 /// The folder of the shipped examples.
 fn examples() -> std::path::PathBuf {
     std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../models/examples")

@@ -242,15 +242,42 @@ fn a_log_is_kept_in_a_cooks_words_and_never_of_the_wrong_step() {
     }
     assert!(!home.path().join("day.log").exists(), "a log of nothing");
     let events = [
-        (&["started", "simmer the broth"][..], r#""started","step":"broth/simmer""#),
-        (&["needs", "the broth", "9 min"], r#""needs","step":"broth/simmer","minutes":9"#),
-        (&["started", "stew/prep"], r#""started","step":"stew/prep""#),
-        (&["broken", "ring", "--burners", "1"], r#""broken","place":"big-ring""#),
-        (&["dropped", "STEW"], r#""dropped","dish":"stew""#),
+        (&["started", "simmer the broth"][..], "Started: Simmer the broth", r#""started","step":"broth/simmer""#),
+        (
+            &["needs", "the broth", "9 min"],
+            "Needs 9 min more: Simmer the broth",
+            r#""needs","step":"broth/simmer","minutes":9"#,
+        ),
+        (&["started", "stew/prep"], "Started: Chop", r#""started","step":"stew/prep""#),
+        (&["broken", "ring", "--burners", "1"], "Broken: Big ring, 1 burner", r#""broken","place":"big-ring""#),
+        (&["guests-late", "20 min"], "Guests 20 min late", r#""guests-late","minutes":20"#),
+        (&["dropped", "STEW"], "Dropped: Stew", r#""dropped","dish":"stew""#),
     ];
-    for (event, said) in events {
+    let mut all = String::new();
+    for (event, said, kept) in events {
         let answer = log(event);
         assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""), "{event:?}");
-        assert!(answer.out.contains(said), "{}", answer.out);
+        assert_eq!(answer.out, format!("18:10  {said}\n"));
+        all += &answer.out;
+        let file = std::fs::read_to_string(home.path().join("day.log")).expect("a log");
+        assert!(file.lines().last().is_some_and(|line| line.contains(kept)), "{file}");
     }
+    assert_eq!(log(&[]).out, all);
+}
+
+#[test]
+fn a_log_spoilt_by_hand_is_refused_in_words_that_help() {
+    let home = tempfile::tempdir().expect("a folder");
+    std::fs::write(home.path().join("pots.menu.ron"), ALIKE).expect("a file");
+    let lines = "{\"at\":1090,\"event\":\"started\",\"step\":\"stew/prep\"}\n{\"at\":1095,\"event\":\"burnt\"}\nthe stew burnt\n";
+    std::fs::write(home.path().join("day.log"), lines).expect("a file");
+    let world = World { folder: Some(home.path()), ..World::default() };
+    let answer =
+        rangewright(&["log", "day.log", "--menu", "pots.menu.ron", "--at", "18:20", "dropped", "stew"], &world);
+    assert_eq!((answer.exit, answer.out.as_str()), (Exit::BadInput, ""));
+    for said in ["line 2", "there is no event \"burnt\"", "write one of started", "line 3", "take them out"] {
+        assert!(answer.err.contains(said), "{said}: {}", answer.err);
+    }
+    assert!(!answer.err.contains("variant"), "{}", answer.err);
+    assert_eq!(std::fs::read_to_string(home.path().join("day.log")).expect("a log"), lines);
 }

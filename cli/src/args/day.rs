@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::Subcommand;
 use rangewright::models::units;
 
-use super::cook::temperature;
+use super::cook::{like, temperature};
 use super::{AskFormat, LimitArgs, LookArgs, SheetFormat};
 
 const ODDS: &str = "\
@@ -197,5 +197,5 @@ pub(crate) enum EventArgs {
 }
 
 fn minutes(text: &str) -> Result<i64, String> {
-    units::minutes(text).map_err(|error| error.to_string())
+    like(units::minutes(text), "15 min")
 }

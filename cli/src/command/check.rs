@@ -4,7 +4,7 @@ use rangewright::models::check::check;
 
 use crate::args::CheckArgs;
 use crate::input::{self, Input, Refusal};
-use crate::sheet::Page;
+use crate::sheet::{self, Page};
 use crate::words::{capital, count, minutes};
 use crate::{Exit, Io};
 
@@ -25,10 +25,18 @@ fn answer(args: &CheckArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     page.line(&format!("No faults: {courses}, {dishes}, {steps}."));
     let Some(path) = &args.plan else { return Ok(page.finish()) };
     let plan = input::saved_plan(path, io)?;
+    let shown = path.display();
+    if !plan.steps.is_empty() && !problem.steps.iter().any(|step| plan.steps.contains_key(&step.id)) {
+        let text = format!("error: {shown} is a plan of another menu: it has none of the steps of this one\n");
+        return Err(Refusal::new(text, Exit::BadInput));
+    }
     let cost = check(&problem, &plan).map_err(|violations| {
-        let lines: Vec<String> = violations.iter().map(|violation| format!("error: {violation}\n")).collect();
-        let broken = count(violations.len(), "rule is broken", "rules are broken");
-        Refusal::new(format!("{}{}: {broken}\n", lines.concat(), path.display()), Exit::BadInput)
+        let mut lines = Page::new(super::look(&args.look, io));
+        for violation in &violations {
+            lines.point(&sheet::broken(&words, violation));
+        }
+        let broken = count(violations.len(), "rule", "rules");
+        Refusal::new(format!("error: {shown} breaks {broken}:\n{}", lines.finish()), Exit::BadInput)
     })?;
     page.line("The plan keeps to every rule.");
     let mut served: Vec<_> = cost.served.iter().collect();

@@ -41,7 +41,9 @@ pub(super) fn read(path: &Path, io: &mut Io<'_>) -> Result<Log, Refusal> {
 pub(super) fn understand(shown: &str, bytes: &[u8], io: &mut Io<'_>) -> Result<Log, Refusal> {
     let log = day::read(bytes).map_err(|faults| {
         let lines: Vec<String> = faults.iter().map(|fault| format!("error: {shown}: {fault}\n")).collect();
-        Refusal::new(lines.concat(), Exit::BadInput)
+        let remedy =
+            format!("Lines of a log are what `rangewright log {shown} EVENT` adds. Correct these, or take them out.\n");
+        Refusal::new(lines.concat() + &remedy, Exit::BadInput)
     })?;
     for line in &log.torn {
         io.complain(&format!("warning: {shown}: line {line} was cut off and is left out\n"), Exit::Planned);

@@ -10,8 +10,9 @@ use rangewright::models::problem::Problem;
 use super::day;
 use crate::args::{EventArgs, LogArgs};
 use crate::input::{self, Refusal};
+use crate::sheet::TIED;
 use crate::words::Words;
-use crate::{Exit, Io, names};
+use crate::{Exit, Io, names, sheet};
 
 pub(super) fn run(args: &LogArgs, io: &mut Io<'_>) -> Exit {
     match answer(args, io) {
@@ -32,8 +33,8 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let mut log = day::understand(&shown, &bytes, io)?;
     let input = input::read(args.menu.as_deref(), None, io)?;
     let said = |entry: &Entry| {
-        let text = String::from_utf8(line(&[], entry)).unwrap_or_default();
-        format!("{}  {}", input.words.clock(entry.at), text)
+        let text = sheet::logged(&input.words, &entry.event).replace(TIED, " ");
+        format!("{}  {text}\n", input.words.clock(entry.at))
     };
     let Some(event) = &args.event else {
         return Ok(log.entries.iter().map(said).collect::<Vec<_>>().concat());

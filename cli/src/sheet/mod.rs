@@ -1,9 +1,11 @@
 //! The run sheets as text: what a cook reads at two metres with wet hands.
 
+mod broken;
 mod chart;
 mod cooks;
 mod facts;
 mod hands;
+mod logged;
 mod news;
 mod no;
 mod odds;
@@ -21,6 +23,8 @@ use rangewright::models::caution::DEFERENCE;
 use crate::evening::chart::Chart;
 use crate::evening::{Evening, View};
 
+pub(crate) use broken::broken;
+pub(crate) use logged::logged;
 pub(crate) use news::news;
 pub(crate) use no::{No, impossible, undecided};
 pub(crate) use odds::odds;

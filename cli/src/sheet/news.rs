@@ -1,9 +1,9 @@
 //! What a cook has to know of a new plan: when courses go out, what moved, what can be done about lateness.
 
-use rangewright::models::check::Violation;
+use rangewright::models::problem::{Mode, Place, Problem};
 use rangewright::replan::{Moved, Replan, Rescue, Way};
 
-use super::Page;
+use super::{Page, broken};
 use crate::words::{Words, capital, minutes};
 
 /// Dishes that are named as ones to leave out.
@@ -30,7 +30,16 @@ pub(crate) fn news(replan: &Replan, words: &Words, page: &mut Page) {
     } else {
         page.line("Everything else stays as the last sheet says.");
     }
-    for moved in &replan.moved {
+    let (only_when, other): (Vec<&Moved>, Vec<&Moved>) = replan.moved.iter().partition(|moved| is_only_when(moved));
+    for moved in &other {
+        let (margin, text) = told(replan, words, moved);
+        page.entry(&margin, &text);
+    }
+    if !only_when.is_empty() && !other.is_empty() {
+        page.gap();
+        page.line("Only at another time:");
+    }
+    for moved in &only_when {
         let (margin, text) = told(replan, words, moved);
         page.entry(&margin, &text);
     }
@@ -64,73 +73,49 @@ pub(crate) fn news(replan: &Replan, words: &Words, page: &mut Page) {
     }
 }
 
+/// Whether the same cook does it in the same place, and only the minute is new: nothing to think about, only to look up.
+fn is_only_when(moved: &Moved) -> bool {
+    moved.to.is_some() && !moved.running && !moved.place && moved.cooks.is_none()
+}
+
 /// A change: when, and what of it is new.
 fn told(replan: &Replan, words: &Words, moved: &Moved) -> (String, String) {
     let title = capital(words.title(&moved.step));
     let Some(to) = moved.to else { return (String::new(), format!("{title}: not needed any more")) };
     let step = replan.problem.steps.iter().find(|step| step.id == moved.step);
     let mode = step.and_then(|step| step.modes.get(to.mode));
-    let place = mode.and_then(|mode| mode.place.as_deref()).map(|place| words.place(place).to_owned());
     let clock = |minute| words.clock_from(replan.now, minute);
     let mut parts: Vec<String> = Vec::new();
     if moved.running && moved.from.end != to.end {
         parts.push(format!("done at {}, not {}", clock(to.end), clock(moved.from.end)));
-    } else if moved.from.start != to.start {
-        parts.push(format!("from {} to {}, not from {}", clock(to.start), clock(to.end), clock(moved.from.start)));
-    } else if moved.from.end != to.end {
-        parts.push(format!("until {}, not {}", clock(to.end), clock(moved.from.end)));
+    } else if !moved.running {
+        let takes = to.end - to.start;
+        let longer = takes != moved.from.end - moved.from.start;
+        let until = if longer { format!("until {}, {}", clock(to.end), minutes(takes)) } else { String::new() };
+        let was = if moved.from.start == to.start { String::new() } else { format!("was {}", clock(moved.from.start)) };
+        parts.extend([was, until].into_iter().filter(|part| !part.is_empty()));
     }
-    if let (true, Some(place)) = (moved.place, place) {
-        let degrees = mode.and_then(|mode| mode.t).map(|[low, high]| words.degrees((low + high) / 2));
-        parts.push(format!("now in or on {place}{}", degrees.map_or(String::new(), |at| format!(" at {at}"))));
+    if let Some(mode) = mode.filter(|_| moved.place) {
+        parts.push(format!("now {}", place(&replan.problem, words, mode)));
     }
     if let Some([before, after]) = &moved.cooks {
         let (own, other) = (after.join(" and "), before.join(" and "));
         match (after.as_slice(), before.as_slice()) {
             ([], _) => parts.push("nobody has to be there".to_owned()),
-            (_, []) => parts.push(format!("{own} does it")),
-            ([_], _) => parts.push(format!("{own} does it, not {other}")),
-            _ => parts.push(format!("{own} do it, not {other}")),
+            (_, []) => parts.push(own),
+            _ => parts.push(format!("{own}, not {other}")),
         }
     }
     let margin = if moved.running { words.clock(to.end) } else { words.clock(to.start) };
-    (margin, format!("{title}: {}", parts.join("; ")))
+    (margin, format!("{title} ({})", parts.join("; ")))
 }
 
-/// A broken rule in a cook's words.
-fn broken(words: &Words, violation: &Violation) -> String {
-    match violation {
-        Violation::Duration { step, minutes: took, min, max } => {
-            let asked = if min == max { minutes(*min) } else { format!("{} to {}", minutes(*min), minutes(*max)) };
-            format!("{}: {} and not {asked}", capital(words.title(step)), minutes(*took))
-        }
-        Violation::Gap { from, to, gap, max, .. } => {
-            let most = max.map_or(String::new(), |max| format!(", {} at the most", minutes(max)));
-            format!("{} waits {} after \"{}\"{most}", capital(words.title(to)), minutes(*gap), words.title(from))
-        }
-        Violation::Together { course, step, end, served, together } => {
-            let stands = minutes(served - end);
-            let most = minutes(*together);
-            format!(
-                "{} stands {stands} before \"{}\" goes out, {most} at the most",
-                words.dish_of(step),
-                words.course(course)
-            )
-        }
-        Violation::Slip { course, served, serve, max_slip } => {
-            let (late, most) = (minutes(served - serve), minutes(*max_slip));
-            format!("{} is {late} late, {most} at the most", capital(words.course(course)))
-        }
-        Violation::TooLate { step, end, latest } => {
-            format!(
-                "{} ends at {}, {} at the latest",
-                capital(words.title(step)),
-                words.clock(*end),
-                words.clock(*latest)
-            )
-        }
-        other => capital(&other.to_string()),
-    }
+/// Where something is done: in an oven at some degrees, on a burner, or on the counter.
+fn place(problem: &Problem, words: &Words, mode: &Mode) -> String {
+    let Some(id) = mode.place.as_deref() else { return "on the counter".to_owned() };
+    let cavity = problem.places.iter().any(|own| own.id() == id && matches!(own, Place::Cavity(_)));
+    let degrees = mode.t.map_or(String::new(), |[low, high]| format!(" at {}", words.degrees((low + high) / 2)));
+    format!("{} {}{degrees}", if cavity { "in" } else { "on" }, words.place(id))
 }
 
 fn rescued(words: &Words, rescue: &Rescue, page: &mut Page) {

@@ -21,6 +21,22 @@ pub struct Entry {
     pub event: Event,
 }
 
+/// What an event is called in a log.
+pub(super) const EVENTS: [&str; 12] = [
+    "started",
+    "finished",
+    "put-in",
+    "taken-out",
+    "needs",
+    "probe",
+    "oven-reads",
+    "guests-late",
+    "broken",
+    "dropped",
+    "served",
+    "mistaken",
+];
+
 /// Something that happened in the kitchen. Ids are those of the problem.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(tag = "event", rename_all = "kebab-case", deny_unknown_fields)]

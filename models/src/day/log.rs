@@ -3,8 +3,9 @@
 use std::fmt;
 
 use serde::{Deserialize, Serialize};
+use serde_json::Value;
 
-use super::entry::Entry;
+use super::entry::{EVENTS, Entry};
 
 /// What a log says.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -53,10 +54,30 @@ pub fn read(bytes: &[u8]) -> Result<Log, Vec<LogFault>> {
         match serde_json::from_slice(text) {
             Ok(entry) => log.entries.push(entry),
             Err(error) if error.is_eof() => log.torn.push(index + 1),
-            Err(error) => faults.push(LogFault { line: index + 1, why: error.to_string() }),
+            Err(error) => faults.push(LogFault { line: index + 1, why: why(text, &error) }),
         }
     }
     if faults.is_empty() { Ok(log) } else { Err(faults) }
+}
+
+/// What is wrong with a line, and how it is written, in words for whoever spoilt it.
+fn why(text: &[u8], error: &serde_json::Error) -> String {
+    let Ok(value) = serde_json::from_slice::<Value>(text) else {
+        return "it is not written like {\"at\": 1090, \"event\": \"started\", \"step\": \"soup/simmer\"}".to_owned();
+    };
+    if value.get("at").and_then(Value::as_i64).is_none() {
+        return "\"at\" must be a whole number: minutes after midnight of the first day of the menu".to_owned();
+    }
+    match value.get("event").and_then(Value::as_str) {
+        Some(event) if EVENTS.contains(&event) => {
+            // serde's own words, without its columns: they name the field.
+            let said = error.to_string();
+            let end = said.rfind(" at line ").unwrap_or(said.len());
+            format!("{event:?} is said with other fields ({})", said[..end].replace('`', "\""))
+        }
+        Some(event) => format!("there is no event {event:?}; write one of {}", EVENTS.join(", ")),
+        None => format!("it has no \"event\"; write one of {}", EVENTS.join(", ")),
+    }
 }
 
 /// The bytes to add to a log for one entry. After a line that was cut off they begin on a new one.
@@ -76,4 +97,34 @@ pub fn line(before: &[u8], entry: &Entry) -> Vec<u8> {
     bytes.extend(serde_json::to_vec(entry).expect("an entry is plain data with text keys"));
     bytes.push(b'\n');
     bytes
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn fault(text: &str) -> String {
+        read(text.as_bytes()).expect_err("no entry").remove(0).why
+    }
+
+    #[test]
+    fn every_event_is_among_the_words_and_no_other() {
+        let error = serde_json::from_str::<Entry>(r#"{"at": 1, "event": "burnt"}"#).expect_err("no event").to_string();
+        let known: Vec<&str> = error.split('`').skip(3).step_by(2).collect();
+        assert_eq!(known, EVENTS);
+    }
+
+    #[test]
+    fn what_is_spoilt_is_said_in_words() {
+        let burnt = fault(r#"{"at": 1, "event": "burnt", "step": "soup"}"#);
+        assert!(burnt.starts_with("there is no event \"burnt\"; write one of started, finished, put-in"), "{burnt}");
+        assert!(fault(r#"{"at": "18:30", "event": "started", "step": "soup"}"#).starts_with("\"at\" must be a whole"));
+        assert!(fault("started the soup\n").starts_with("it is not written like"));
+        assert!(fault(r#"{"at": 1}"#).starts_with("it has no \"event\""));
+        let missing = fault(r#"{"at": 1, "event": "probe", "step": "roast"}"#);
+        assert_eq!(missing, "\"probe\" is said with other fields (missing field \"core\")");
+        for machine in ["variant", "i64", "column"] {
+            assert!(!burnt.contains(machine) && !missing.contains(machine));
+        }
+    }
 }

@@ -1,0 +1,41 @@
+//! What was logged, in a cook's words.
+
+use rangewright::models::day::Event;
+
+use crate::words::{Words, capital, count, minutes};
+
+/// One entry of the log, without its time.
+pub(crate) fn logged(words: &Words, event: &Event) -> String {
+    let title = |step: &str| capital(words.title(step));
+    match event {
+        Event::Started { step, .. } => format!("Started: {}", title(step)),
+        Event::Finished { step } => format!("Done: {}", title(step)),
+        Event::PutIn { step, place } => {
+            let place = place.as_deref().map_or(String::new(), |place| format!(" ({})", words.place(place)));
+            format!("Put in or on: {}{place}", title(step))
+        }
+        Event::TakenOut { step } => format!("Taken out: {}", title(step)),
+        Event::Needs { step, minutes: more } => format!("Needs {} more: {}", minutes(*more), title(step)),
+        Event::Probe { step, core, target, from } => {
+            let target = target.map_or(String::new(), |at| format!(", comes out at {}", words.degrees(at)));
+            let from = from.map_or(String::new(), |at| format!(", went in at {}", words.degrees(at)));
+            format!("{} in the middle: {}{target}{from}", words.degrees(*core), title(step))
+        }
+        Event::OvenReads { place, degrees } => {
+            format!("{} in it: {}", words.degrees(*degrees), capital(words.place(place)))
+        }
+        Event::GuestsLate { minutes: late, course } => {
+            let course = course.as_deref().map_or(String::new(), |course| format!(", for {}", words.course(course)));
+            format!("Guests {} late{course}", minutes(*late))
+        }
+        Event::Broken { place, burners } => {
+            let burners = burners.and_then(|number| usize::try_from(number).ok());
+            let of = burners.map_or(String::new(), |number| format!(", {}", count(number, "burner", "burners")));
+            format!("Broken: {}{of}", capital(words.place(place)))
+        }
+        Event::Dropped { dish } => format!("Dropped: {}", words.dish(dish)),
+        Event::Served { course } => format!("Served: {}", capital(words.course(course))),
+        Event::Mistaken { step } => format!("Not started after all: {}", title(step)),
+        _ => "Something that this version has no words for".to_owned(),
+    }
+}
