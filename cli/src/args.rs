@@ -184,8 +184,10 @@ pub(crate) enum ClockArg {
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub(crate) enum UnitsArg {
     /// Degrees Celsius
+    #[value(aliases = ["c", "C"])]
     Metric,
     /// Degrees Fahrenheit
+    #[value(aliases = ["f", "F"])]
     Customary,
 }
 

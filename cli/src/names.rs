@@ -36,17 +36,34 @@ pub(crate) fn course(problem: &Problem, words: &Words, name: &str) -> Result<Str
     find("course", name, known)
 }
 
+/// Whether what was typed is like an id or its name.
+type Likeness<'a> = &'a dyn Fn(&str, &str) -> bool;
+
+/// A name as it is compared: in small letters and without articles, for `Roast the roots` is called `roast roots` as well.
+fn bare(name: &str) -> String {
+    let words = name.split_whitespace().map(str::to_lowercase);
+    words.filter(|word| !matches!(word.as_str(), "the" | "a" | "an")).collect::<Vec<_>>().join(" ")
+}
+
 /// The one whose id or name it is; else the only one of which it is a part.
 fn find<'a>(what: &str, name: &str, known: impl Iterator<Item = (&'a str, String)>) -> Result<String, Refusal> {
     let known: BTreeMap<&str, String> = known.collect();
     if known.contains_key(name.trim()) {
         return Ok(name.trim().to_owned());
     }
-    let wanted = name.trim().to_lowercase();
-    let mut found: Vec<(&&str, &String)> = known.iter().filter(|(_, own)| own.to_lowercase() == wanted).collect();
-    if found.is_empty() {
-        found = known.iter().filter(|(id, own)| own.to_lowercase().contains(&wanted) || id.contains(&wanted)).collect();
-    }
+    let (wanted, bare_wanted) = (name.trim().to_lowercase(), bare(name));
+    // The closest likeness that anything has decides.
+    let alike: [Likeness<'_>; 4] = [
+        &|_, own| own.to_lowercase() == wanted,
+        &|_, own| bare(own) == bare_wanted,
+        &|id, own| own.to_lowercase().contains(&wanted) || id.contains(&wanted),
+        &|_, own| bare(own).contains(&bare_wanted),
+    ];
+    let found: Vec<(&&str, &String)> = alike
+        .iter()
+        .map(|is_like| known.iter().filter(|(id, own)| is_like(id, own)).collect::<Vec<_>>())
+        .find(|found| !found.is_empty())
+        .unwrap_or_default();
     let text = match found.as_slice() {
         [(id, _)] => return Ok((**id).to_owned()),
         [] => {

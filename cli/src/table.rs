@@ -59,7 +59,12 @@ fn line(view: &View<'_>, own: Planned<'_>, only: Option<usize>) -> Option<[Strin
     let cavity = view.day.cavities.iter().find(|day| Some(day.place.as_str()) == place);
     let setting = cavity.and_then(|day| phrases::setting_at(day, own.start)?.degrees);
     let spot = cavity.and_then(|day| day.spots.iter().find(|spot| spot.step == id && spot.from == own.start));
-    let cautions: Vec<&str> = view.words.cautions(id, own.index).map(|caution| caution.topic.short()).collect();
+    let mut cautions: Vec<&str> = Vec::new();
+    for caution in view.words.cautions(id, own.index).map(|caution| caution.topic.short()) {
+        if !cautions.contains(&caution) {
+            cautions.push(caution);
+        }
+    }
     let moment = |minute| {
         if view.words.dated {
             view.words.labels.calendar.moment(minute).strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()

@@ -110,15 +110,16 @@ pub(crate) struct ChillArgs {
 #[derive(Debug, clap::Args)]
 pub(crate) struct PortionsArgs {
     /// How many adults sit down
+    #[arg(value_parser = number)]
     pub(crate) adults: u32,
     /// How many children, at half a portion
-    #[arg(long, default_value_t = 0)]
+    #[arg(long, default_value_t = 0, value_parser = number)]
     pub(crate) children: u32,
     /// The main dishes: rib-on-bone, boneless-roast, fillet, turkey, leg-on-bone, braise, ham-on-bone
     #[arg(long = "main", value_name = "DISH", required = true, num_args = 1.., value_parser = word::<MainDish>)]
     pub(crate) mains: Vec<MainDish>,
     /// How many side dishes
-    #[arg(long, default_value_t = 3)]
+    #[arg(long, default_value_t = 3, value_parser = number)]
     pub(crate) sides: u32,
     /// light, usual or hearty
     #[arg(long, default_value = "usual", value_parser = word::<Appetite>)]
@@ -200,6 +201,10 @@ pub(super) fn temperatures(text: &str) -> Result<[i64; 2], String> {
 
 pub(super) fn weight(text: &str) -> Result<i64, String> {
     like(units::weight(text), "2.2 kg")
+}
+
+fn number(text: &str) -> Result<u32, String> {
+    text.parse().map_err(|_| "write a whole number, such as 14".to_owned())
 }
 
 fn length(text: &str) -> Result<i64, String> {

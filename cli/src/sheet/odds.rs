@@ -1,6 +1,8 @@
 //! How likely the hour is to be kept, as text.
 
+use rangewright::models::problem::Minute;
 use rangewright::odds::{BEARABLE, Odds, WITHIN};
+use rangewright::slack::Slack;
 
 use super::{Page, WAITING};
 use crate::command::Chances;
@@ -47,15 +49,7 @@ pub(crate) fn odds(chances: &Chances, wanted: u32, within: u32, words: &Words, p
     }
     some.sort_by_key(|own| own.start.serving.min(own.run.serving));
     for own in some.into_iter().take(LISTED) {
-        let text = format!(
-            "{}: {} min later, or {} min longer, before anything else moves; {} or {} before a course is late",
-            title(words, &own.step),
-            own.start.free,
-            own.run.free,
-            own.start.serving,
-            own.run.serving
-        );
-        page.point(&text);
+        page.point(&format!("{}: {}", title(words, &own.step), spare(own)));
     }
     let Some(margins) = &chances.margins else { return };
     page.heading(&format!("Margins for {wanted} evenings of a hundred within {within} min"));
@@ -93,6 +87,24 @@ fn kept(odds: &Odds, words: &Words, page: &mut Page) {
         row("all of them", &odds.kept);
     }
     page.gap();
+}
+
+/// How late or long a step may be, each number once.
+fn spare(own: &Slack) -> String {
+    let [free, serving] = [[own.start.free, own.run.free], [own.start.serving, own.run.serving]];
+    let up_to = |[late, long]: [Minute; 2]| match late == long {
+        true => format!("up to {} later or longer", minutes(late)),
+        false => format!("up to {} later, or {} longer", minutes(late), minutes(long)),
+    };
+    if free == serving {
+        format!("{}; beyond that a course is late", up_to(serving))
+    } else if free == [0, 0] {
+        format!("{}, but other steps move at once", up_to(serving))
+    } else {
+        let [late, long] = serving;
+        let or = if late == long { String::new() } else { format!(" or {}", minutes(long)) };
+        format!("{} before other steps move, {}{or} before a course is late", up_to(free), minutes(late))
+    }
 }
 
 fn title(words: &Words, step: &str) -> String {

@@ -1,6 +1,6 @@
 //! What changes in the kitchen or the crew would bring.
 
-use rangewright::change::{Benefit, Found, Help, Measure, Scarce};
+use rangewright::change::{Benefit, Change, Found, Help, Measure, Scarce};
 
 use super::page::Page;
 use super::{WAITING, facts};
@@ -24,11 +24,9 @@ pub(crate) fn worth(page: &mut Page, words: &Words, help: &Help, usual: bool) {
         ));
     }
     if !idle.is_empty() {
-        let names: Vec<String> = idle.iter().map(|benefit| facts::change(words, &benefit.change)).collect();
-        page.point(&format!("No use tonight: {}", names.join("; ")));
+        page.point(&format!("No use for this menu: {}", together(words, &idle).join("; ")));
     }
-    if usual && help.benefits.iter().any(|benefit| matches!(benefit.change, rangewright::change::Change::Ahead { .. }))
-    {
+    if usual && help.benefits.iter().any(|benefit| matches!(benefit.change, Change::Ahead { .. })) {
         page.gap();
         page.line("Cold work of the day before: cool what was cooked fast, keep it at 5 C or colder, and follow local food codes.");
     }
@@ -77,6 +75,22 @@ fn scarce(words: &Words, scarce: &Scarce) -> String {
         Scarce::Place { place } => words.place(place).to_owned(),
         Scarce::Pool { pool } => words.pool(pool).to_owned(),
     }
+}
+
+/// Changes in words; what would be made ahead is named once for all dishes.
+fn together(words: &Words, benefits: &[&Benefit]) -> Vec<String> {
+    let ahead = |benefit: &&Benefit| match &benefit.change {
+        Change::Ahead { dish, .. } => Some(words.dish(dish).to_owned()),
+        _ => None,
+    };
+    let dishes: Vec<String> = benefits.iter().filter_map(ahead).collect();
+    let others = benefits.iter().filter(|benefit| ahead(benefit).is_none());
+    let mut all: Vec<String> = others.map(|benefit| facts::change(words, &benefit.change)).collect();
+    if let Some((last, before)) = dishes.split_last() {
+        let named = if before.is_empty() { last.clone() } else { format!("{} or {last}", before.join(", ")) };
+        all.push(format!("do the cold work of {named} on the day before"));
+    }
+    all
 }
 
 fn is_idle(benefit: &Benefit) -> bool {

@@ -5,6 +5,7 @@ use super::node::Node;
 use super::reading::Reading;
 use super::sorts::{self, Sort};
 use super::{kitchen, step};
+use crate::faults::Code;
 use crate::feast::Units;
 use crate::menu::{Contains, Course, Dish, Link, Menu};
 use crate::problem::legal;
@@ -27,7 +28,14 @@ const CONTAINS: &[(&str, Contains)] = &[
 /// The menu, and the node that says which kitchen.
 pub(super) fn menu<'n>(r: &mut Reading<'_>, node: &'n Node) -> (Menu, Option<&'n Node>) {
     let mut menu = Menu::default();
-    let (_, inner) = r.variant(node);
+    let (name, inner) = r.variant(node);
+    if name.is_some_and(|name| name.eq_ignore_ascii_case("kitchen")) {
+        let head = node.span.start..node.span.end.min(node.span.start + "Kitchen".len());
+        let remedy = "give the file of a menu that names this kitchen: Menu(kitchen: \"...\", ...)";
+        r.fault(Code::UnknownWord, &head, "this is a kitchen, and a menu is wanted", remedy);
+        r.lost = true;
+        return (menu, None);
+    }
     let Some(mut f) = Fields::open(r, inner, &node.span, "Menu", &[]) else { return (menu, None) };
     menu.name = f.name(r, "Sunday supper").unwrap_or_default();
     let kitchen = f.need(r, "kitchen", "\"hall.kitchen.ron\"");

@@ -164,7 +164,11 @@ fn tree(r: &mut Reading<'_>, text: &str) -> Option<Node> {
         Err(node::Unreadable { why, at }) => {
             let at = (at + skipped).min(text.len());
             let end = text[at..].chars().next().map_or(at, |c| at + c.len_utf8());
-            r.fault(Code::Syntax, &(at..end), format!("this cannot be read: {why}"), "look just before this place");
+            let remedy = match &text[at..end] {
+                "“" | "”" | "„" | "‘" | "’" | "«" | "»" => "write straight quotation marks: \"...\"",
+                _ => "look just before this place",
+            };
+            r.fault(Code::Syntax, &(at..end), format!("this cannot be read: {why}"), remedy);
             None
         }
     }

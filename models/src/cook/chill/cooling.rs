@@ -238,7 +238,11 @@ fn remedies(pan: &Pan, region: Region) -> Vec<Remedy> {
             let meets = |limit: &CoolingStage| stage(*limit, pan.start_c, &course).verdict == Verdict::Meets;
             if region.cooling().iter().all(meets) {
                 let minutes = course.last().map_or(0.0, |&(minute, _)| minute);
-                let portioned = if share < 1.0 { format!("portioned {depth_mm:.0} mm deep, ") } else { String::new() };
+                let portioned = if share < 1.0 {
+                    format!("portioned {depth_mm:.0} mm ({:.1} in) deep, ", depth_mm / 25.4)
+                } else {
+                    String::new()
+                };
                 let open = if cooler == Cooler::StirredIceBath { "" } else { ", uncovered until cold" };
                 found.push(Remedy { text: format!("{portioned}{}{open}", cooler.in_words()), minutes });
                 break;
@@ -249,14 +253,33 @@ fn remedies(pan: &Pan, region: Region) -> Vec<Remedy> {
     found
 }
 
+/// Minutes as a clock has them.
+fn spoken(minutes: f64) -> String {
+    let whole = minutes.round() as i64;
+    match (whole / 60, whole % 60) {
+        _ if whole < 100 => format!("{whole} min"),
+        (hours, 0) => format!("{hours} h"),
+        (hours, rest) => format!("{hours} h {rest:02}"),
+    }
+}
+
+fn fahrenheit(celsius: f64) -> f64 {
+    celsius * 1.8 + 32.0
+}
+
 fn cautions(cooler: Cooler, stages: &[StageTime], verdict: Verdict) -> Vec<Caution> {
     let mut cautions = Vec::new();
     for stage in stages.iter().filter(|stage| stage.verdict != Verdict::Meets) {
         let CoolingStage { from_c, to_c, minutes: limit, source } = stage.limit;
-        let takes = stage.minutes.map_or("more than three days".to_owned(), |m| format!("about {m:.0} min"));
+        let takes = stage.minutes.map_or("more than three days".to_owned(), |m| format!("about {}", spoken(m)));
         let weight = if stage.verdict == Verdict::Fails { Weight::Breach } else { Weight::Caution };
-        let text =
-            format!("{from_c:.0} to {to_c:.0} C takes {takes} {}; the limit is {limit:.0} min", cooler.in_words());
+        let text = format!(
+            "{from_c:.0} to {to_c:.0} C ({:.0} to {:.0} F) takes {takes} {}; the limit is {}",
+            fahrenheit(from_c),
+            fahrenheit(to_c),
+            cooler.in_words(),
+            spoken(limit)
+        );
         cautions.push(Caution::new(Topic::SlowCooling, weight, text, source));
     }
     if verdict != Verdict::Meets {

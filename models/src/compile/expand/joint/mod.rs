@@ -6,7 +6,7 @@ mod sized;
 mod thaw;
 
 use crate::compile::found::Found;
-use crate::compile::words::mid_sentence;
+use crate::compile::words::{self, mid_sentence};
 use crate::cook::Calibration;
 use crate::feast::Feast;
 use crate::menu::{Dish, Interval, Joint, Kind, Start, Step, Way};
@@ -93,7 +93,7 @@ impl Work<'_> {
                 .push(Step { ways: ways.collect(), ..part(Kind::Roast, "hot-start", format!("Start the {name} hot")) });
         }
         let done = hot_first
-            .map_or_else(|| format!("Roast the {name}"), |_| format!("Turn the oven down and roast the {name}"));
+            .map_or_else(|| words::job("Roast {}", &name), |_| format!("Turn the oven down and roast the {name}"));
         let title = self.step.title.clone().unwrap_or(done);
         let mut roast = part(Kind::Roast, self.step.id.as_deref().unwrap_or("roast"), title);
         roast.note = [self.step.note.clone(), long.sized.clone()]
