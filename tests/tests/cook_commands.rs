@@ -155,3 +155,15 @@ fn portions_are_said_in_the_units_asked_for() {
     let customary = asked(&["portions", "14", "--main", "leg-on-bone", "--units", "customary"]);
     assert!(customary.out.contains("leg on bone: 12.2 lb"), "{}", customary.out);
 }
+
+#[test]
+fn either_unit_may_be_asked_for_by_its_letter_and_chilling_limits_have_both() {
+    let whole = asked(&["chill", "3 in", "--units", "customary"]);
+    assert_eq!(whole.exit, Exit::Planned);
+    assert_eq!(asked(&["chill", "3 in", "--units", "F"]), whole);
+    let unfolded = whole.out.replace("\n  ", " ");
+    assert!(unfolded.contains("57 to 21 C (135 to 70 F) takes about"), "{unfolded}");
+    assert!(unfolded.contains("the limit is 2 h ["), "{unfolded}");
+    let many = asked(&["portions", "many", "--main", "braise"]);
+    assert!(many.err.contains("write a whole number, such as 14"), "{}", many.err);
+}

@@ -341,3 +341,15 @@ fn broken_examples_are_refused_or_read() {
         }
     }
 }
+
+#[test]
+fn the_usual_slips_are_answered_with_what_to_do() {
+    let curly = faults(&MENU.replace("\"Roots\"", "\u{201c}Roots\u{201d}"), KITCHEN);
+    assert_eq!(places(&curly), [(Code::Syntax, "menu", 10)]);
+    assert_eq!(curly[0].remedy, "write straight quotation marks: \"...\"");
+    // A kitchen given for a menu is one slip, not a fault for each of its fields.
+    let kitchen = faults(KITCHEN, KITCHEN);
+    assert_eq!(places(&kitchen), [(Code::UnknownWord, "menu", 1)]);
+    assert!(kitchen[0].cause.contains("this is a kitchen"), "{}", kitchen[0].cause);
+    assert!(kitchen[0].remedy.contains("a menu that names this kitchen"), "{}", kitchen[0].remedy);
+}
