@@ -3,6 +3,7 @@
 pub mod ask;
 mod assignment;
 mod board;
+mod burden;
 pub mod change;
 mod error;
 mod exchange;

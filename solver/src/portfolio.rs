@@ -5,6 +5,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::thread;
 
 use crate::board::Board;
+use crate::burden::Burden;
 use crate::exchange::Exchange;
 use crate::instance::Instance;
 use crate::learn::Learner;
@@ -84,10 +85,14 @@ fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
     let instance = board.instance;
     let mut improver = crew.improves.then(|| Improver::new(instance));
     let mut pricer = crew.prices.then(|| Pricer::new(instance)).flatten();
-    let mut learner = Learner::new(instance);
+    let mut learner: Option<Learner<'_>> = None;
+    let mut burden = Burden::new(instance);
     let mut turn = (FIRST_TURN * instance.steps.len() as u64).clamp(1, LONGEST_FIRST_TURN);
     let mut turns = 0;
     while let Some(goal) = board.open_goal() {
+        if goal == 0 {
+            burden.run(board);
+        }
         if let Some(improver) = &mut improver {
             // Few plans are as good in the first two goals, and fewer are found by improving. Where any plan will do it is found
             // early or not at all.
@@ -102,6 +107,10 @@ fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
             board.start_slice(Shares::of(board).pricer * turn);
             pricer.run(board);
         }
+        if board.open_goal().is_none() {
+            return;
+        }
+        let learner = learner.get_or_insert_with(|| Learner::new(instance));
         if goal > 0
             && learner.may_narrow(board)
             && let (Some(pricer), Some((cost, _))) = (&mut pricer, board.best())
