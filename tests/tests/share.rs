@@ -72,6 +72,23 @@ fn a_tall_roast_costs_a_rack() {
     assert!(sharing.ways[0].spots.is_empty());
 }
 
+/// "In turn" is said of dishes: the two trays of one of them go in together, and the other dish waits for an hour, not for two.
+#[test]
+fn trays_of_one_dish_take_their_turn_together() {
+    let hot = Mode { t: Some([220, 220]), ..hour() };
+    let steps = vec![
+        step("a", "bake", vec![hour()]),
+        Step { id: "a/bake-2".to_owned(), ..step("a", "bake", vec![hour()]) },
+        step("b", "bake", vec![hot]),
+    ];
+    let sharing = asked(&evening(oven(), 80, steps, Vec::new()));
+    let best = &sharing.ways[0];
+    // Then 40 degrees hotter: less than 20 minutes.
+    assert!(best.manner == Manner::InTurn && (60..80).contains(&best.later), "{best:?}");
+    assert_eq!(best.plan.steps["a/bake"].start, best.plan.steps["a/bake-2"].start);
+    assert_eq!(why_not(&sharing, Manner::SideBySide), &Hindrance::Clash);
+}
+
 #[test]
 fn a_low_and_a_hot_roast_with_and_without_a_resting_gap() {
     let low = Mode { t: Some([150, 150]), ..hour() };

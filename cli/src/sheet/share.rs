@@ -193,7 +193,7 @@ impl Sheet<'_> {
                 format!("{no}: what is ready the evening before does not keep until it is served")
             }
             Hindrance::Undecided => format!("{no} as far as the search got: a limit came first"),
-            _ => format!("{no}: what may wait between their steps leaves no plan"),
+            _ => format!("{no}: the hours of their courses, and how long each may wait, leave no time for it"),
         }
     }
 

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use rangewright_models::pack::Packer;
 use rangewright_models::plan::Plan;
-use rangewright_models::problem::{Cavity, Link, Minute, Place, Problem, Step, Wait};
+use rangewright_models::problem::{Cavity, Link, Minute, Problem, Step, Wait};
 
 use super::obstacle::{alone, crowd, obstacles};
 use super::way::Reading;
@@ -183,7 +183,7 @@ impl<'a, 'l> Examiner<'a, 'l> {
         Ok(())
     }
 
-    /// Never two pans at a time: in turn, or one while the other rests.
+    /// Never pans of two dishes at a time: in turn, or one while the other rests.
     fn one_at_a_time(&mut self) -> Result<(), Error> {
         let problem = one_at_a_time(&self.only, &self.cavity.id);
         if self.attempt(&problem, Manner::InTurn)? {
@@ -284,21 +284,25 @@ impl<'a, 'l> Examiner<'a, 'l> {
     }
 }
 
-/// The racks bear one pan and no second one.
+/// Steps of different dishes that go into the cavity each need one thing of which there is one; pans of the same dish may
+/// stand together.
 fn one_at_a_time(problem: &Problem, place: &str) -> Problem {
     let mut problem = problem.clone();
-    let cavities = problem.places.iter_mut().filter_map(|other| match other {
-        Place::Cavity(cavity) if cavity.id == place => Some(cavity),
-        _ => None,
-    });
-    let mut most = 0;
-    for cavity in cavities {
-        most = cavity.max_weight;
-        cavity.max_weight = 1;
-    }
-    for mode in problem.steps.iter_mut().flat_map(|step| &mut step.modes) {
-        if mode.place.as_deref() == Some(place) {
-            mode.weight = mode.weight.map(|weight| if weight <= most { 1 } else { 2 });
+    let goes_in = |step: &Step| step.modes.iter().any(|mode| mode.place.as_deref() == Some(place));
+    let inside: Vec<usize> = (0..problem.steps.len()).filter(|&index| goes_in(&problem.steps[index])).collect();
+    for (number, &first) in inside.iter().enumerate() {
+        for &second in &inside[number + 1..] {
+            if problem.steps[first].dish == problem.steps[second].dish {
+                continue;
+            }
+            let turn = format!("{} or {}", problem.steps[first].id, problem.steps[second].id);
+            for index in [first, second] {
+                let modes = problem.steps[index].modes.iter_mut();
+                for mode in modes.filter(|mode| mode.place.as_deref() == Some(place)) {
+                    mode.pools.insert(turn.clone(), 1);
+                }
+            }
+            problem.pools.insert(turn, 1);
         }
     }
     problem
