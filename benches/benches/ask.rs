@@ -7,6 +7,7 @@ use rangewright::Limits;
 use rangewright::ask::can_share;
 use rangewright::models::compile::compile;
 use rangewright::models::cook::roast::{Roast, Wanted, problem};
+use rangewright::models::cook::safety::Region;
 use rangewright::models::cook::{Cut, Meat};
 use rangewright::models::kitchen::{CavitySort, CavitySpec};
 use rangewright::models::problem::{Heat, Problem};
@@ -50,7 +51,7 @@ fn sharing(criterion: &mut Criterion) {
         wanted("leg", Roast { bone: true, ..Roast::of(Meat::Lamb, Cut::Leg, 2_400.0, 60.0) }, [140, 160]),
     ];
     let oven = CavitySpec::usual(CavitySort::Oven, [460, 400, 360]).cavity("oven");
-    let two = problem(&roasts, oven).expect("two roasts").problem;
+    let two = problem(&roasts, oven, Region::default()).expect("two roasts").problem;
     group.bench_function("two roasts", |bencher| {
         bencher.iter(|| can_share(black_box(&two), &["loin", "leg"], "oven", &limits()));
     });

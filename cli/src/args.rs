@@ -7,6 +7,7 @@ mod day;
 use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
+use rangewright::models::cook::safety::Region;
 
 pub(crate) use ask::{AskArgs, AskFormat, ShareArgs, SoonestArgs, WhyArgs, WorthArgs};
 pub(crate) use cook::{ChillArgs, PortionsArgs, RoastArgs};
@@ -137,6 +138,9 @@ pub(crate) struct LookArgs {
     /// Temperatures in C or in F [default: as the menu says]
     #[arg(long, value_enum)]
     pub(crate) units: Option<UnitsArg>,
+    /// Whose limits of food safety: us, uk, au or nz [default: as the kitchen says, or us]
+    #[arg(long, value_parser = region)]
+    pub(crate) region: Option<Region>,
     /// Clock times from 0 to 23 hours, or from 1 to 12 with am and pm
     #[arg(long, value_enum, value_name = "HOURS", default_value_t = ClockArg::TwentyFour)]
     pub(crate) clock: ClockArg,
@@ -199,6 +203,15 @@ fn seconds(text: &str) -> Result<f64, String> {
 fn percent(text: &str) -> Result<f64, String> {
     let percent: f64 = text.parse().map_err(|_| "give a number of percent, such as 5 or 0.5".to_owned())?;
     if (0.0..=100.0).contains(&percent) { Ok(percent) } else { Err("give 0 to 100 percent".to_owned()) }
+}
+
+fn region(text: &str) -> Result<Region, String> {
+    match text.to_lowercase().as_str() {
+        "us" => Ok(Region::Us),
+        "uk" => Ok(Region::Uk),
+        "au" | "nz" | "au-nz" | "au_nz" | "au/nz" => Ok(Region::AuNz),
+        _ => Err("write one of us, uk, au, nz".to_owned()),
+    }
 }
 
 fn share(text: &str) -> Result<u32, String> {

@@ -4,6 +4,7 @@ use std::cell::RefCell;
 use std::path::Path;
 
 use rangewright::models::compile::{Compiled, compile};
+use rangewright::models::cook::safety::Region;
 use rangewright::models::feast::Units;
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::Problem;
@@ -12,6 +13,15 @@ use rangewright::models::{examples, read};
 
 use crate::words::Words;
 use crate::{Exit, Io, excerpt};
+
+/// What the command line says of a menu, before what the menu and its kitchen say.
+#[derive(Clone, Copy, Default)]
+pub(crate) struct Wish {
+    /// The units of the words.
+    pub(crate) units: Option<Units>,
+    /// Whose limits of food safety.
+    pub(crate) region: Option<Region>,
+}
 
 /// A problem, and the words for it.
 pub(crate) struct Input {
@@ -31,11 +41,11 @@ impl Refusal {
     }
 }
 
-/// Reads what is to be planned; without a path, the demo. Its words have temperatures in `units`, or as the menu says.
-pub(crate) fn read(path: Option<&Path>, units: Option<Units>, io: &mut Io<'_>) -> Result<Input, Refusal> {
+/// Reads what is to be planned as `wish` has it; without a path, the demo.
+pub(crate) fn read(path: Option<&Path>, wish: Wish, io: &mut Io<'_>) -> Result<Input, Refusal> {
     let Some(path) = path else {
         let demo = examples::demo();
-        return menu(demo.menu, demo.menu_name, |name| demo.kitchen_text(name), units, io);
+        return menu(demo.menu, demo.menu_name, |name| demo.kitchen_text(name), wish, io);
     };
     let shown = if path == Path::new("-") { "standard input".to_owned() } else { path.display().to_string() };
     let text = match io.read(path) {
@@ -43,7 +53,7 @@ pub(crate) fn read(path: Option<&Path>, units: Option<Units>, io: &mut Io<'_>) -
         Err(error) => return Err(Refusal::new(format!("error: cannot read {shown}: {}\n", error.why), error.exit)),
     };
     if is_problem(&text) {
-        return problem(&text, &shown);
+        return problem(&text, &shown, wish);
     }
     if let Some(command) = answer_of(&text) {
         let text = format!(
@@ -66,14 +76,14 @@ pub(crate) fn read(path: Option<&Path>, units: Option<Units>, io: &mut Io<'_>) -
             _ => error.to_string(),
         })
     };
-    menu(&text, &shown, kitchen, units, io)
+    menu(&text, &shown, kitchen, wish, io)
 }
 
 fn menu(
     text: &str,
     shown: &str,
     kitchen: impl FnOnce(&str) -> Result<String, String>,
-    units: Option<Units>,
+    wish: Wish,
     io: &Io<'_>,
 ) -> Result<Input, Refusal> {
     // The excerpts of faults need the kitchen's text as well.
@@ -85,7 +95,8 @@ fn menu(
     };
     let feast = read::feast(text, shown, remembered);
     let compiled = feast.and_then(|mut feast| {
-        feast.menu.units = units.unwrap_or(feast.menu.units);
+        feast.menu.units = wish.units.unwrap_or(feast.menu.units);
+        feast.kitchen.region = wish.region.unwrap_or(feast.kitchen.region);
         compile(&feast)
     });
     match compiled {
@@ -113,7 +124,7 @@ fn answer_of(text: &str) -> Option<String> {
     value.get("command")?.as_str().map(crate::sheet::clean)
 }
 
-fn problem(text: &str, shown: &str) -> Result<Input, Refusal> {
+fn problem(text: &str, shown: &str, wish: Wish) -> Result<Input, Refusal> {
     let problem: Problem = serde_json::from_str(text)
         .map_err(|error| Refusal::new(format!("error: {shown} is no problem: {error}\n"), Exit::BadInput))?;
     let faults = problem.faults();
@@ -121,7 +132,8 @@ fn problem(text: &str, shown: &str) -> Result<Input, Refusal> {
         let lines: Vec<String> = faults.iter().map(|fault| format!("error: {shown}: {fault}\n")).collect();
         return Err(Refusal::new(lines.concat(), Exit::BadInput));
     }
-    let words = Words::of_problem(&problem);
+    let mut words = Words::of_problem(&problem);
+    words.labels.region = wish.region.unwrap_or_default();
     Ok(Input { problem, words })
 }
 

@@ -237,6 +237,9 @@ fn what_a_plan_breaks_is_said_in_a_cooks_words() {
         assert!(unfolded.contains(said), "{said}: {unfolded}");
     }
     assert!(!unfolded.contains("baked-celeriac/") && !unfolded.contains("minute "), "{unfolded}");
+    let odds = rangewright(&["odds", "-", "--plan", &file, "--evenings", "10"], &world);
+    assert_eq!(odds.exit, Exit::Planned);
+    assert!(odds.err.starts_with("warning: ") && odds.err.contains("breaks 2 rules of the menu"), "{}", odds.err);
     // A plan of another menu is not taken to pieces.
     let answer = rangewright(&["check", "lantern.menu.ron", "--plan", &file], &world);
     assert!(answer.err.contains("is a plan of another menu") && answer.err.lines().count() == 1, "{}", answer.err);

@@ -167,3 +167,25 @@ fn either_unit_may_be_asked_for_by_its_letter_and_chilling_limits_have_both() {
     let many = asked(&["portions", "many", "--main", "braise"]);
     assert!(many.err.contains("write a whole number, such as 14"), "{}", many.err);
 }
+
+#[test]
+fn the_region_may_be_said_of_any_command() {
+    let chill = |region: &str| asked(&["chill", "4 cm", "--region", region]).out;
+    assert!(chill("au").contains("60 C to 21 C") && chill("us").contains("57 C to 21 C"));
+    assert_eq!(chill("nz"), chill("AU"));
+    let wrong = asked(&["chill", "4 cm", "--region", "mars"]);
+    assert!(wrong.err.contains("write one of us, uk, au, nz"), "{}", wrong.err);
+    // Of a menu it takes the place of what the kitchen says.
+    let examples = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../models/examples");
+    let world = World { folder: Some(&examples), ..World::default() };
+    let porch = |more: &[&str]| {
+        let answer =
+            rangewright(&[&["plan", "porch.menu.ron", "--work", "2000", "--width", "200"][..], more].concat(), &world);
+        assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""));
+        answer.out
+    };
+    assert_eq!(porch(&[]), porch(&["--region", "us"]));
+    let (us, uk) = (porch(&[]), porch(&["--region", "uk"]));
+    let holding = |sheet: &str| sheet.lines().filter(|line| line.contains("63 C (145 F) or hotter")).count();
+    assert!(holding(&us) < holding(&uk), "{uk}");
+}

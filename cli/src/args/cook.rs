@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use rangewright::models::cook::chill::Cooler;
 use rangewright::models::cook::portions::{Appetite, MainDish};
-use rangewright::models::cook::safety::{Handling, Region};
+use rangewright::models::cook::safety::Handling;
 use rangewright::models::cook::{Cut, Meat};
 use rangewright::models::problem::Heat;
 use rangewright::models::units;
@@ -143,9 +143,6 @@ pub(crate) struct PortionsArgs {
 /// How to answer.
 #[derive(Debug, clap::Args)]
 pub(crate) struct AnswerArgs {
-    /// Whose limits of food safety: us, uk or au_nz
-    #[arg(long, default_value = "us", value_parser = word::<Region>)]
-    pub(crate) region: Region,
     /// What to print
     #[arg(long, value_enum, default_value_t = AskFormat::Text)]
     pub(crate) format: AskFormat,

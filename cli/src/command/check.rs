@@ -16,7 +16,7 @@ pub(super) fn run(args: &CheckArgs, io: &mut Io<'_>) -> Exit {
 }
 
 fn answer(args: &CheckArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
-    let Input { problem, mut words } = input::read(Some(&args.menu), super::units(&args.look), io)?;
+    let Input { problem, mut words } = input::read(Some(&args.menu), super::wish(&args.look), io)?;
     super::adapt(&mut words, &args.look);
     let mut page = Page::new(super::look(&args.look, io));
     let courses = count(problem.courses.len(), "course", "courses");

@@ -23,7 +23,8 @@ fn answer(args: &ChillArgs, io: &Io<'_>) -> Result<String, Refusal> {
         covered: args.covered,
         texture: if args.thin { Texture::Thin } else { Texture::Thick },
     };
-    let cooling = cool(&pan, args.cooler, args.answer.region).map_err(|faults| cook::refuse_input(&faults))?;
+    let cooling = cool(&pan, args.cooler, args.answer.look.region.unwrap_or_default())
+        .map_err(|faults| cook::refuse_input(&faults))?;
     if args.answer.format == AskFormat::Json {
         return Ok(json::of_dish(Asked::Chill, &cooling));
     }

@@ -9,7 +9,7 @@ use rangewright::models::problem::Problem;
 
 use super::day;
 use crate::args::{EventArgs, LogArgs};
-use crate::input::{self, Refusal};
+use crate::input::{self, Refusal, Wish};
 use crate::sheet::TIED;
 use crate::words::Words;
 use crate::{Exit, Io, names, sheet};
@@ -31,7 +31,7 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
         read => read.map_err(failed)?,
     };
     let mut log = day::understand(&shown, &bytes, io)?;
-    let input = input::read(args.menu.as_deref(), None, io)?;
+    let input = input::read(args.menu.as_deref(), Wish::default(), io)?;
     let said = |entry: &Entry| {
         let text = sheet::logged(&input.words, &entry.event).replace(TIED, " ");
         format!("{}  {text}\n", input.words.clock(entry.at))

@@ -23,6 +23,7 @@ mod worth;
 use rangewright::models::feast::Units;
 
 use crate::args::{Args, ClockArg, Command, LookArgs, UnitsArg};
+use crate::input::Wish;
 use crate::sheet::Look;
 use crate::words::Words;
 
@@ -56,6 +57,11 @@ fn adapt(words: &mut Words, look: &LookArgs) {
     if let Some(units) = units(look) {
         words.labels.units = units;
     }
+}
+
+/// What is asked for beside what the menu and its kitchen say.
+fn wish(look: &LookArgs) -> Wish {
+    Wish { units: units(look), region: look.region }
 }
 
 /// The units asked for, if not those of the menu.

@@ -1,5 +1,6 @@
 //! `rangewright odds`.
 
+use rangewright::models::check::check;
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::{Minute, Problem};
 use rangewright::models::schedule::Crew;
@@ -14,7 +15,7 @@ use crate::args::{AskFormat, OddsArgs};
 use crate::input::{self, Refusal};
 use crate::json::{self, Asked};
 use crate::sheet::{self, Page};
-use crate::words::Words;
+use crate::words::{Words, count};
 use crate::{Exit, Io};
 
 /// Work of each planning while margins are sought: a good plan, in a moment.
@@ -41,12 +42,20 @@ pub(super) fn run(args: &OddsArgs, io: &mut Io<'_>) -> Exit {
 }
 
 fn answer(args: &OddsArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
-    let input = input::read(args.menu.as_deref(), super::units(&args.look), io)?;
+    let input = input::read(args.menu.as_deref(), super::wish(&args.look), io)?;
     let (problem, mut words) = (input.problem, input.words);
     super::adapt(&mut words, &args.look);
     let search = Search::new(&args.limits, io);
     let plan = match &args.plan {
-        Some(path) => input::saved_plan(path, io)?,
+        Some(path) => {
+            let plan = input::saved_plan(path, io)?;
+            if let Err(broken) = check(&problem, &plan) {
+                let (shown, rules) = (path.display(), count(broken.len(), "rule", "rules"));
+                let remedy = format!("`rangewright check MENU --plan {shown}` names them");
+                io.complain(&format!("warning: {shown} breaks {rules} of the menu; {remedy}\n"), Exit::Planned);
+            }
+            plan
+        }
         None => match solve(&problem, &search.limits()).map_err(|error| refusal(&error))? {
             Outcome::Planned(planned) => planned.plan,
             other => return Ok(no(other, &problem, &words, &search, args, io)),

@@ -23,7 +23,7 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
         let text = "error: several formats need a folder to go into: add --out FOLDER\n";
         return io.complain(text, Exit::BadInput);
     }
-    let input = match input::read(args.menu.as_deref(), super::units(&args.look), io) {
+    let input = match input::read(args.menu.as_deref(), super::wish(&args.look), io) {
         Ok(input) => input,
         Err(refusal) => return io.complain(&refusal.text, refusal.exit),
     };

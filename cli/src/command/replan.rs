@@ -27,7 +27,7 @@ pub(super) fn run(args: &ReplanArgs, io: &mut Io<'_>) -> Exit {
 }
 
 fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
-    let input = input::read(args.menu.as_deref(), super::units(&args.look), io)?;
+    let input = input::read(args.menu.as_deref(), super::wish(&args.look), io)?;
     let (problem, mut words) = (input.problem, input.words);
     super::adapt(&mut words, &args.look);
     let (plan, told) = input::saved_evening(&args.plan, io)?;

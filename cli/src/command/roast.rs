@@ -24,7 +24,8 @@ fn answer(args: &RoastArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let roast = roast(args);
     let oven = Oven::new(args.heat, args.oven[0], args.oven[1]);
     let calibration = calibration(args, io)?;
-    let forecast = forecast_with(&roast, &oven, &calibration, args.answer.region).map_err(refusal)?;
+    let forecast =
+        forecast_with(&roast, &oven, &calibration, args.answer.look.region.unwrap_or_default()).map_err(refusal)?;
     let way = match args.at {
         None => &forecast.ways[forecast.ways.len() / 2],
         Some(at) => forecast.ways.iter().min_by_key(|way| (way.oven_c - at).abs()).unwrap_or(&forecast.ways[0]),

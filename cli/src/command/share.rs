@@ -78,7 +78,7 @@ struct Question {
 }
 
 fn of_menu(args: &ShareArgs, io: &mut Io<'_>) -> Result<Question, Refusal> {
-    let Input { problem, words } = input::read(args.menu.as_deref(), super::units(&args.ask.look), io)?;
+    let Input { problem, words } = input::read(args.menu.as_deref(), super::wish(&args.ask.look), io)?;
     let mut dishes: Vec<String> = Vec::new();
     for name in &args.dishes {
         let dish = names::dish(&problem, &words, name)?;
@@ -93,6 +93,7 @@ fn of_menu(args: &ShareArgs, io: &mut Io<'_>) -> Result<Question, Refusal> {
 
 fn of_roasts(args: &ShareArgs) -> Result<Question, Refusal> {
     counted(args.roasts.len())?;
+    let region = args.ask.look.region.unwrap_or_default();
     let mut roasts = args.roasts.clone();
     for index in 1..roasts.len() {
         let same = roasts[..index].iter().filter(|other| other.name.starts_with(&roasts[index].name)).count();
@@ -101,12 +102,13 @@ fn of_roasts(args: &ShareArgs) -> Result<Question, Refusal> {
         }
     }
     let oven = CavitySpec::usual(CavitySort::Oven, args.inside).cavity("oven");
-    let Together { problem, forecasts } = roast::problem(&roasts, oven).map_err(|faults| {
+    let Together { problem, forecasts } = roast::problem(&roasts, oven, region).map_err(|faults| {
         let lines: Vec<String> = faults.iter().map(|(name, fault)| format!("error: {name}: {fault}\n")).collect();
         let input = faults.iter().any(|(_, fault)| matches!(fault, RoastFault::Input(_)));
         Refusal::new(lines.concat(), if input { Exit::BadInput } else { Exit::Impossible })
     })?;
-    let words = Words::of_problem(&problem);
+    let mut words = Words::of_problem(&problem);
+    words.labels.region = region;
     let dishes = roasts.into_iter().map(|roast| roast.name).collect();
     Ok(Question { problem, words, dishes, place: Some("oven".to_owned()), forecasts })
 }

@@ -2,8 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::{Forecast, Oven, Roast, RoastFault, Stage, forecast};
+use super::{Forecast, Oven, Roast, RoastFault, Stage, forecast_with};
+use crate::cook::calibrate::Calibration;
 use crate::cook::cut::Solid;
+use crate::cook::safety::Region;
 use crate::problem::{Cavity, Course, Dish, Heat, Link, Minute, Mode, Place, Problem, Shift, Sink, Step, Wait};
 
 /// A roast that wants an oven, with what is accepted there.
@@ -42,11 +44,12 @@ const UNKNOWN: i64 = 2_500;
 const AT_ONCE: Minute = 5;
 
 /// The problem of serving roasts together from one oven and nothing else, with two pairs of hands for two days. Each roast
-/// may be made at each of its oven temperatures; it may rest for twice its rest at no cost but what a hot roast loses.
+/// may be made at each of its oven temperatures; it may rest for twice its rest at no cost but what a hot roast loses. What
+/// is said of safety is said by the limits of `region`.
 ///
 /// # Errors
 /// What is wrong with which roast.
-pub fn problem(roasts: &[Wanted], cavity: Cavity) -> Result<Together, Vec<(String, RoastFault)>> {
+pub fn problem(roasts: &[Wanted], cavity: Cavity, region: Region) -> Result<Together, Vec<(String, RoastFault)>> {
     let mut problem = Problem {
         name: "roasts in one oven".to_owned(),
         opening: 0,
@@ -66,7 +69,7 @@ pub fn problem(roasts: &[Wanted], cavity: Cavity) -> Result<Together, Vec<(Strin
             fall: cavity.fall as f64,
             ..Oven::new(wanted.heat, wanted.oven_c[0], wanted.oven_c[1])
         };
-        match forecast(&wanted.roast, &oven) {
+        match forecast_with(&wanted.roast, &oven, &Calibration::default(), region) {
             Ok(forecast) => {
                 sinks.push(add(&mut problem, wanted, &forecast, &cavity.id));
                 forecasts.push(forecast);
