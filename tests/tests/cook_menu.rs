@@ -306,3 +306,38 @@ fn chilling_is_judged_by_the_size_of_the_pot() {
     let bath = chill("depth: \"10 cm\", cooler: \"stirred ice bath\"");
     assert!(bath.cautions.iter().all(|own| own.weight != Weight::Breach), "{bath:?}");
 }
+
+/// Cold food in the same oven: minutes grow by a tenth for each pan in still heat and half of that with a fan, and what may
+/// be early stays as early as it was.
+#[test]
+fn cold_pans_beside_it_make_a_roast_and_a_bake_longer() {
+    let roast = |beside: &str| {
+        let whole = compiled(&format!("Joint({LOIN}, accepts: \"160 C\", margin: none, {beside} {PAN})"));
+        let modes = step(&whole, "dish/roast");
+        let label = &whole.labels.steps["dish/roast"];
+        ["big", "small"].map(|place| {
+            let (index, mode) = at(modes, place, 160);
+            let range = label.modes[index].range.expect("a range");
+            (mode.min, range.shortest, range.longest, label.modes[index].notes.join(" "))
+        })
+    };
+    let [alone, full] = [roast(""), roast("beside: 2,")];
+    // The big oven has a fan, the small one none.
+    for (place, tenths) in [(0, 11), (1, 12)] {
+        let wanted = (alone[place].0 as f64 * f64::from(tenths) / 10.0).round() as i64;
+        assert_eq!(full[place].0, wanted);
+        assert_eq!(full[place].1, alone[place].1);
+        assert!(full[place].2 >= alone[place].2 && full[place].0 > alone[place].0);
+        assert!(full[place].3.contains("with 2 more cold pans in the oven"), "{}", full[place].3);
+        assert!(!alone[place].3.contains("cold pan"), "{}", alone[place].3);
+    }
+    let bake = |beside: &str| {
+        let whole =
+            compiled(&format!("Bake(at: \"180 C\", takes: \"60 min\", accepts: \"170 to 190 C\", {beside} {PAN})"));
+        ["big", "small"].map(|place| at(step(&whole, "dish/bake"), place, 180).1.min)
+    };
+    assert_eq!((bake(""), bake("beside: 1,")), ([60, 60], [63, 66]));
+    // Where the cook says the minutes, the cook says them for a full oven as well.
+    assert_eq!(codes(&format!("Bake(at: \"180 C\", takes: \"60 min\", beside: 1, {PAN})")), [Code::MissingField]);
+    assert_eq!(codes(&format!("Joint({LOIN}, accepts: \"160 C\", beside: 10, {PAN})")), [Code::Absurd]);
+}

@@ -20,7 +20,7 @@ const REACH: f64 = 30.0;
 /// range's chart (read), 0.75 by common practice; the range spans them and the heat model's 0.88.
 const FAN: f64 = 0.80;
 const FAN_RANGE: [f64; 2] = [0.71, 0.88];
-/// Each further tray adds so much (our assumption), with a fan and still.
+/// Each further pan of cold food adds so much (our assumption), with a fan and still.
 const TRAY: [f64; 2] = [0.05, 0.10];
 /// Share of the minutes of heating up that a dish put into a cold oven does not gain (our assumption).
 const COLD: f64 = 0.6;
@@ -62,6 +62,18 @@ pub struct BakeMinutes {
     pub early_min: i64,
     /// The most.
     pub late_min: i64,
+}
+
+/// By how much minutes grow when so many more pans of cold food go into the same oven: our assumption, for no source gives
+/// a figure. An oven with strong elements hardly notices them, so that the early end of a range does not move.
+///
+/// ```
+/// use rangewright_models::cook::bake::beside;
+/// use rangewright_models::problem::Heat;
+/// assert_eq!((beside(Heat::Fan, 2), beside(Heat::Static, 2), beside(Heat::Fan, 0)), (1.1, 1.2, 1.0));
+/// ```
+pub fn beside(heat: Heat, pans: u32) -> f64 {
+    1.0 + f64::from(pans) * TRAY[usize::from(heat != Heat::Fan)]
 }
 
 /// Minutes of a bake done another way than the one that is known.
@@ -109,7 +121,7 @@ pub fn minutes(known: &Bake, now: &Baking) -> Result<BakeMinutes, Vec<Fault>> {
         (true, false) => 1.0 / factor,
         _ => 1.0,
     };
-    let trays = 1.0 + f64::from(now.trays - 1) * TRAY[usize::from(now.heat != Heat::Fan)];
+    let trays = beside(now.heat, now.trays - 1);
     let at =
         |exponent: f64, fan: f64| known.minutes * ratio.powf(exponent) * heats(fan) * trays + COLD * now.heating_min;
     let ends = EXPONENTS.map(|exponent| FAN_RANGE.map(|fan| at(exponent, fan))).concat();

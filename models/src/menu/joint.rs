@@ -24,6 +24,8 @@ pub struct Joint {
     pub rest: Option<Interval>,
     /// What is set aside for a late roast.
     pub margin: Margin,
+    /// So many pans of cold food go into its oven about when it does: 0 to 9.
+    pub beside: u32,
 }
 
 /// A piece to roast. Lengths in mm, weight in g.
@@ -95,6 +97,8 @@ pub struct Accepts {
     pub known: Option<Heat>,
     /// Done when its middle is so hot, degrees C; absent: 90.
     pub done: Option<i64>,
+    /// So many other pans of cold food go into its oven about when it does: 0 to 9.
+    pub beside: u32,
 }
 
 /// How hot food is cooled, as far as the cooling model asks.

@@ -8,6 +8,7 @@ use super::sorts;
 use crate::cook::chill::{Cooler, Texture};
 use crate::cook::safety::Handling;
 use crate::cook::{Cut, Meat};
+use crate::faults::Code;
 use crate::kitchen::Past;
 use crate::menu::{Accepts, Cools, Hot, Joint, Margin, Piece, Start};
 
@@ -45,6 +46,9 @@ const COOLERS: &[(&str, Cooler)] = &[
     ("stirred ice bath", Cooler::StirredIceBath),
 ];
 
+/// No oven holds more pans than these and one.
+const MOST_BESIDE: i64 = 9;
+
 /// The fields of a `Joint` that are its own; `None` if one that must be said is not, which is noted.
 pub(super) fn joint(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Option<Joint> {
     let piece = piece(f, r);
@@ -56,11 +60,12 @@ pub(super) fn joint(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Option<Joint> {
     f.not_both(r, "first", "last", "a roast is hot at first or at last");
     let rest = f.quantity(r, "rest", &sorts::TAKES);
     let margin = f.get(r, "margin").and_then(|node| margin(r, node)).unwrap_or_default();
+    let beside = beside(f, r).unwrap_or(0);
     let hot = first.or(last);
     if matches!(hot, Some(None)) {
         return None;
     }
-    Some(Joint { piece: piece?, to: to?, accepts: accepts?, best, hot: hot.flatten(), rest, margin })
+    Some(Joint { piece: piece?, to: to?, accepts: accepts?, best, hot: hot.flatten(), rest, margin, beside })
 }
 
 fn piece(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Option<Piece> {
@@ -112,7 +117,17 @@ pub(super) fn accepts(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Option<Accepts
     let window = f.quantity(r, "accepts", &sorts::TEMPERATURES);
     let known = f.word(r, "known", HEATS);
     let done = f.quantity(r, "done", &sorts::TEMPERATURE);
-    Some(Accepts { window: window?, known, done })
+    let beside_it = beside(f, r);
+    if let (None, Some(_), Some(node)) = (window, beside_it, f.get(r, "beside")) {
+        let remedy = "add accepts: \"170 to 190 C\", or say in takes what a full oven needs";
+        r.fault(Code::MissingField, &node.span, "beside counts only where minutes are worked out", remedy);
+    }
+    Some(Accepts { window: window?, known, done, beside: beside_it.unwrap_or(0) })
+}
+
+/// How many pans of cold food go into the same oven.
+fn beside(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Option<u32> {
+    f.whole(r, "beside", 0..=MOST_BESIDE).and_then(|pans| u32::try_from(pans).ok())
 }
 
 /// How a step cools hot food, if it says anything about it.

@@ -4,7 +4,7 @@ use super::DEAR;
 use super::chambers::{chambers, temperatures};
 use super::told;
 use crate::compile::found::Found;
-use crate::cook::bake::{Bake, Baking, minutes};
+use crate::cook::bake::{Bake, Baking, beside, minutes};
 use crate::faults::Code;
 use crate::feast::Feast;
 use crate::menu::{Accepts, Interval, Step, Way};
@@ -57,6 +57,7 @@ pub(super) fn ways(step: &Step, accepts: &Accepts, feast: &Feast, found: &mut Fo
         for t in temperatures(accepts.window, known_c, chamber, ovens.len()) {
             let trays = u32::try_from(step.pans.unwrap_or(1)).unwrap_or(1);
             let baking = Baking { oven_c: t as f64, heat: chamber.heat, trays, heating_min: 0.0 };
+            let slower = beside(chamber.heat, accepts.beside);
             let there = match minutes(&bake, &baking) {
                 Ok(there) => there,
                 Err(faults) => {
@@ -65,16 +66,18 @@ pub(super) fn ways(step: &Step, accepts: &Accepts, feast: &Feast, found: &mut Fo
                 }
             };
             let tens = (t - known_c).abs() / 10;
-            let other = t != known_c || known != chamber.heat || trays > 1;
+            let other = t != known_c || known != chamber.heat || trays > 1 || accepts.beside > 0;
             let notes = other.then(|| {
-                format!("Worked out from {} at {}", told::minutes(takes.min), feast.menu.units.temperature(known_c))
+                let known = feast.menu.units.temperature(known_c);
+                format!("Worked out from {} at {known}{}", told::minutes(takes.min), told::beside(accepts.beside))
             });
-            let length = there.minutes.max(1);
+            let longer = |minutes: i64| (minutes as f64 * slower).round() as i64;
+            let [length, late] = [longer(there.minutes.max(1)), longer(there.late_min)];
             ways.push(Way {
                 takes: Some(Interval { min: length, max: Some(length) }),
                 temperature: Some([t - 5, t + 5]),
                 // At the very minutes that are known, what the cook says of early and late counts.
-                between: other.then_some([there.early_min.clamp(1, length), there.late_min.max(length)]),
+                between: other.then_some([there.early_min.clamp(1, length), late.max(length)]),
                 cost: Some(base.cost.unwrap_or(DEAR).saturating_mul(tens)),
                 notes: notes.into_iter().collect(),
                 ..chamber.way(base)

@@ -15,6 +15,15 @@ pub(super) fn minutes(minutes: i64) -> String {
     }
 }
 
+/// What the minutes count on, if other pans share the oven: at the end of a sentence.
+pub(super) fn beside(pans: u32) -> String {
+    match pans {
+        0 => String::new(),
+        1 => ", with one more cold pan in the oven".to_owned(),
+        more => format!(", with {more} more cold pans in the oven"),
+    }
+}
+
 /// The temperature of food, to the degree: a thermometer is read more finely than a dial.
 pub(super) fn centre(units: Units, celsius: f64) -> String {
     match units {

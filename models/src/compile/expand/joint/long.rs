@@ -6,6 +6,7 @@ use super::past::roast_of;
 use super::{ROUND, Work};
 use crate::caution::Caution;
 use crate::compile::found::Found;
+use crate::cook::bake::beside;
 use crate::cook::roast::{self, Finish, Oven, RoastFault, Skipped, forecast_with};
 use crate::faults::Code;
 use crate::feast::Units;
@@ -122,7 +123,10 @@ impl<'a> Work<'a> {
 
     fn add(&self, long: &mut Long<'_>, chamber: &Chamber<'_>, cautions: &[Caution], way: &roast::Way) {
         let before = self.joint.hot.filter(|hot| hot.first).map_or(0, |hot| hot.minutes);
+        let slower = beside(chamber.heat, self.joint.beside);
+        let longer = |minutes: i64| (minutes as f64 * slower).round() as i64;
         let [estimate, early, late] = [way.minutes, way.early_min, way.late_min].map(|own| (own - before).max(1));
+        let [estimate, late] = [estimate, late].map(longer);
         let planned = match self.joint.margin {
             Margin::Range => (late + ROUND - 1) / ROUND * ROUND,
             Margin::Minutes(margin) => estimate.saturating_add(margin),
@@ -142,7 +146,7 @@ impl<'a> Work<'a> {
             }
         }
         for probe in &way.probes {
-            let at = probe.minute - before;
+            let at = longer(probe.minute - before);
             if at >= 1 && at + TOO_CLOSE <= estimate && at + PROBING <= last {
                 let (about, band) = (told::centre(units, probe.core_c), told::centres(units, probe.band_c));
                 let what = format!("Probe the middle, about {about} expected ({band})");
@@ -158,9 +162,9 @@ impl<'a> Work<'a> {
             1 => "after one roast in the log".to_owned(),
             more => format!("after {more} roasts in the log"),
         };
-        let about = told::minutes(estimate);
+        let (about, others) = (told::minutes(estimate), told::beside(self.joint.beside));
         let mut notes =
-            vec![format!("Most likely done after {about} ({learned}): {act} at {}", told::centre(units, done))];
+            vec![format!("Most likely done after {about} ({learned}{others}): {act} at {}", told::centre(units, done))];
         if planned > estimate {
             let (margin, sooner) = (told::minutes(planned - estimate), told::minutes(planned - early));
             notes.push(format!(
