@@ -25,6 +25,7 @@ pub(crate) fn isolate(labels: &mut Labels) {
         set_apart(&mut dish.name);
         dish.allergens.iter_mut().for_each(&mut set_apart);
     }
+    labels.shopping.iter_mut().for_each(|own| set_apart(&mut own.what));
     for step in labels.steps.values_mut() {
         set_apart(&mut step.title);
         step.look.iter_mut().chain(&mut step.note).for_each(&mut set_apart);

@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 
 use rangewright::change::Change;
 use rangewright::models::caution::{DEFERENCE, PlanCaution, of_plan};
+use rangewright::models::compile::Bought;
+use rangewright::models::menu::Measure;
 use rangewright::models::plan::Plan;
 use rangewright::models::schedule::Schedule;
 use rangewright::spare::Refused;
@@ -54,11 +56,34 @@ struct Planned<'a> {
     plan: &'a Plan,
     schedule: &'a Schedule,
     titles: BTreeMap<&'a str, &'a str>,
+    /// What is to be bought; absent if the menu says nothing of it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    to_buy: Vec<ToBuy<'a>>,
     cautions: Vec<PlanCaution>,
     /// Kept free for each cook; absent if it was not asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
     spare_hands: Option<Promise>,
     deference: &'static str,
+}
+
+#[derive(Serialize)]
+struct ToBuy<'a> {
+    what: &'a str,
+    /// Of the unit.
+    amount: f64,
+    /// `g`, `ml`, or what the pieces are called; empty for what is just counted.
+    unit: &'a str,
+    /// Ids.
+    dishes: &'a [String],
+}
+
+fn to_buy(own: &Bought) -> ToBuy<'_> {
+    let unit = match &own.measure {
+        Measure::Grams => "g",
+        Measure::Millilitres => "ml",
+        Measure::Pieces(word) => word,
+    };
+    ToBuy { what: &own.what, amount: own.hundredths as f64 / 100.0, unit, dishes: &own.dishes }
 }
 
 /// A plan, with the schedule that follows from it.
@@ -81,6 +106,7 @@ pub(crate) fn planned(view: &View<'_>) -> String {
                 )
             })
             .collect(),
+        to_buy: words.said.shopping.iter().map(to_buy).collect(),
         cautions: of_plan(view.problem, &words.said, &view.planned.plan),
         spare_hands: words.promise,
         deference: DEFERENCE,

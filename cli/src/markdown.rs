@@ -30,6 +30,13 @@ pub(crate) fn sheets(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>) 
     }
     text += &appliances(view, &tables(view, chart));
     text += &hands(evening);
+    if !evening.to_buy.is_empty() {
+        text += "\n## To buy\n\n";
+        for own in &evening.to_buy {
+            let dishes = inline(&own.dishes.join(", "));
+            text += &format!("- [ ] {}: **{}** ({dishes})\n", begin(&own.what), inline(&own.amount));
+        }
+    }
     text += "\n## How good this plan is\n\n";
     for sentence in &evening.proof {
         text += &format!("{}\n", begin(sentence));

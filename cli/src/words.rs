@@ -181,6 +181,7 @@ pub fn labels(problem: &Problem, calendar: Calendar) -> Labels {
         places: problem.places.iter().map(|own| (own.id().to_owned(), place(own.id()))).collect(),
         pools: problem.pools.keys().map(|pool| (pool.clone(), pool.clone())).collect(),
         courses: problem.courses.iter().map(|c| (c.id.clone(), CourseLabel { name: c.id.clone() })).collect(),
+        shopping: Vec::new(),
         steps: problem.steps.iter().map(|own| (own.id.clone(), step(own))).collect(),
         dishes,
     }

@@ -334,3 +334,29 @@ fn a_long_search_says_so_only_to_somebody_who_watches() {
     let (quiet, watched) = (rangewright(&args, &World::default()), rangewright(&args, &watched));
     assert_eq!(quiet, watched);
 }
+
+/// What the demo's dishes buy for fourteen is on every sheet to be read, and what two of them want is one line.
+#[test]
+fn the_shopping_is_on_the_sheets() {
+    let demo = |more: &[&str]| {
+        let args = [&["plan", "--work", "20000", "--width", "100"][..], more].concat();
+        printed(rangewright(&args, &World::default()))
+    };
+    let flour = "Seeded rye rolls, Sage and onion fritters, Pear and hazelnut tart";
+    let text = demo(&[]);
+    for line in [format!("- Wheat flour: 1.1 kg ({flour})"), "- Squash: 2.8 kg (Squash soup)".to_owned()] {
+        assert!(text.contains(&line), "{line}: {text}");
+    }
+    assert!(text.contains("- Quinces: 7 (Mutton and quince stew)"), "{text}");
+    // 2.8 kg are 6.17 lb, 98.8 oz; 840 ml and a litre are 62.2 fl oz, 1.94 qt.
+    let text = demo(&["--units", "F"]);
+    assert!(text.contains("- Squash: 6 lb 3 oz (") && text.contains("- Cream: 2 qt ("), "{text}");
+    assert!(demo(&["--format", "markdown"]).contains(&format!("- [ ] Wheat flour: **1.1 kg** ({flour})")));
+    let page = demo(&["--format", "html"]);
+    assert!(page.contains(&format!("<th scope=\"row\">Wheat flour</th><td>1.1 kg</td><td>{flour}</td>")), "{page}");
+    let data: serde_json::Value = serde_json::from_str(&demo(&["--format", "json"])).expect("JSON");
+    let own = data["to_buy"].as_array().expect("a list").iter().find(|own| own["what"] == "wheat flour");
+    assert_eq!(own.map(|own| (&own["amount"], &own["unit"])), Some((&1100.0.into(), &"g".into())));
+    // A menu that says nothing of it has no such part.
+    assert!(!printed(supper(&["--format", "html"])).contains("To buy") && !printed(supper(&[])).contains("TO BUY"));
+}

@@ -4,7 +4,8 @@ use std::sync::LazyLock;
 use std::time::SystemTime;
 
 use proptest::prelude::*;
-use rangewright::models::compile::{Compiled, Labels, compile};
+use rangewright::models::compile::{Bought, Compiled, Labels, compile};
+use rangewright::models::menu::Measure;
 use rangewright::models::{examples, read};
 use rangewright::{Limits, Outcome, Planned};
 
@@ -74,6 +75,12 @@ fn renamed(names: &[String]) -> Labels {
     labels.places.values_mut().for_each(|place| place.name = next());
     labels.courses.values_mut().for_each(|course| course.name = next());
     labels.dishes.values_mut().for_each(|dish| dish.name = next());
+    labels.shopping = vec![Bought {
+        what: next(),
+        hundredths: 250,
+        measure: Measure::Pieces(next()),
+        dishes: labels.dishes.keys().cloned().collect(),
+    }];
     for step in labels.steps.values_mut() {
         (step.title, step.look, step.note) = (next(), Some(next()), Some(next()));
         step.modes.iter_mut().for_each(|mode| (mode.pan, mode.level) = (Some(next()), Some(next())));

@@ -92,6 +92,11 @@ const IN_MENU: &[(&str, &str, Code, usize)] = &[
     ("pan: \"tin\")", "pan: \"tin\", after: \"peel\")", Code::UnknownName, 13),
     ("name: \"Roots\",", "name: \"Roots\", course: \"sweet\",", Code::UnknownName, 10),
     ("name: \"Mash\"", "name: \"roots\"", Code::DuplicateName, 16),
+    ("name: \"Mash\"", "name: \"Mash\", buys: [\"leeks\"]", Code::Shape, 16),
+    ("name: \"Mash\"", "name: \"Mash\", buys: {\"leeks\": \"some\"}", Code::NotAQuantity, 16),
+    ("name: \"Mash\"", "name: \"Mash\", buys: {\"leeks\": \"2 kg 3 oz 4\"}", Code::NotAQuantity, 16),
+    ("name: \"Mash\"", "name: \"Mash\", buys: {\"leeks\": 0}", Code::Absurd, 16),
+    ("name: \"Mash\"", "name: \"Mash\", buys: {\"leeks\": 1.5}", Code::NotWhole, 16),
     (
         "\"15 min\")",
         "\"15 min\"), Prep(id: \"x\", takes: \"1 min\"), Prep(id: \"x\", takes: \"1 min\")",

@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use rangewright::models::compile::{Compiled, compile};
-use rangewright::models::menu::Kind;
+use rangewright::models::menu::{Kind, Measure};
 use rangewright::models::problem::{Problem, Step, Wait};
 use rangewright::models::{examples, read};
 
@@ -338,4 +338,35 @@ proptest! {
         let _ = read::feast(&text, "menu", |_| Ok(text.clone()));
         let _ = read::feast(&menu(&text), "menu", |_| Ok(KITCHEN.to_owned()));
     }
+}
+
+/// Nine guests of whom two are children eat eight portions.
+#[test]
+fn shopping_is_scaled_to_the_table_and_added_up() {
+    let dish =
+        |name: &str, buys: &str| format!("Dish(name: \"{name}\", buys: {buys}, steps: [Prep(\"Cut\", \"5 min\")])");
+    let dishes = [
+        dish("Soup", "{\"squash\": \"200 g each\", \"Red onions\": \"1/4 each\", \"stock\": \"1.5 l\"}"),
+        dish("Salad", "{\"squash\": \"1 lb\", \"red onions\": 3, \"sage\": \"2 bunches\", \"stock\": \"10 g\"}"),
+    ];
+    let text = format!(
+        "(name: \"Test\", kitchen: \"k\", guests: 9, children: 2, date: \"2026-11-08\", zone: \"UTC\", serve: \"19:00\",
+          cooks: [Cook(\"Ines\", [\"8:00 to 20:00\"])], dishes: [{}])",
+        dishes.join(", ")
+    );
+    let list = compiled(&text, KITCHEN).labels.shopping;
+    let own: Vec<(&str, i64, &Measure, usize)> =
+        list.iter().map(|own| (own.what.as_str(), own.hundredths, &own.measure, own.dishes.len())).collect();
+    let pieces = |word: &str| Measure::Pieces(word.to_owned());
+    assert_eq!(
+        own,
+        [
+            // A pound is 453.59 g.
+            ("squash", 160_000 + 45_359, &Measure::Grams, 2),
+            ("Red onions", 200 + 300, &pieces(""), 2),
+            ("stock", 150_000, &Measure::Millilitres, 1),
+            ("sage", 200, &pieces("bunches"), 1),
+            ("stock", 1_000, &Measure::Grams, 1),
+        ]
+    );
 }

@@ -10,6 +10,7 @@ pub(crate) mod phrases;
 pub(crate) mod places;
 mod proof;
 pub(crate) mod racks;
+mod shopping;
 
 use rangewright::Planned;
 use rangewright::models::problem::Problem;
@@ -20,6 +21,7 @@ use crate::words::{Words, capital, count};
 pub(crate) use care::Care;
 pub(crate) use hands::LastHour;
 pub(crate) use jobs::{CookSheet, Entry, Line, Sort};
+pub(crate) use shopping::ToBuy;
 
 /// Everything a sheet is made from.
 #[derive(Clone, Copy)]
@@ -43,6 +45,8 @@ pub(crate) struct Evening<'a> {
     pub(crate) only: Option<usize>,
     /// How busy each cook is before each serving.
     pub(crate) last_hours: Vec<LastHour>,
+    /// The shopping list; empty if the menu says nothing of it.
+    pub(crate) to_buy: Vec<ToBuy>,
     pub(crate) proof: Vec<String>,
     pub(crate) cares: Vec<Care>,
     /// What stands where, at each change.
@@ -71,6 +75,7 @@ impl<'a> Evening<'a> {
             entries: jobs::all(view),
             only: None,
             last_hours: hands::last_hours(view),
+            to_buy: shopping::to_buy(view),
             proof: proof::sentences(view),
             cares: care::all(view),
             racks: racks::all(view),

@@ -1,5 +1,6 @@
 //! The run sheets as one HTML page that needs nothing else: no script, no font, no picture from elsewhere.
 
+mod buy;
 mod cards;
 mod end;
 mod glance;
@@ -51,6 +52,7 @@ pub(crate) fn page(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>) ->
                     (places::racks(view, evening))
                     (places::appliances(view, chart))
                     (hands::section(evening))
+                    (buy::section(evening))
                     (end::section(evening))
                 }
             }
@@ -101,6 +103,7 @@ fn head(evening: &Evening<'_>) -> Markup {
                     li { a href="#dishes" { "Dishes" } }
                     li { a href="#racks" { "Racks" } }
                     li { a href="#appliances" { "Appliances" } }
+                    @if !evening.to_buy.is_empty() { li { a href="#buy" { "To buy" } } }
                     li { a href="#care" { "Take care" } }
                 }
             }

@@ -53,6 +53,12 @@ pub(crate) fn planned(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>,
     cooks::write(evening, &mut page);
     chart::write(view, chart, &mut page);
     hands::write(evening, &mut page);
+    if !evening.to_buy.is_empty() {
+        page.heading("To buy");
+        for own in &evening.to_buy {
+            page.point(&format!("{}: {} ({})", own.what, own.amount, own.dishes.join(", ")));
+        }
+    }
     page.heading("How good this plan is");
     for sentence in &evening.proof {
         page.line(sentence);

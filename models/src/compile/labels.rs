@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::shopping::Bought;
 use crate::caution::{Caution, Standing};
 use crate::cook::safety::{Rawness, Region};
 use crate::feast::{Calendar, Units};
@@ -34,6 +35,8 @@ pub struct Labels {
     pub courses: BTreeMap<String, CourseLabel>,
     /// Dishes.
     pub dishes: BTreeMap<String, DishLabel>,
+    /// What is to be bought, as far as the menu says.
+    pub shopping: Vec<Bought>,
     /// Steps.
     pub steps: BTreeMap<String, StepLabel>,
 }

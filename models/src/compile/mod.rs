@@ -7,6 +7,7 @@ mod found;
 mod graph;
 mod labels;
 mod placing;
+mod shopping;
 mod stock;
 mod time;
 mod waits;
@@ -33,6 +34,7 @@ use crate::menu::{Interval, Keeps, Kind};
 use crate::problem::{Dish, Link, Mode, Problem, Step, Wait, legal};
 
 pub use labels::{CookLabel, CourseLabel, DishLabel, Labels, ModeLabel, PlaceLabel, Range, StepLabel};
+pub use shopping::Bought;
 
 /// A problem, and the words its ids stand for.
 #[derive(Clone, Debug)]
@@ -121,6 +123,7 @@ pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
         pools: stock.pool_names,
         courses: courses.labels,
         dishes: courses.dishes,
+        shopping: shopping::shopping(&feast.menu, &graph.dish_ids),
         steps: draft.labels,
     };
     Ok(Compiled { problem, labels })

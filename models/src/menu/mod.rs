@@ -1,5 +1,6 @@
 //! A menu: guests, courses, and dishes made of steps.
 
+mod buy;
 mod joint;
 mod kind;
 mod step;
@@ -10,6 +11,7 @@ use crate::faults::Origin;
 use crate::feast::{Clock, Units};
 use crate::kitchen::Cook;
 
+pub use buy::{Amount, Buy, Measure};
 pub use joint::{Accepts, Cools, Hot, Joint, Margin, Piece, Start};
 pub use kind::{Keeps, Kind};
 pub use step::{Interval, Level, Link, Named, PanChoice, Step, Touch, Way};
@@ -88,6 +90,8 @@ pub struct Dish {
     pub contains: Vec<Contains>,
     /// What is in it that some guests cannot have, in the cook's words: `hazelnut`, `milk`.
     pub allergens: Vec<String>,
+    /// What is bought for it, as far as the menu says.
+    pub buys: Vec<Buy>,
     /// The jobs.
     pub steps: Vec<Step>,
     /// Where it was written.
@@ -102,6 +106,7 @@ impl Dish {
             course: None,
             contains: Vec::new(),
             allergens: Vec::new(),
+            buys: Vec::new(),
             steps,
             origin: Origin::default(),
         }

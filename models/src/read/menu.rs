@@ -1,13 +1,13 @@
 //! A menu from a tree.
 
 use super::fields::Fields;
-use super::node::Node;
+use super::node::{Node, Value};
 use super::reading::Reading;
 use super::sorts::{self, Sort};
 use super::{kitchen, step};
 use crate::faults::Code;
 use crate::feast::Units;
-use crate::menu::{Contains, Course, Dish, Link, Menu};
+use crate::menu::{Amount, Buy, Contains, Course, Dish, Link, Measure, Menu};
 use crate::problem::legal;
 use crate::units::{self, UnitError};
 
@@ -95,6 +95,27 @@ fn course(r: &mut Reading<'_>, node: &Node) -> Option<Course> {
     })
 }
 
+/// What is bought: `{"squash": "250 g each", "leeks": 6}`.
+fn buys(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Vec<Buy> {
+    let Some(node) = f.get(r, "buys") else { return Vec::new() };
+    let Value::Record(None, entries) = &node.value else {
+        r.shape(node, "what is bought and how much, such as {\"squash\": \"250 g each\", \"leeks\": 6}");
+        return Vec::new();
+    };
+    let amount = |r: &mut Reading<'_>, value: &Node| match value.value {
+        Value::Number(_) => r.whole(value, 1..=1_000_000_000).map(|pieces| Amount {
+            hundredths: 100 * pieces,
+            measure: Measure::Pieces(String::new()),
+            each: false,
+        }),
+        _ => r.quantity(value, &sorts::AMOUNT),
+    };
+    entries
+        .iter()
+        .filter_map(|(key, value)| amount(r, value).map(|amount| Buy { what: key.name.clone(), amount }))
+        .collect()
+}
+
 fn dish(r: &mut Reading<'_>, node: &Node) -> Option<Dish> {
     let (_, inner) = r.variant(node);
     let mut f = Fields::open(r, inner, &node.span, "Dish", &["name", "steps"])?;
@@ -102,10 +123,11 @@ fn dish(r: &mut Reading<'_>, node: &Node) -> Option<Dish> {
     let course = f.get(r, "course").and_then(|node| r.named(node, "main"));
     let contains = f.list(r, "contains", |r, node| r.word(node, CONTAINS));
     let allergens = f.list(r, "allergens", |r, node| r.text(node, "hazelnut"));
+    let buys = buys(&mut f, r);
     f.need(r, "steps", "[Prep(\"Peel and dice\", \"20 min\")]");
     let steps = f.list(r, "steps", step::step);
     let origin = f.close(r);
-    Some(Dish { name: name?, course, contains, allergens, steps, origin })
+    Some(Dish { name: name?, course, contains, allergens, buys, steps, origin })
 }
 
 fn tie(r: &mut Reading<'_>, node: &Node) -> Option<Link> {

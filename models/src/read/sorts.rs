@@ -2,7 +2,7 @@
 
 use crate::feast::Clock;
 use crate::kitchen::PanSize;
-use crate::menu::Interval;
+use crate::menu::{Amount, Interval};
 use crate::problem::legal;
 use crate::units::{self, UnitError};
 
@@ -51,6 +51,12 @@ pub(super) const FOLLOWS: Sort<Interval> = Sort {
     legal: |i| i.min >= 0 && (GAP.legal)(i),
     range: "from 0 min to 30 days",
     example: "20 to 60 min\" or \"20 min or more",
+};
+pub(super) const AMOUNT: Sort<Amount> = Sort {
+    parse: units::amount,
+    legal: |own| (1..=100_000_000_000).contains(&own.hundredths),
+    range: "from a hundredth to 1000 t",
+    example: "250 g each\", \"1.5 l\" or \"2 bunches",
 };
 pub(super) const LENGTH_OR_NONE: Sort<i64> = Sort {
     parse: units::length,

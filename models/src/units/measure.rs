@@ -3,7 +3,7 @@
 use super::UnitError;
 use super::number::{Ratio, number};
 use crate::kitchen::PanSize;
-use crate::menu::Interval;
+use crate::menu::{Amount, Interval, Measure};
 
 type Units = &'static [(&'static [&'static str], Ratio)];
 
@@ -25,6 +25,12 @@ const GRAMS: Units = &[
     (&["kg"], Ratio::new(1000, 1)),
     (&["lb", "lbs", "pound", "pounds"], Ratio::new(45_359_237, 100_000)),
     (&["oz", "ounce", "ounces"], Ratio::new(45_359_237, 1_600_000)),
+];
+const MILLILITRES: Units = &[
+    (&["ml"], Ratio::new(1, 1)),
+    (&["cl"], Ratio::new(10, 1)),
+    (&["dl"], Ratio::new(100, 1)),
+    (&["l", "litre", "litres", "liter", "liters"], Ratio::new(1000, 1)),
 ];
 const WATTS: Units = &[(&["w", "watt", "watts"], Ratio::new(1, 1)), (&["kw"], Ratio::new(1000, 1))];
 /// Degrees on both scales, as differences.
@@ -62,6 +68,29 @@ pub fn lengths(text: &str) -> Result<[i64; 2], UnitError> {
 /// Grams: `1.2 kg`, `3 lb 4 oz`.
 pub fn weight(text: &str) -> Result<i64, UnitError> {
     rounded(sum(text, GRAMS)?)
+}
+
+/// What is bought, for the table or for each portion: `250 g each`, `1.5 l`, `2 bunches`, `1/4 each`.
+///
+/// A word that is neither a weight nor a volume is what the pieces are called.
+pub fn amount(text: &str) -> Result<Amount, UnitError> {
+    let text = text.trim();
+    let each = text.strip_suffix("each").filter(|rest| rest.ends_with(' '));
+    let own = each.unwrap_or(text).trim();
+    let in_all = |units| sum(own, units);
+    let (ratio, measure) = match (in_all(GRAMS), in_all(MILLILITRES)) {
+        (Ok(grams), _) => (grams, Measure::Grams),
+        (_, Ok(millilitres)) => (millilitres, Measure::Millilitres),
+        _ => {
+            let (pieces, word) = number(own)?;
+            if word.contains(|c: char| c.is_ascii_digit()) {
+                return Err(UnitError::NotAQuantity { found: text.to_owned() });
+            }
+            (pieces, Measure::Pieces(word.trim().to_owned()))
+        }
+    };
+    let hundredths = rounded(ratio.times(Ratio::new(100, 1))?)?;
+    Ok(Amount { hundredths, measure, each: each.is_some() })
 }
 
 /// Watts, or a bare number of anything else of which there is so much: `2 kW`, `2000`.

@@ -17,7 +17,7 @@ use crate::menu::Interval;
 
 pub use clock::{clock, date, stretch, zone};
 pub use measure::{
-    interval, length, lengths, minutes, pan, power, rate_of_heat, size, temperature, temperatures, weight,
+    amount, interval, length, lengths, minutes, pan, power, rate_of_heat, size, temperature, temperatures, weight,
 };
 
 /// Why a text is not the quantity that is wanted.

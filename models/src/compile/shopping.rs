@@ -1,0 +1,37 @@
+//! What is to be bought for the whole table.
+
+use crate::menu::{Measure, Menu, slug};
+
+/// Something to buy, for all dishes that want it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Bought {
+    /// What it is, as the menu first calls it.
+    pub what: String,
+    /// Hundredths of the measure.
+    pub hundredths: i64,
+    /// What is counted.
+    pub measure: Measure,
+    /// Ids of the dishes, in the menu's order.
+    pub dishes: Vec<String>,
+}
+
+/// Everything that dishes buy, scaled to the guests and added up, in the order in which the menu first speaks of it.
+pub(super) fn shopping(menu: &Menu, dish_ids: &[String]) -> Vec<Bought> {
+    let mut list: Vec<Bought> = Vec::new();
+    for (dish, id) in menu.dishes.iter().zip(dish_ids) {
+        for buy in &dish.buys {
+            let hundredths = buy.amount.at_table(menu.guests, menu.children);
+            let same = |own: &&mut Bought| slug(&own.what) == slug(&buy.what) && own.measure == buy.amount.measure;
+            if let Some(own) = list.iter_mut().find(same) {
+                own.hundredths = own.hundredths.saturating_add(hundredths);
+                if !own.dishes.contains(id) {
+                    own.dishes.push(id.clone());
+                }
+            } else {
+                let (what, measure) = (buy.what.clone(), buy.amount.measure.clone());
+                list.push(Bought { what, hundredths, measure, dishes: vec![id.clone()] });
+            }
+        }
+    }
+    list
+}
