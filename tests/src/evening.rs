@@ -41,29 +41,7 @@ pub fn hour() -> Mode {
 
 /// Nothing but minutes, on the counter.
 pub fn counter(min: i64, max: i64) -> Mode {
-    Mode {
-        place: None,
-        min,
-        max,
-        hands: 0,
-        load: 0,
-        unload: 0,
-        pools: BTreeMap::new(),
-        cost: 0,
-        wait: None,
-        touches: Vec::new(),
-        spread: None,
-        rack: None,
-        t: None,
-        heat: None,
-        pan: None,
-        weight: None,
-        shut: 0,
-        wet: false,
-        dry: false,
-        level: None,
-        diameter: None,
-    }
+    Mode::at_counter(min, max)
 }
 
 /// A step of a dish that waits at 1 a minute; its id is `DISH/KIND`.

@@ -340,27 +340,5 @@ fn site() -> impl Strategy<Value = Mode> {
 
 /// A mode on the counter that takes no time and needs nothing.
 pub fn counter() -> Mode {
-    Mode {
-        place: None,
-        min: 0,
-        max: 0,
-        hands: 0,
-        load: 0,
-        unload: 0,
-        pools: BTreeMap::new(),
-        cost: 0,
-        wait: None,
-        touches: Vec::new(),
-        spread: None,
-        rack: None,
-        t: None,
-        heat: None,
-        pan: None,
-        weight: None,
-        shut: 0,
-        wet: false,
-        dry: false,
-        level: None,
-        diameter: None,
-    }
+    Mode::at_counter(0, 0)
 }

@@ -62,29 +62,7 @@ fn step(id: &str, dish: &str, kind: &str, modes: Vec<Mode>) -> Step {
 
 /// A mode that takes exactly these minutes and nothing else.
 pub(crate) fn rigid(minutes: Minute) -> Mode {
-    Mode {
-        place: None,
-        min: minutes,
-        max: minutes,
-        hands: 0,
-        load: 0,
-        unload: 0,
-        pools: BTreeMap::new(),
-        cost: 0,
-        wait: None,
-        touches: Vec::new(),
-        spread: None,
-        rack: None,
-        t: None,
-        heat: None,
-        pan: None,
-        weight: None,
-        shut: 0,
-        wet: false,
-        dry: false,
-        level: None,
-        diameter: None,
-    }
+    Mode::at_counter(minutes, minutes)
 }
 
 fn link(from: &str, to: &str, min: Minute, max: Option<Minute>) -> Link {

@@ -45,18 +45,22 @@ impl Mould<'_> {
         let [width, depth, height] = pan;
         let on_rack = |w, d| w <= cavity.width && d <= cavity.depth;
         if !(on_rack(width, depth) || on_rack(depth, width)) {
-            return Err(Refusal::Pan(format!("its racks are {} x {} mm", cavity.width, cavity.depth)));
+            return Err(Refusal::Pan(format!("its racks are {} x {} cm", cm(cavity.width), cm(cavity.depth))));
         }
         let room = cavity.height.saturating_sub(cavity.clearance);
         if height > room {
-            return Err(Refusal::Pan(format!("a pan in it may be {room} mm high")));
+            return Err(Refusal::Pan(format!("a pan in it may be {} cm high", cm(room))));
         }
         // Half full of something as heavy as water, and a kilogram of pan: heavy rather than light.
         let weight = way.weight.unwrap_or_else(|| {
             (width.saturating_mul(depth).saturating_mul(height) / 2_000 + 1_000).min(*legal::WEIGHT.end())
         });
         if weight > cavity.max_weight {
-            return Err(Refusal::Other(format!("its racks bear {} g, this weighs {weight} g", cavity.max_weight)));
+            return Err(Refusal::Other(format!(
+                "its racks bear {} kg, this weighs {} kg",
+                cavity.max_weight as f64 / 1000.0,
+                weight as f64 / 1000.0
+            )));
         }
         let mode = |heat| Mode {
             place: Some(cavity.id.clone()),
@@ -94,7 +98,10 @@ impl Mould<'_> {
         }
         if !(least..=most).contains(&diameter) {
             return Err(Refusal::Pan(format!(
-                "it takes pans of {least} to {most} mm, this one is {diameter} mm across"
+                "it takes pans of {} to {} cm, this one is {} cm across",
+                cm(least),
+                cm(most),
+                cm(diameter)
             )));
         }
         Ok(vec![Mode {
@@ -130,7 +137,7 @@ impl Mould<'_> {
         let list: Vec<String> = refusals.iter().map(|(name, why)| format!("{name}: {why}")).collect();
         let list = list.join("; ");
         if refusals.iter().all(|(_, refusal)| matches!(refusal, Refusal::Pan(_))) {
-            let size = self.pan.map_or_else(|| format!("{USUAL_PAN} mm across"), |size| size.to_string());
+            let size = self.pan.map_or_else(|| format!("{} cm across", cm(USUAL_PAN)), |size| size.to_string());
             let cause = format!("no place holds the pan ({size}): {list}");
             found.field(Code::PanTooLarge, origin, "pan", cause, "use a smaller pan, or two");
         } else {
@@ -138,6 +145,10 @@ impl Mould<'_> {
             found.add(Code::NoAppliance, origin, format!("no appliance can do this: {list}"), remedy);
         }
     }
+}
+
+fn cm(mm: i64) -> f64 {
+    mm as f64 / 10.0
 }
 
 /// Why a place cannot do it.

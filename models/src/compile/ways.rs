@@ -210,9 +210,6 @@ impl Mould<'_> {
         touches.sort();
         let spread = self.spread(min, found)?;
         let mode = Mode {
-            place: None,
-            min,
-            max,
             hands,
             load,
             unload,
@@ -221,16 +218,7 @@ impl Mould<'_> {
             wait: way.stretch.map(|keeps| wait(keeps, false)),
             touches: touches.iter().map(|(touch, _)| *touch).collect(),
             spread,
-            rack: None,
-            t: None,
-            heat: None,
-            pan: None,
-            weight: None,
-            shut: 0,
-            wet: false,
-            dry: false,
-            level: None,
-            diameter: None,
+            ..Mode::at_counter(min, max)
         };
         Some((mode, touches.into_iter().map(|(_, what)| what.to_owned()).collect()))
     }

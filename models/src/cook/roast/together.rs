@@ -154,7 +154,7 @@ fn mode(wanted: &Wanted, forecast: &Forecast, place: &str, stage: &Stage, minute
         heat: Some(wanted.heat),
         pan: Some(wanted.pan.unwrap_or_else(|| tin(&wanted.roast, &forecast.solid))),
         weight: Some(wanted.roast.weight_g.map_or(UNKNOWN, |grams| grams.round() as i64) + TIN),
-        ..counter(minutes, minutes)
+        ..Mode::at_counter(minutes, minutes)
     }
 }
 
@@ -168,7 +168,7 @@ fn rest(problem: &mut Problem, dish: &str, after: &str, minutes: Minute) -> Stri
         earliest: None,
         latest: None,
         wait: resting(minutes),
-        modes: vec![counter(minutes, 2 * minutes)],
+        modes: vec![Mode::at_counter(minutes, 2 * minutes)],
     });
     let wait = Wait { rate: 3, soft: None, rate_after: 3 };
     problem.links.push(Link { from: after.to_owned(), to: id.clone(), min: 0, max: Some(AT_ONCE), stay: false, wait });
@@ -191,30 +191,4 @@ fn tin(roast: &Roast, solid: &Solid) -> [i64; 3] {
     let swell = roast.cut.filled(roast.stuffed).cbrt().recip();
     let [width, depth, height] = sides.map(|side| (side * swell).round() as i64);
     [width + AROUND, depth + AROUND, height + 20]
-}
-
-fn counter(min: Minute, max: Minute) -> Mode {
-    Mode {
-        place: None,
-        min,
-        max,
-        hands: 0,
-        load: 0,
-        unload: 0,
-        pools: BTreeMap::new(),
-        cost: 0,
-        wait: None,
-        touches: Vec::new(),
-        spread: None,
-        rack: None,
-        t: None,
-        heat: None,
-        pan: None,
-        weight: None,
-        shut: 0,
-        wet: false,
-        dry: false,
-        level: None,
-        diameter: None,
-    }
 }
