@@ -357,4 +357,10 @@ fn the_usual_slips_are_answered_with_what_to_do() {
     assert_eq!(places(&kitchen), [(Code::UnknownWord, "menu", 1)]);
     assert!(kitchen[0].cause.contains("this is a kitchen"), "{}", kitchen[0].cause);
     assert!(kitchen[0].remedy.contains("a menu that names this kitchen"), "{}", kitchen[0].remedy);
+    // Steps are called what the cook calls them, and times are those of a clock.
+    let late = "Prep(do: \"Cut the roots\", takes: \"2 h 30 min\", from: \"13:00\", by: \"14:20\")";
+    let late = faults(&MENU.replace("Prep(\"Cut the roots\", \"15 min\")", late), KITCHEN);
+    assert_eq!(places(&late), [(Code::NoRoomInTime, "menu", 12)]);
+    let said = "\"Cut the roots\" takes 2 h 30, but has only from 13:00 on 8 November to 14:20 on 8 November";
+    assert_eq!(late[0].cause, said);
 }

@@ -118,7 +118,13 @@ fn hand_over(args: &PlanArgs, view: &View<'_>, style: Style, io: &mut Io<'_>) ->
         Ok(texts) => texts,
         Err(why) => return io.complain(&format!("error: {why}\n"), Exit::BadInput),
     };
-    let Some(out) = &args.out else { return io.print(&texts.concat(), Exit::Planned) };
+    let Some(out) = &args.out else {
+        let mut text = texts.concat();
+        if args.format == [SheetFormat::Text] && view.day.servings.iter().any(|serving| serving.slip > 0) {
+            text += "\nWhat would help: rangewright worth\n";
+        }
+        return io.print(&text, Exit::Planned);
+    };
     let files: Vec<(&str, String)> = formats.iter().map(|format| formats::file_name(*format)).zip(texts).collect();
     match deliver(&io.folder.join(out), &files, args.overwrite) {
         Ok(_) => {

@@ -1,12 +1,18 @@
 //! Checks of what the parts of a feast mean together.
 
 use super::Modes;
+use super::expand::told;
 use super::found::Found;
-use super::graph::Graph;
+use super::graph::{Graph, Job};
 use super::stock::Stock;
 use super::time::Time;
 use crate::faults::Code;
 use crate::problem::Step;
+
+/// A step in the cook's words, as far as the menu has any.
+fn called<'a>(job: &'a Job<'_>) -> &'a str {
+    job.step.title.as_deref().unwrap_or(&job.id)
+}
 
 /// A pan that stays in the oven needs an oven that does both steps, and no gap.
 pub(super) fn stays(graph: &Graph<'_>, stays: &[bool], modes: &[Modes], found: &mut Found<'_>) {
@@ -38,7 +44,8 @@ pub(super) fn not_enough(
         let origin = job.step.origin;
         let least_hands = modes.iter().map(|(mode, _)| mode.hands).min().unwrap_or(0);
         if let Some(most) = most_hands.filter(|&most| least_hands > most) {
-            let cause = format!("{:?} needs {least_hands} pairs of hands, there are never more than {most}", job.id);
+            let cause =
+                format!("{:?} needs {least_hands} pairs of hands, there are never more than {most}", called(job));
             found.field(Code::NotEnough, origin, "hands", cause, "ask for fewer, or call in another cook");
         }
         let Some((first, _)) = modes.first() else { continue };
@@ -47,7 +54,7 @@ pub(super) fn not_enough(
             let there = stock.pools.get(pool).copied().unwrap_or(0);
             if taken > there {
                 let name = stock.pool_names.get(pool).map_or(pool.as_str(), String::as_str);
-                let cause = format!("{:?} takes {taken} of {name:?}, the kitchen has {there}", job.id);
+                let cause = format!("{:?} takes {taken} of {name:?}, the kitchen has {there}", called(job));
                 found.field(Code::NotEnough, origin, "uses", cause, "take less, or add to the kitchen");
             }
         }
@@ -60,11 +67,13 @@ pub(super) fn room_in_time(graph: &Graph<'_>, steps: &[Step], time: &Time, found
         let (Some(latest), Some(least)) = (step.latest, step.modes.iter().map(|mode| mode.min).min()) else { continue };
         let start = step.earliest.unwrap_or(time.opening).max(time.opening);
         if start + least > latest {
-            let at = |minute| time.calendar.civil(minute).strftime("%Y-%m-%d %H:%M");
-            let cause =
-                format!("{:?} takes {least} min, but has only from {} to {}", job.id, at(start), at(latest.max(0)));
+            let at = |minute| time.calendar.civil(minute).strftime("%H:%M on %-d %B");
+            let (from, until) = (at(start), at(latest.max(0)));
+            let takes = told::minutes(least);
+            let cause = format!("{:?} takes {takes}, but has only from {from} to {until}", called(job));
             let field = if job.step.earliest.is_some() && step.earliest == Some(start) { "from" } else { "by" };
-            let remedy = "give it more time, or let a cook come earlier";
+            let remedy =
+                "give it more time, or let a cook come earlier; what may go on past midnight has from and no on";
             found.field(Code::NoRoomInTime, job.step.origin, field, cause, remedy);
         }
     }

@@ -5,7 +5,7 @@ mod bake;
 mod chambers;
 mod chill;
 mod joint;
-mod told;
+pub(super) mod told;
 
 pub(super) use joint::calibration;
 

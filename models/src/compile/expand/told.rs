@@ -7,7 +7,7 @@ use crate::faults::{Code, Origin};
 use crate::feast::Units;
 
 /// Minutes in words: `45 min`, `2 h`, `2 h 40`.
-pub(super) fn minutes(minutes: i64) -> String {
+pub(in crate::compile) fn minutes(minutes: i64) -> String {
     match (minutes / 60, minutes % 60) {
         _ if minutes < 100 => format!("{minutes} min"),
         (hours, 0) => format!("{hours} h"),
