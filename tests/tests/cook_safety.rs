@@ -96,7 +96,7 @@ fn low_ovens_are_named_with_the_rule_they_follow() {
     let text = low_oven(130.0, Heat::Fan, Some(5_000.0)).expect("a caution").text;
     assert!(text.contains("follows the Food Code"), "{text}");
     let text = low_oven(130.0, Heat::Fan, Some(2_000.0)).expect("a caution").text;
-    assert!(text.contains("below the 163 C of the Food Code"), "{text}");
+    assert!(text.contains("below the 163 C (325 F) of the Food Code"), "{text}");
 }
 
 #[test]
@@ -137,7 +137,11 @@ fn a_roast_below_the_limit_says_so_and_is_not_changed() {
     assert!((raw.ways[0].pull_c - 65.0).abs() < 0.3);
     let uk = Roast::of(Meat::Poultry, Cut::Bird, 4_000.0, 74.5);
     let uk = forecast_with(&uk, &oven, &Calibration::default(), Region::Uk).expect("a way");
-    assert!(uk.cautions.iter().any(|c| c.weight == Weight::Breach && c.text.contains("75.0")), "{:?}", uk.cautions);
+    assert!(
+        uk.cautions.iter().any(|c| c.weight == Weight::Breach && c.text.contains("75 C (167 F)")),
+        "{:?}",
+        uk.cautions
+    );
 }
 
 #[test]

@@ -75,7 +75,7 @@ fn undercooked(region: Region) -> (String, Source) {
         Region::AuNz => (format!("{start} {figures}"), NO_TABLE),
         Region::Uk => (
             format!(
-                "{start} In the middle 75 C, or 70 C for 2 minutes; fish and whole cuts that are meant to be pink at least 63 C, and \
+                "{start} In the middle 75 C (167 F), or 70 C (158 F) for 2 minutes; fish and whole cuts that are meant to be pink at least 63 C (145 F), and \
                  meat then rests 3 minutes or more."
             ),
             UK_CORE,

@@ -6,7 +6,7 @@ use crate::caution::Topic;
 use crate::cook::fault::{Fault, Legal, none_of};
 use crate::cook::food::Composition;
 use crate::cook::heat::{Axis, Body, Exposure, Material, Surroundings};
-use crate::cook::safety::{Caution, CoolingStage, Region, Weight};
+use crate::cook::safety::{Caution, CoolingStage, Region, Weight, both_ends};
 use crate::cook::{Known, Source};
 
 /// Cells through the depth.
@@ -263,23 +263,14 @@ fn spoken(minutes: f64) -> String {
     }
 }
 
-fn fahrenheit(celsius: f64) -> f64 {
-    celsius * 1.8 + 32.0
-}
-
 fn cautions(cooler: Cooler, stages: &[StageTime], verdict: Verdict) -> Vec<Caution> {
     let mut cautions = Vec::new();
     for stage in stages.iter().filter(|stage| stage.verdict != Verdict::Meets) {
         let CoolingStage { from_c, to_c, minutes: limit, source } = stage.limit;
         let takes = stage.minutes.map_or("more than three days".to_owned(), |m| format!("about {}", spoken(m)));
         let weight = if stage.verdict == Verdict::Fails { Weight::Breach } else { Weight::Caution };
-        let text = format!(
-            "{from_c:.0} to {to_c:.0} C ({:.0} to {:.0} F) takes {takes} {}; the limit is {}",
-            fahrenheit(from_c),
-            fahrenheit(to_c),
-            cooler.in_words(),
-            spoken(limit)
-        );
+        let text =
+            format!("{} takes {takes} {}; the limit is {}", both_ends(from_c, to_c), cooler.in_words(), spoken(limit));
         cautions.push(Caution::new(Topic::SlowCooling, weight, text, source));
     }
     if verdict != Verdict::Meets {

@@ -7,7 +7,7 @@ use crate::cook::air::convection;
 use crate::cook::fault::{Fault, Legal, none_of};
 use crate::cook::food::Composition;
 use crate::cook::heat::{Axis, Body, Exposure, Material, Surroundings, saturation};
-use crate::cook::safety::{Caution, Region, Weight};
+use crate::cook::safety::{Caution, Region, Weight, both};
 use crate::problem::Heat;
 
 const CELLS: usize = 24;
@@ -67,7 +67,7 @@ pub fn reheat(pan: &Reheat, region: Region) -> Result<Reheating, Vec<Fault>> {
     let mut cautions = vec![Caution::new(
         Topic::Reheating,
         Weight::Caution,
-        format!("reheat to {to_c:.0} C in the middle, once only, and stir or probe in several places"),
+        format!("reheat to {} in the middle, once only, and stir or probe in several places", both(to_c)),
         region.reheat_c().source,
     )];
     if minutes.is_none_or(|m| m > limit.value) {

@@ -23,3 +23,28 @@ pub(crate) const fn memory(text: &'static str) -> Source {
 pub(crate) const fn assumed(text: &'static str) -> Source {
     Source { text, known: Known::Assumed }
 }
+
+/// A temperature on both scales, for a caution is read whole whatever the units of a menu: `74 C (165 F)`.
+pub(crate) fn both(celsius: f64) -> String {
+    let places = usize::from((celsius - celsius.round()).abs() > 0.05);
+    format!("{celsius:.places$} C ({:.0} F)", celsius * 1.8 + 32.0)
+}
+
+/// Two temperatures on both scales: `57 to 21 C (135 to 70 F)`.
+pub(crate) fn both_ends(from_c: f64, to_c: f64) -> String {
+    let fahrenheit = |celsius: f64| celsius * 1.8 + 32.0;
+    format!("{from_c:.0} to {to_c:.0} C ({:.0} to {:.0} F)", fahrenheit(from_c), fahrenheit(to_c))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_chart_has_both_scales() {
+        // The figures of the USDA FSIS chart.
+        assert_eq!([62.8, 71.1, 73.9].map(both), ["62.8 C (145 F)", "71.1 C (160 F)", "73.9 C (165 F)"]);
+        assert_eq!(both(63.0), "63 C (145 F)");
+        assert_eq!(both_ends(57.0, 5.0), "57 to 5 C (135 to 41 F)");
+    }
+}

@@ -103,7 +103,7 @@ pub fn table_applies(meat: Meat, handling: Handling) -> Result<(), &'static str>
         (Meat::Beef, Handling::Whole) => Ok(()),
         (Meat::Beef, _) => Err("the beef table does not go for minced, injected or tenderised meat"),
         (Meat::Poultry, _) => Err("the beef table never goes for poultry"),
-        _ => Err("the table is for beef; pork, lamb and veal go by 62.8 C and 3 minutes"),
+        _ => Err("the table is for beef; pork, lamb and veal go by 62.8 C (145 F) and 3 minutes"),
     }
 }
 

@@ -16,17 +16,22 @@ pub fn food_code_c(heat: Heat, weight_g: Option<f64>) -> f64 {
     }
 }
 
+/// An oven temperature on both scales; the Fahrenheit scale of a dial goes by fives, as the rules do.
+fn dial(celsius: f64) -> String {
+    format!("{celsius:.0} C ({:.0} F)", ((celsius * 1.8 + 32.0) / 5.0).round() * 5.0)
+}
+
 /// What to say about a roast in an oven of `oven_c` degrees C, and which rule the plan then follows.
 pub fn low_oven(oven_c: f64, heat: Heat, weight_g: Option<f64>) -> Option<Caution> {
     let code = food_code_c(heat, weight_g);
     if oven_c >= CONSUMER_C {
         return None;
     }
-    let home = format!("oven at {oven_c:.0} C, below the {CONSUMER_C:.0} C that USDA advises to consumers");
+    let home = format!("oven at {}, below the {} that USDA advises to consumers", dial(oven_c), dial(CONSUMER_C));
     let text = if oven_c >= code {
-        format!("{home}; it follows the Food Code's roast table instead ({code:.0} C for this oven and weight)")
+        format!("{home}; it follows the Food Code's roast table instead: {} for this oven and weight", dial(code))
     } else {
-        format!("{home} and below the {code:.0} C of the Food Code's roast table for this oven and weight")
+        format!("{home} and below the {} of the Food Code's roast table for this oven and weight", dial(code))
     };
     Some(Caution::new(
         Topic::LowOven,
@@ -47,7 +52,7 @@ pub fn slow_surface(minutes: Option<f64>) -> Option<Caution> {
     Some(Caution::new(
         Topic::LowOven,
         Weight::Breach,
-        "the outer 10 mm are not past 54 C within 4 hours: use a hotter oven, or a hot start",
+        "the outer 10 mm are not past 54 C (129 F) within 4 hours: use a hotter oven, or a hot start",
         assumed("engineering judgement, after the Food Code's four hours"),
     ))
 }

@@ -13,6 +13,7 @@ mod region;
 mod roast;
 
 pub use caution::{Caution, DEFERENCE, Weight};
+pub(crate) use caution::{both, both_ends};
 pub use exposure::{Keeping, keeping, minutes_between};
 pub use lethality::{APPENDIX_A, Reduction, credited_logs, hold_seconds, table_applies};
 pub use low_oven::{CONSUMER_C, SURFACE_MINUTES, food_code_c, low_oven, slow_surface};

@@ -1,6 +1,6 @@
 //! The cautions of a roast.
 
-use super::caution::{Caution, Weight, assumed, memory, practice, read};
+use super::caution::{Caution, Weight, assumed, both, both_ends, memory, practice, read};
 use super::exposure::minutes_between;
 use super::{Handling, Reduction, Region, credited_logs, low_oven, minimum, slow_surface};
 use crate::caution::Topic;
@@ -15,9 +15,9 @@ pub(in crate::cook) fn roast(roast: &Roast, region: Region) -> Vec<Caution> {
     if roast.target_c < least.core_c {
         let pink = roast.meat != Meat::Poultry && roast.handling == Handling::Whole && !roast.stuffed;
         let text = format!(
-            "a centre of {:.0} C is below the least of {:.1} C for this food{}",
-            roast.target_c,
-            least.core_c,
+            "a centre of {} is below the least of {} for this food{}",
+            both(roast.target_c),
+            both(least.core_c),
             if pink { ": tell your guests, and not for the very young, the old, the pregnant or the ill" } else { "" }
         );
         cautions.push(Caution::new(
@@ -29,14 +29,14 @@ pub(in crate::cook) fn roast(roast: &Roast, region: Region) -> Vec<Caution> {
         ));
     } else if least.stand_min > 0.0 && roast.rest_min < least.stand_min {
         let text =
-            format!("it must stand {:.0} min at {:.1} C or above: rest it longer", least.stand_min, least.core_c);
+            format!("it must stand {:.0} min at {} or above: rest it longer", least.stand_min, both(least.core_c));
         cautions.push(Caution::new(Topic::Undercooked, Weight::Breach, text, least.source));
     }
     if roast.meat == Meat::Beef && roast.handling == Handling::Whole && roast.target_c < 57.0 {
         cautions.push(Caution::new(
             Topic::Undercooked,
             Weight::Caution,
-            "at 54 C a later study did not see the reduction that the beef table states: prefer 57 C or more",
+            "at 54 C (129 F) a later study did not see the reduction that the beef table states: prefer 57 C (135 F) or more",
             read("McMinn et al. (2018), Meat and Muscle Biology 9048, abstract"),
         ));
     }
@@ -48,7 +48,7 @@ pub(in crate::cook) fn roast(roast: &Roast, region: Region) -> Vec<Caution> {
     }
     if roast.stuffed {
         cautions.push(Caution::new(Topic::Undercooked,             Weight::Caution,
-            "the middle of the stuffing must reach 74 C; stuff just before roasting, and take it out after 20 minutes of rest; \
+            "the middle of the stuffing must reach 74 C (165 F); stuff just before roasting, and take it out after 20 minutes of rest; \
              cooked beside the roast is safer",
             read("USDA Turkey Basics: Stuffing (copy of the FSIS leaflet)"),
         ));
@@ -96,9 +96,8 @@ pub(in crate::cook) fn way(
             Topic::LowOven,
             if inside { Weight::Breach } else { Weight::Caution },
             format!(
-                "the middle spends {lukewarm:.0} min between {:.0} and {:.0} C, rest included",
-                region.cold_c().value,
-                region.hot_c().value
+                "the middle spends {lukewarm:.0} min within {}, rest included",
+                both_ends(region.cold_c().value, region.hot_c().value)
             ),
             assumed("engineering judgement, after the Food Code's four hours; regions have no rule for cooking itself"),
         ));
@@ -132,8 +131,9 @@ fn beef(roast: &Roast, core: &[(f64, f64)], region: Region) -> Option<Caution> {
         (Weight::Caution, text)
     } else {
         let text = format!(
-            "neither {:.1} C for {:.0} minutes nor the table for whole beef is met ({logs:.1} of {wanted} reductions by ten, rest included): rest it warm for longer, or roast it further",
-            least.core_c, least.stand_min
+            "neither {} for {:.0} minutes nor the table for whole beef is met ({logs:.1} of {wanted} reductions by ten, rest included): rest it warm for longer, or roast it further",
+            both(least.core_c),
+            least.stand_min
         );
         (Weight::Breach, text)
     };
