@@ -249,6 +249,24 @@ fn what_a_plan_breaks_is_said_in_a_cooks_words() {
     assert!(answer.err.contains("is no saved plan") && !answer.err.contains("field"), "{}", answer.err);
 }
 
+/// A menu may have no faults and still be dangerous: the check says so before anything is planned.
+#[test]
+fn a_limit_that_every_plan_would_break_is_said_by_the_check() {
+    let folder = examples();
+    let menu = std::fs::read_to_string(folder.join("porch.menu.ron")).expect("a menu");
+    let check = |menu: &str| {
+        let world = World { stdin: menu.as_bytes(), folder: Some(&folder), ..World::default() };
+        let answer = rangewright(&["check", "-", "--width", "200"], &world);
+        assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""));
+        answer.out
+    };
+    assert!(!check(&menu).contains("LIMIT BROKEN"));
+    let low = check(&menu.replace("to: \"170 F\"", "to: \"150 F\""));
+    let said =
+        "- LIMIT BROKEN: Roast hen: a centre of 66 C (151 F) is below the least of 73.9 C (165 F) for this food [USDA";
+    assert!(low.starts_with("No faults") && low.matches(said).count() == 1, "{low}");
+}
+
 /// The folder of the shipped examples.
 fn examples() -> std::path::PathBuf {
     std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../models/examples")

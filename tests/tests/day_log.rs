@@ -227,7 +227,7 @@ fn a_log_is_kept_in_a_cooks_words_and_never_of_the_wrong_step() {
     for (event, said) in [
         (&["started", "chop"][..], "Chop (broth/prep); Chop (stew/prep)"),
         (&["started", "fry"], "there is no step \"fry\""),
-        (&["put-in", "stew/prep", "ring"], "has no way in \"big-ring\""),
+        (&["put-in", "stew/prep", "ring"], "\"Chop\" has no way in \"big ring\""),
         (&["dropped", "pudding"], "there is no dish \"pudding\""),
         (&["broken", "kiln"], "there is no appliance \"kiln\""),
         (&["served", "tea"], "there is no course \"tea\""),

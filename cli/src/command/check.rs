@@ -1,11 +1,13 @@
 //! `rangewright check`.
 
+use rangewright::models::caution::{Caution, Weight};
 use rangewright::models::check::check;
+use rangewright::models::problem::Step;
 
 use crate::args::CheckArgs;
 use crate::input::{self, Input, Refusal};
 use crate::sheet::{self, Page};
-use crate::words::{capital, count, minutes};
+use crate::words::{Words, capital, count, minutes};
 use crate::{Exit, Io};
 
 pub(super) fn run(args: &CheckArgs, io: &mut Io<'_>) -> Exit {
@@ -13,6 +15,15 @@ pub(super) fn run(args: &CheckArgs, io: &mut Io<'_>) -> Exit {
         Ok(text) => io.print(&text, Exit::Planned),
         Err(refusal) => io.complain(&refusal.text, refusal.exit),
     }
+}
+
+/// The limits of food safety that a step breaks in whichever way it is done.
+fn broken_limits<'a>(words: &'a Words, step: &'a Step) -> impl Iterator<Item = &'a Caution> {
+    let in_every_way = |caution: &&Caution| {
+        let mut ways = 0..step.modes.len();
+        ways.all(|way| words.cautions(&step.id, way).any(|own| own.text == caution.text))
+    };
+    words.cautions(&step.id, 0).filter(|caution| caution.weight == Weight::Breach).filter(in_every_way)
 }
 
 fn answer(args: &CheckArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
@@ -23,6 +34,13 @@ fn answer(args: &CheckArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let dishes = count(problem.dishes.len(), "dish", "dishes");
     let steps = count(problem.steps.len(), "step", "steps");
     page.line(&format!("No faults: {courses}, {dishes}, {steps}."));
+    for step in &problem.steps {
+        for caution in broken_limits(&words, step) {
+            let text =
+                format!("LIMIT BROKEN: {}: {} [{}]", words.dish_of(&step.id), caution.text, caution.source.cited());
+            page.point(&text);
+        }
+    }
     let Some(path) = &args.plan else { return Ok(page.finish()) };
     let plan = input::saved_plan(path, io)?;
     let shown = path.display();

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use jiff::Timestamp;
 use rangewright::models::day::{self, Log};
-use rangewright::models::problem::Minute;
+use rangewright::models::problem::{Minute, Problem};
 use rangewright::models::units;
 
 use crate::input::Refusal;
@@ -26,6 +26,14 @@ pub(super) fn minute(said: Option<&str>, words: &Words, io: &Io<'_>) -> Result<M
             Ok(now.duration_since(calendar.moment(0).timestamp()).as_mins())
         }
     }
+}
+
+/// What is wrong with an entry, with names in place of the ids that the log itself has.
+pub(super) fn why(fault: &str, problem: &Problem, words: &Words) -> String {
+    let steps = problem.steps.iter().map(|step| (step.id.as_str(), words.title(&step.id)));
+    let places = problem.places.iter().map(|place| (place.id(), words.place(place.id())));
+    let quoted = |name: &str| format!("\"{name}\"");
+    steps.chain(places).fold(fault.to_owned(), |text, (id, name)| text.replace(&quoted(id), &quoted(name)))
 }
 
 /// Reads a log; lines that were cut off are complained about and left out.

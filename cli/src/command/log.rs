@@ -57,7 +57,10 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     if let Err(faults) = fold(&input.problem, &plan, &log.entries, i64::MAX)
         && let Some(fault) = faults.iter().find(|fault| fault.entry == log.entries.len())
     {
-        return Err(Refusal::new(format!("error: {}; nothing was logged\n", fault.why), Exit::BadInput));
+        return Err(Refusal::new(
+            format!("error: {}; nothing was logged\n", day::why(&fault.why, &input.problem, &input.words)),
+            Exit::BadInput,
+        ));
     }
     // One write at the end of the file, and no more: a crash leaves at worst a line that is cut off.
     let open = std::fs::OpenOptions::new().create(true).append(true).open(&path);

@@ -1,6 +1,6 @@
 //! `rangewright replan`.
 
-use rangewright::models::day::{Day, Log, fold};
+use rangewright::models::day::{Day, DayFault, Log, fold};
 use rangewright::models::schedule::Crew;
 use rangewright::replan::{Replan, Replanned, replan};
 use rangewright::{Error, Planned, StopReason};
@@ -34,7 +34,8 @@ fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal>
     let log = args.log.as_deref().map_or(Ok(Log::default()), |path| day::read(path, io))?;
     let now = day::minute(args.now.as_deref(), &words, io)?;
     let stands = fold(&problem, &plan, &log.entries, now).map_err(|faults| {
-        let lines: Vec<String> = faults.iter().map(|fault| format!("error: {fault}\n")).collect();
+        let said = |fault: &DayFault| format!("error: {}\n", day::why(&fault.to_string(), &problem, &words));
+        let lines: Vec<String> = faults.iter().map(said).collect();
         Refusal::new(lines.concat(), Exit::BadInput)
     })?;
     let named = Crew::named(&words.labels);

@@ -49,7 +49,7 @@ fn answer(args: &WorthArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> 
         }
         AskFormat::Text => {
             let mut page = Page::new(super::look(&args.ask.look, io));
-            sheet::worth(&mut page, &words, &help, usual);
+            sheet::worth(&mut page, &problem, &words, &help, usual);
             page.finish()
         }
     };

@@ -1,16 +1,17 @@
 //! What changes in the kitchen or the crew would bring.
 
 use rangewright::change::{Benefit, Change, Found, Help, Measure, Scarce};
+use rangewright::models::problem::Problem;
 
 use super::page::Page;
 use super::{WAITING, facts};
 use crate::words::{Words, capital, minutes};
 
 /// What the evening is like, what is used to the limit, and what each change would bring, the most helpful first.
-pub(crate) fn worth(page: &mut Page, words: &Words, help: &Help, usual: bool) {
+pub(crate) fn worth(page: &mut Page, problem: &Problem, words: &Words, help: &Help, usual: bool) {
     page.title(&format!("What would help? {}", words.labels.name));
     match &help.before {
-        Found::Plan(measure) => before(page, words, help, measure),
+        Found::Plan(measure) => before(page, problem, words, help, measure),
         Found::Impossible => page.line("As it is, this cannot be done."),
         Found::Undecided => page.line("As it is, no plan was found before a limit came."),
     }
@@ -20,7 +21,7 @@ pub(crate) fn worth(page: &mut Page, words: &Words, help: &Help, usual: bool) {
         page.point(&format!(
             "{}: {}",
             capital(&facts::change(words, &benefit.change)),
-            brings(words, benefit, &help.before)
+            brings(problem, words, benefit, &help.before)
         ));
     }
     if !idle.is_empty() {
@@ -32,10 +33,9 @@ pub(crate) fn worth(page: &mut Page, words: &Words, help: &Help, usual: bool) {
     }
 }
 
-fn before(page: &mut Page, words: &Words, help: &Help, measure: &Measure) {
-    let late: Vec<String> = measure
-        .slips
-        .iter()
+fn before(page: &mut Page, problem: &Problem, words: &Words, help: &Help, measure: &Measure) {
+    let slips = problem.courses.iter().filter_map(|course| measure.slips.get_key_value(&course.id));
+    let late: Vec<String> = slips
         .filter(|(_, slip)| **slip > 0)
         .map(|(course, slip)| format!("\"{}\" is {} late", words.course(course), minutes(*slip)))
         .collect();
@@ -97,7 +97,7 @@ fn is_idle(benefit: &Benefit) -> bool {
     benefit.gain.is_some_and(|[lateness, waiting, hot, last_hour]| [lateness, waiting, last_hour, hot] <= [0; 4])
 }
 
-fn brings(words: &Words, benefit: &Benefit, before: &Found) -> String {
+fn brings(problem: &Problem, words: &Words, benefit: &Benefit, before: &Found) -> String {
     let (after, gain) = match (&benefit.after, benefit.gain) {
         (Found::Plan(after), Some(gain)) => (after, gain),
         (Found::Plan(_), None) => return "makes it possible".to_owned(),
@@ -106,7 +106,7 @@ fn brings(words: &Words, benefit: &Benefit, before: &Found) -> String {
     };
     let mut parts = Vec::new();
     if let Found::Plan(before) = before {
-        for (course, slip) in &before.slips {
+        for (course, slip) in problem.courses.iter().filter_map(|course| before.slips.get_key_value(&course.id)) {
             let by = slip - after.slips.get(course).copied().unwrap_or(*slip);
             if by != 0 {
                 let how = if by > 0 { "sooner" } else { "later" };
