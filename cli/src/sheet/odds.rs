@@ -1,7 +1,7 @@
 //! How likely the hour is to be kept, as text.
 
 use rangewright::models::problem::Minute;
-use rangewright::odds::{BEARABLE, Odds, WITHIN};
+use rangewright::odds::{BEARABLE, Odds, Risk, WITHIN};
 use rangewright::slack::Slack;
 
 use super::{Page, WAITING};
@@ -29,16 +29,17 @@ pub(crate) fn odds(chances: &Chances, wanted: u32, within: u32, words: &Words, p
     });
     page.heading("Where lateness comes from");
     // What makes a course late in less than one evening of a hundred is no news.
-    let risks: Vec<_> = odds.risks.iter().filter(|risk| percent(risk.evenings, odds.evenings) > 0).collect();
+    let share = |risk: &Risk| percent(risk.evenings, odds.evenings);
+    let mut risks: Vec<&Risk> = odds.risks.iter().filter(|risk| share(risk) > 0).take(LISTED).collect();
+    risks.sort_by_key(|risk| std::cmp::Reverse(share(risk)));
     page.line(if risks.is_empty() {
         "Hardly anything makes a course late."
     } else {
         "In so many evenings of a hundred the step makes a course late, when it runs over by so long:"
     });
-    for risk in risks.into_iter().take(LISTED) {
-        let share = percent(risk.evenings, odds.evenings);
+    for risk in risks {
         let text = format!("{}: {} over", title(words, &risk.step), minutes(risk.over));
-        page.entry(&format!("{share}%"), &text);
+        page.entry(&format!("{}%", share(risk)), &text);
     }
     page.heading("How late or slow each step may be");
     let (none, mut some): (Vec<_>, Vec<_>) =
