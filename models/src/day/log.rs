@@ -66,7 +66,7 @@ fn why(text: &[u8], error: &serde_json::Error) -> String {
         return "it is not written like {\"at\": 1090, \"event\": \"started\", \"step\": \"soup/simmer\"}".to_owned();
     };
     if value.get("at").and_then(Value::as_i64).is_none() {
-        return "\"at\" must be a whole number: minutes after midnight of the first day of the menu".to_owned();
+        return "\"at\" must be a whole number: minutes after midnight of the first day of the plan".to_owned();
     }
     match value.get("event").and_then(Value::as_str) {
         Some(event) if EVENTS.contains(&event) => {

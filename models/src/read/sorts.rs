@@ -125,7 +125,7 @@ pub(super) const CLOCK: Sort<Clock> = Sort {
     parse: units::clock,
     legal: |_| true,
     range: "within 30 days of the feast",
-    example: "18:40\" or \"day before 15:00",
+    example: "18:40\", \"6:40 pm\" or \"day before 15:00",
 };
 pub(super) const STRETCH: Sort<[Clock; 2]> = Sort {
     parse: units::stretch,

@@ -6,7 +6,7 @@ use jiff::tz::TimeZone;
 use super::UnitError;
 use crate::feast::Clock;
 
-/// A clock time: `18:40`, `6:40 pm`, `day before 15:00`, `2 days before 15:00`, `day after 0:30`.
+/// A clock time: `18:40` or `18.40`, `6:40 pm`, `day before 15:00`, `2 days before 15:00`, `day after 0:30`.
 pub fn clock(text: &str) -> Result<Clock, UnitError> {
     let wrong = || UnitError::NotAClock { found: text.trim().to_owned() };
     let lower = text.trim().to_lowercase();
@@ -67,7 +67,7 @@ fn time_of_day(text: &str) -> Option<i64> {
         (_, Some(text)) => (text.trim(), Some(12)),
         _ => (text, None),
     };
-    let (hour, minute) = match (text.split_once(':'), half) {
+    let (hour, minute) = match (text.split_once([':', '.']), half) {
         (Some((hour, minute)), _) if minute.len() == 2 => (hour, minute),
         (None, Some(_)) => (text, "00"),
         _ => return None,

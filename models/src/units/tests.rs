@@ -79,6 +79,8 @@ fn pans_are_boxes_or_round() {
 fn clocks_know_days_and_halves_of_the_day() {
     assert_eq!(clock("18:40"), Ok(Clock { day: 0, minute: 1120 }));
     assert_eq!(clock("6:40 pm"), Ok(Clock { day: 0, minute: 1120 }));
+    assert_eq!(clock("18.40"), clock("18:40"));
+    assert_eq!(clock("7.15pm"), clock("19:15"));
     assert_eq!(clock("12 am"), Ok(Clock { day: 0, minute: 0 }));
     assert_eq!(clock("12:30pm"), Ok(Clock { day: 0, minute: 750 }));
     assert_eq!(clock("day before 15:00"), Ok(Clock { day: -1, minute: 900 }));
