@@ -137,13 +137,17 @@ fn problem(text: &str, shown: &str, wish: Wish) -> Result<Input, Refusal> {
     Ok(Input { problem, words })
 }
 
-/// A plan by itself, or the answer of `plan --format json` with the plan in it.
-pub(crate) fn saved_plan(path: &Path, io: &mut Io<'_>) -> Result<Plan, Refusal> {
-    Ok(saved_evening(path, io)?.0)
+/// A plan of the problem, by itself or in the answer of `plan --format json`.
+pub(crate) fn saved_plan(path: &Path, problem: &Problem, io: &mut Io<'_>) -> Result<Plan, Refusal> {
+    Ok(saved_evening(path, problem, io)?.0)
 }
 
 /// A plan as [`saved_plan`] reads it, and who does what in it, if the file says so.
-pub(crate) fn saved_evening(path: &Path, io: &mut Io<'_>) -> Result<(Plan, Option<Schedule>), Refusal> {
+pub(crate) fn saved_evening(
+    path: &Path,
+    problem: &Problem,
+    io: &mut Io<'_>,
+) -> Result<(Plan, Option<Schedule>), Refusal> {
     let shown = path.display();
     let text = io
         .read(path)
@@ -154,11 +158,18 @@ pub(crate) fn saved_evening(path: &Path, io: &mut Io<'_>) -> Result<(Plan, Optio
         );
         Refusal::new(text, Exit::BadInput)
     };
+    let own = |plan: Plan| {
+        if plan.steps.is_empty() || problem.steps.iter().any(|step| plan.steps.contains_key(&step.id)) {
+            return Ok(plan);
+        }
+        let text = format!("error: {shown} is a plan of another menu: it has none of the steps of this one\n");
+        Err(Refusal::new(text, Exit::BadInput))
+    };
     let mut value: serde_json::Value = serde_json::from_str(&text).map_err(&bad)?;
     let Some(inner) = value.get_mut("plan").map(serde_json::Value::take) else {
-        return serde_json::from_value(value).map(|plan| (plan, None)).map_err(&bad);
+        return Ok((own(serde_json::from_value(value).map_err(&bad)?)?, None));
     };
-    let plan = serde_json::from_value(inner).map_err(&bad)?;
+    let plan = own(serde_json::from_value(inner).map_err(&bad)?)?;
     let schedule = value.get_mut("schedule").map(serde_json::Value::take).map(serde_json::from_value);
     Ok((plan, schedule.transpose().map_err(bad)?))
 }

@@ -240,9 +240,14 @@ fn what_a_plan_breaks_is_said_in_a_cooks_words() {
     let odds = rangewright(&["odds", "-", "--plan", &file, "--evenings", "10"], &world);
     assert_eq!(odds.exit, Exit::Planned);
     assert!(odds.err.starts_with("warning: ") && odds.err.contains("breaks 2 rules of the menu"), "{}", odds.err);
-    // A plan of another menu is not taken to pieces.
-    let answer = rangewright(&["check", "lantern.menu.ron", "--plan", &file], &world);
-    assert!(answer.err.contains("is a plan of another menu") && answer.err.lines().count() == 1, "{}", answer.err);
+    let started = rangewright(&["plan", "-", "--start", &file], &world);
+    assert_eq!((started.exit, &started.err), (Exit::BadInput, &answer.err));
+    // A plan of another menu is not taken to pieces, and nothing is made of it.
+    for (command, option) in [("check", "--plan"), ("plan", "--start"), ("odds", "--plan"), ("replan", "--plan")] {
+        let answer = rangewright(&[command, "lantern.menu.ron", option, &file], &world);
+        assert_eq!(answer.exit, Exit::BadInput, "{command}");
+        assert!(answer.err.contains("is a plan of another menu") && answer.err.lines().count() == 1, "{}", answer.err);
+    }
     // What is no plan at all is not answered in the words of a parser.
     std::fs::write(&*file, "{\"x\": 1}").expect("a file");
     let answer = rangewright(&["check", "-", "--plan", &file], &world);

@@ -42,20 +42,10 @@ fn answer(args: &CheckArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
         }
     }
     let Some(path) = &args.plan else { return Ok(page.finish()) };
-    let plan = input::saved_plan(path, io)?;
-    let shown = path.display();
-    if !plan.steps.is_empty() && !problem.steps.iter().any(|step| plan.steps.contains_key(&step.id)) {
-        let text = format!("error: {shown} is a plan of another menu: it has none of the steps of this one\n");
-        return Err(Refusal::new(text, Exit::BadInput));
-    }
-    let cost = check(&problem, &plan).map_err(|violations| {
-        let mut lines = Page::new(super::look(&args.look, io));
-        for violation in &violations {
-            lines.point(&sheet::broken(&words, violation));
-        }
-        let broken = count(violations.len(), "rule", "rules");
-        Refusal::new(format!("error: {shown} breaks {broken}:\n{}", lines.finish()), Exit::BadInput)
-    })?;
+    let plan = input::saved_plan(path, &problem, io)?;
+    let look = super::look(&args.look, io);
+    let cost = check(&problem, &plan)
+        .map_err(|broken| Refusal::new(sheet::broken_plan(path, &words, &broken, look), Exit::BadInput))?;
     page.line("The plan keeps to every rule.");
     let mut served: Vec<_> = cost.served.iter().collect();
     served.sort_by_key(|(_, minute)| **minute);

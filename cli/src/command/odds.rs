@@ -48,7 +48,7 @@ fn answer(args: &OddsArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
     let search = Search::new(&args.limits, io);
     let plan = match &args.plan {
         Some(path) => {
-            let plan = input::saved_plan(path, io)?;
+            let plan = input::saved_plan(path, &problem, io)?;
             if let Err(broken) = check(&problem, &plan) {
                 let (shown, rules) = (path.display(), count(broken.len(), "rule", "rules"));
                 let remedy = format!("`rangewright check MENU --plan {shown}` names them");

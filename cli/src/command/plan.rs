@@ -1,5 +1,7 @@
 //! `rangewright plan`.
 
+use std::path::Path;
+
 use rangewright::models::feast::Calendar;
 use rangewright::models::problem::Problem;
 use rangewright::models::schedule::{Crew, schedule_with};
@@ -44,7 +46,7 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
         Ok(only) => only,
         Err(text) => return io.complain(&text, Exit::BadInput),
     };
-    let start = match args.start.as_deref().map(|path| input::saved_plan(path, io)).transpose() {
+    let start = match args.start.as_deref().map(|path| input::saved_plan(path, &problem, io)).transpose() {
         Ok(start) => start,
         Err(refusal) => return io.complain(&refusal.text, refusal.exit),
     };
@@ -68,6 +70,10 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
     };
     let outcome = match sought {
         Ok(outcome) => outcome,
+        Err(Error::Start(violations)) => {
+            let shown = args.start.as_deref().unwrap_or(Path::new("the plan to start from"));
+            return io.complain(&sheet::broken_plan(shown, &words, &violations, look), Exit::BadInput);
+        }
         Err(error) => {
             let exit = if matches!(error, Error::Internal(_)) { Exit::Internal } else { Exit::BadInput };
             return io.complain(&format!("error: {error}\n"), exit);

@@ -30,7 +30,7 @@ fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal>
     let input = input::read(args.menu.as_deref(), super::wish(&args.look), io)?;
     let (problem, mut words) = (input.problem, input.words);
     super::adapt(&mut words, &args.look);
-    let (plan, told) = input::saved_evening(&args.plan, io)?;
+    let (plan, told) = input::saved_evening(&args.plan, &problem, io)?;
     let log = args.log.as_deref().map_or(Ok(Log::default()), |path| day::read(path, io))?;
     let now = day::minute(args.now.as_deref(), &words, io)?;
     let stands = fold(&problem, &plan, &log.entries, now).map_err(|faults| {

@@ -39,7 +39,7 @@ fn answer(args: &WhyArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
     let search = Search::of_question(&args.ask, io);
     let plan = match &args.plan {
         Some(path) => {
-            let plan = input::saved_plan(path, io)?;
+            let plan = input::saved_plan(path, &problem, io)?;
             check(&problem, &plan).map_err(|violations| {
                 let broken = count(violations.len(), "rule is broken", "rules are broken");
                 let text = format!("error: {} is no plan of this menu: {broken}; see `check --plan`\n", path.display());

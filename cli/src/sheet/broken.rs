@@ -1,9 +1,22 @@
 //! Rules that a plan or a day breaks, in a cook's words: names, clock times, and what would have been allowed.
 
+use std::path::Path;
+
 use rangewright::models::check::Violation;
 use rangewright::models::problem::Minute;
 
+use super::{Look, Page};
 use crate::words::{Words, capital, count, minutes};
+
+/// Every rule that the plan of a file breaks.
+pub(crate) fn broken_plan(file: &Path, words: &Words, violations: &[Violation], look: Look) -> String {
+    let mut page = Page::new(look);
+    for violation in violations {
+        page.point(&broken(words, violation));
+    }
+    let rules = count(violations.len(), "rule", "rules");
+    format!("error: {} breaks {rules}:\n{}", file.display(), page.finish())
+}
 
 /// A broken rule.
 pub(crate) fn broken(words: &Words, violation: &Violation) -> String {

@@ -23,7 +23,7 @@ use rangewright::models::caution::DEFERENCE;
 use crate::evening::chart::Chart;
 use crate::evening::{Evening, View};
 
-pub(crate) use broken::broken;
+pub(crate) use broken::{broken, broken_plan};
 pub(crate) use logged::logged;
 pub(crate) use news::news;
 pub(crate) use no::{No, impossible, undecided};
