@@ -5,6 +5,7 @@ mod assignment;
 mod board;
 mod burden;
 pub mod change;
+mod critical;
 mod error;
 mod exchange;
 mod instance;

@@ -12,6 +12,9 @@ mod stocks;
 mod tests;
 mod weights;
 
+#[cfg(test)]
+pub(crate) use tests::race;
+
 use std::cmp::Reverse;
 
 use crate::board::Board;
@@ -41,6 +44,8 @@ pub(crate) struct Burden<'i, 'p> {
     stocks: Vec<i64>,
     /// The least minute of each serving found so far.
     served: Vec<i64>,
+    /// The bound on lateness so far.
+    lateness: i64,
     /// Whether each stock has been looked at alone, and all of them together.
     is_done: [bool; 2],
 }
@@ -61,7 +66,7 @@ impl<'i, 'p> Burden<'i, 'p> {
         let jobs = jobs.filter(|((ways, _), _)| ways.iter().all(|way| !way.is_empty()));
         let jobs = jobs.map(|((ways, tails), start)| Job { head: start.lo, tails, ways });
         let served = instance.windows.serve.iter().map(|span| i64::from(span.lo)).collect();
-        Burden { instance, jobs: jobs.collect(), stocks, served, is_done: [false; 2] }
+        Burden { instance, jobs: jobs.collect(), stocks, served, lateness: 0, is_done: [false; 2] }
     }
 
     /// Raises the bound on lateness by each stock alone, and, once asked again, by all of them together.
@@ -82,7 +87,13 @@ impl<'i, 'p> Burden<'i, 'p> {
         }
         let lateness = self.instance.courses.iter().zip(&self.served);
         let lateness = lateness.map(|(course, &served)| course.weight * (served - i64::from(course.serve)));
-        board.raise(0, lateness.sum());
+        self.lateness = lateness.sum();
+        board.raise(0, self.lateness);
+    }
+
+    /// The bound on lateness so far.
+    pub(crate) fn lateness(&self) -> i64 {
+        self.lateness
     }
 
     fn weigh_alone(&mut self, course: usize) {

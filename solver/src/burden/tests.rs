@@ -9,7 +9,7 @@ use crate::limits::Limits;
 use crate::local::evening;
 
 /// A race: each job is a list of steps, each of which can be done in any of these pairs of a burner and its minutes.
-fn race(burners: usize, jobs: &[&[&[(usize, i64)]]]) -> Problem {
+pub(crate) fn race(burners: usize, jobs: &[&[&[(usize, i64)]]]) -> Problem {
     let free = json!({"rate": 0, "soft": null, "rate_after": 0});
     let (mut steps, mut links, mut sinks) = (Vec::new(), Vec::new(), Vec::new());
     for (job, operations) in jobs.iter().enumerate() {

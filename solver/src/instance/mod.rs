@@ -11,7 +11,7 @@ mod windows;
 use rangewright_models::problem::Problem;
 
 pub(crate) use hands::Profile;
-pub(crate) use separation::PlaceTable;
+pub(crate) use separation::{PlaceTable, Separation};
 pub(crate) use windows::{Span, Windows};
 
 use crate::outcome::Reason;

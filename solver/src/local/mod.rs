@@ -17,13 +17,11 @@ mod units;
 mod valid;
 
 pub(crate) use ledger::Ledger;
-#[cfg(test)]
-pub(crate) use random::Random as TestRandom;
+pub(crate) use random::Random;
 pub(crate) use units::Units;
 pub(crate) use valid::valid;
 
 use kitchen::{Kitchen, Manner, PRICE};
-use random::Random;
 use slips::Pulls;
 use tolls::SCALE;
 

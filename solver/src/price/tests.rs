@@ -7,7 +7,7 @@ use serde::de::DeserializeOwned;
 use super::*;
 use crate::assignment::{Assignment, Choice};
 use crate::limits::Limits;
-use crate::local::TestRandom as Random;
+use crate::local::Random;
 use separate::{Separator, Share};
 
 /// As much of a reference plan as is needed here.
