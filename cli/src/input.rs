@@ -139,15 +139,20 @@ fn problem(text: &str, shown: &str, wish: Wish) -> Result<Input, Refusal> {
 
 /// A plan of the problem, by itself or in the answer of `plan --format json`.
 pub(crate) fn saved_plan(path: &Path, problem: &Problem, io: &mut Io<'_>) -> Result<Plan, Refusal> {
-    Ok(saved_evening(path, problem, io)?.0)
+    Ok(saved_evening(path, problem, io)?.plan)
 }
 
-/// A plan as [`saved_plan`] reads it, and who does what in it, if the file says so.
-pub(crate) fn saved_evening(
-    path: &Path,
-    problem: &Problem,
-    io: &mut Io<'_>,
-) -> Result<(Plan, Option<Schedule>), Refusal> {
+/// What a file says of an evening.
+pub(crate) struct Saved {
+    pub(crate) plan: Plan,
+    /// Who does what, if the file says so.
+    pub(crate) schedule: Option<Schedule>,
+    /// It is an answer of `plan`, which names every step of its menu; a plan of the rest of a day may leave some out.
+    pub(crate) whole: bool,
+}
+
+/// A plan as [`saved_plan`] reads it, with what stands beside it.
+pub(crate) fn saved_evening(path: &Path, problem: &Problem, io: &mut Io<'_>) -> Result<Saved, Refusal> {
     let shown = path.display();
     let text = io
         .read(path)
@@ -167,9 +172,11 @@ pub(crate) fn saved_evening(
     };
     let mut value: serde_json::Value = serde_json::from_str(&text).map_err(&bad)?;
     let Some(inner) = value.get_mut("plan").map(serde_json::Value::take) else {
-        return Ok((own(serde_json::from_value(value).map_err(&bad)?)?, None));
+        let plan = own(serde_json::from_value(value).map_err(&bad)?)?;
+        return Ok(Saved { plan, schedule: None, whole: false });
     };
     let plan = own(serde_json::from_value(inner).map_err(&bad)?)?;
     let schedule = value.get_mut("schedule").map(serde_json::Value::take).map(serde_json::from_value);
-    Ok((plan, schedule.transpose().map_err(bad)?))
+    let whole = value.get("command").is_some_and(|command| command == "plan");
+    Ok(Saved { plan, schedule: schedule.transpose().map_err(bad)?, whole })
 }

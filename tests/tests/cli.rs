@@ -242,6 +242,15 @@ fn what_a_plan_breaks_is_said_in_a_cooks_words() {
     assert!(odds.err.starts_with("warning: ") && odds.err.contains("breaks 2 rules of the menu"), "{}", odds.err);
     let started = rangewright(&["plan", "-", "--start", &file], &world);
     assert_eq!((started.exit, &started.err), (Exit::BadInput, &answer.err));
+    // Where a step has come in since, it is not taken for one that is no longer needed.
+    let more = String::from_utf8_lossy(&menu).replace(
+        "Prep(\"Slice the leeks\"",
+        "Prep(id: \"wash\", do: \"Wash the leeks\", takes: \"5 min\"), Prep(\"Slice the leeks\"",
+    );
+    let more = World { stdin: more.as_bytes(), folder: Some(&folder), ..World::default() };
+    let replan = rangewright(&["replan", "-", "--plan", &file, "--now", "17:00"], &more);
+    assert_eq!(replan.exit, Exit::BadInput);
+    assert!(replan.err.contains("the menu has changed") && replan.err.contains("\"Wash the leeks\""), "{}", replan.err);
     // A plan of another menu is not taken to pieces, and nothing is made of it.
     for (command, option) in [("check", "--plan"), ("plan", "--start"), ("odds", "--plan"), ("replan", "--plan")] {
         let answer = rangewright(&[command, "lantern.menu.ron", option, &file], &world);

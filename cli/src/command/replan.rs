@@ -11,7 +11,7 @@ use super::search::Search;
 use crate::args::{ReplanArgs, SheetFormat};
 use crate::evening::View;
 use crate::formats::{self, Style};
-use crate::input::{self, Refusal};
+use crate::input::{self, Refusal, Saved};
 use crate::sheet::{self, Page};
 use crate::words::Words;
 use crate::{Exit, Io, json};
@@ -30,7 +30,14 @@ fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal>
     let input = input::read(args.menu.as_deref(), super::wish(&args.look), io)?;
     let (problem, mut words) = (input.problem, input.words);
     super::adapt(&mut words, &args.look);
-    let (plan, told) = input::saved_evening(&args.plan, &problem, io)?;
+    let Saved { plan, schedule: told, whole } = input::saved_evening(&args.plan, &problem, io)?;
+    let unplanned = problem.steps.iter().find(|step| whole && !plan.steps.contains_key(&step.id));
+    if let Some(step) = unplanned {
+        let (shown, title) = (args.plan.display(), words.title(&step.id));
+        let text =
+            format!("error: the menu has changed since {shown} was made: \"{title}\" is not planned. Plan anew\n");
+        return Err(Refusal::new(text, Exit::BadInput));
+    }
     let log = args.log.as_deref().map_or(Ok(Log::default()), |path| day::read(path, io))?;
     let now = day::minute(args.now.as_deref(), &words, io)?;
     let stands = fold(&problem, &plan, &log.entries, now).map_err(|faults| {
