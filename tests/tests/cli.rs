@@ -250,6 +250,8 @@ fn what_a_plan_breaks_is_said_in_a_cooks_words() {
     let more = World { stdin: more.as_bytes(), folder: Some(&folder), ..World::default() };
     let replan = rangewright(&["replan", "-", "--plan", &file, "--now", "17:00"], &more);
     assert_eq!(replan.exit, Exit::BadInput);
+    let odds = rangewright(&["odds", "-", "--plan", &file], &more);
+    assert!(odds.exit == Exit::BadInput && odds.err.contains("- Wash the leeks is not planned"), "{}", odds.err);
     assert!(replan.err.contains("the menu has changed") && replan.err.contains("\"Wash the leeks\""), "{}", replan.err);
     // A plan of another menu is not taken to pieces, and nothing is made of it.
     for (command, option) in [("check", "--plan"), ("plan", "--start"), ("odds", "--plan"), ("replan", "--plan")] {

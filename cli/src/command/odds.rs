@@ -1,6 +1,6 @@
 //! `rangewright odds`.
 
-use rangewright::models::check::check;
+use rangewright::models::check::{Violation, check};
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::{Minute, Problem};
 use rangewright::models::schedule::Crew;
@@ -50,6 +50,12 @@ fn answer(args: &OddsArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
         Some(path) => {
             let plan = input::saved_plan(path, &problem, io)?;
             if let Err(broken) = check(&problem, &plan) {
+                let unknown =
+                    |one: &Violation| matches!(one, Violation::MissingStep { .. } | Violation::NoSuchMode { .. });
+                if broken.iter().any(unknown) {
+                    let look = super::look(&args.look, io);
+                    return Err(Refusal::new(sheet::broken_plan(path, &words, &broken, look), Exit::BadInput));
+                }
                 let (shown, rules) = (path.display(), count(broken.len(), "rule", "rules"));
                 let remedy = format!("`rangewright check MENU --plan {shown}` names them");
                 io.complain(&format!("warning: {shown} breaks {rules} of the menu; {remedy}\n"), Exit::Planned);
