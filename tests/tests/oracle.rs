@@ -4,10 +4,10 @@ use proptest::prelude::*;
 use proptest::test_runner::TestCaseError;
 use rangewright::models::check::check;
 use rangewright::models::plan::Status;
-use rangewright::models::problem::Problem;
+use rangewright::models::problem::{Hob, Mode, Place, Problem};
 use rangewright::{Limits, Outcome, StopReason, solve};
 use rangewright_tests::oracle::{Verdict, enumerate};
-use rangewright_tests::random::{Size, problem};
+use rangewright_tests::random::{Size, counter, problem};
 
 /// Far more than any of these problems takes. A search that reaches it has lost its way.
 const WORK: u64 = 2_000_000;
@@ -40,6 +40,33 @@ fn agrees(problem: &Problem) -> Result<(), TestCaseError> {
     Ok(())
 }
 
+/// The same steps as a race over two burners with one place each, in which only orders and choices of burners matter: what
+/// bounds by the burden of places and moves of critical steps are made for.
+fn race(mut problem: Problem) -> Problem {
+    for place in &mut problem.places {
+        if matches!(place, Place::Hob(_) | Place::Top(_)) {
+            let id = place.id().to_owned();
+            *place = Place::Hob(Hob { id, count: 1, scale: [1, 9], min_diameter: 1, max_diameter: 9 });
+        }
+    }
+    for (index, mode) in problem.steps.iter_mut().flat_map(|step| &mut step.modes).enumerate() {
+        let burner = if index % 2 == 0 { "hob" } else { "top" };
+        *mode = Mode { min: mode.min, max: mode.max, cost: mode.cost, wait: mode.wait, ..counter() };
+        if mode.min > 0 {
+            (mode.place, mode.level, mode.diameter) = (Some(burner.to_owned()), Some([1, 5]), Some(2));
+        }
+    }
+    for link in &mut problem.links {
+        (link.min, link.stay) = (link.min.max(0), false);
+        link.max = link.max.map(|max| max.max(link.min));
+    }
+    let sinks = problem.courses.drain(1..).flat_map(|course| course.sinks).collect::<Vec<_>>();
+    let course = &mut problem.courses[0];
+    (course.serve, course.max_slip, course.after) = (1, 20, None);
+    course.sinks.extend(sinks);
+    problem
+}
+
 fn config(cases: u32) -> ProptestConfig {
     ProptestConfig { cases, failure_persistence: None, max_global_rejects: 10 * cases, ..ProptestConfig::default() }
 }
@@ -68,5 +95,14 @@ proptest! {
     #[test]
     fn crowded_problems_are_solved_as_by_enumeration(problem in problem(Size::CROWDED)) {
         agrees(&problem)?;
+    }
+}
+
+proptest! {
+    #![proptest_config(config(200))]
+
+    #[test]
+    fn races_are_solved_as_by_enumeration(problem in problem(Size { steps: 6, ..Size::CROWDED })) {
+        agrees(&race(problem))?;
     }
 }
