@@ -42,12 +42,12 @@ struct Shares {
 }
 
 impl Shares {
-    /// Branch-and-price closes what is nearly closed. A wide gap (one pair of hands makes such) is sooner closed by learning,
-    /// within the windows that the prices leave, or narrowed by the better plans that are met there.
+    /// Branch-and-price makes the prices and closes what is nearly closed; under its prices learning finds better plans, and
+    /// closes what is left. That takes long where it is not done soon, so it gets more time in the end.
     fn of(board: &Board<'_, '_, '_>) -> Self {
         let waiting = board.best().map_or(0, |(cost, _)| cost[1]);
         let is_wide = waiting - board.bounds()[1] > waiting / 32;
-        if is_wide { Shares { pricer: 10, learner: 4 } } else { Shares { pricer: 20, learner: 1 } }
+        if is_wide { Shares { pricer: 10, learner: 4 } } else { Shares { pricer: 10, learner: 10 } }
     }
 }
 
@@ -132,10 +132,9 @@ fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
         let learner = learner.get_or_insert_with(|| Learner::new(instance));
         if goal > 0
             && learner.may_narrow(board)
-            && let (Some(pricer), Some((cost, _))) = (&mut pricer, board.best())
-            && let Some(frames) = pricer.survivors(cost[1])
+            && let Some(regrets) = pricer.as_mut().and_then(Pricer::regrets)
         {
-            learner.narrow(board, &frames);
+            learner.narrow(board, regrets);
         }
         if board.open_goal() == Some(goal) {
             board.start_slice(if goal == 1 { Shares::of(board).learner * turn } else { turn });

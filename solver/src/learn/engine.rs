@@ -135,7 +135,16 @@ impl<'i> Engine<'i> {
         }
     }
 
-    pub(super) fn add(&mut self, propagator: Box<dyn Propagator + 'i>) {
+    /// Puts a rule in the place of another that looks at the same variables. Only at the root.
+    pub(super) fn replace(&mut self, id: u32, propagator: Box<dyn Propagator + 'i>) {
+        if !std::mem::replace(&mut self.is_awake[id as usize], true) {
+            self.awake[propagator.rank()].push_back(id);
+        }
+        self.propagators[id as usize] = propagator;
+    }
+
+    /// Adds a rule, and tells its number.
+    pub(super) fn add(&mut self, propagator: Box<dyn Propagator + 'i>) -> u32 {
         let id = self.propagators.len() as u32;
         for side in propagator.sides() {
             let sleepers = &mut self.sleepers[side as usize];
@@ -146,6 +155,7 @@ impl<'i> Engine<'i> {
         self.awake[propagator.rank()].push_back(id);
         self.is_awake.push(true);
         self.propagators.push(propagator);
+        id
     }
 
     /// The first propagation at the root, once the model is complete.

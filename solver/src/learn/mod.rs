@@ -13,12 +13,14 @@ mod clauses;
 mod disjunctive;
 mod edges;
 mod engine;
+mod floor;
 mod gaps;
 mod heap;
 mod hot;
 mod literal;
 mod model;
 mod propagator;
+mod regret;
 mod room;
 mod search;
 mod sum;
@@ -27,10 +29,11 @@ mod trail;
 
 use crate::board::Board;
 use crate::instance::{Instance, Span};
-use crate::price::Frame;
+use crate::price::{Frame, Regrets, frames};
 use engine::Engine;
 use literal::Lit;
 use model::Model;
+use regret::Prices;
 use search::{Memory, Stretch, Style};
 use trail::{Bounds, Reason};
 
@@ -48,6 +51,8 @@ pub(crate) struct Learner<'i> {
     room: usize,
     /// The best plan's waiting, and its bound, when windows were last taken in.
     narrowed_at: Option<[i64; 2]>,
+    /// The rule that knows the prices.
+    prices: Option<u32>,
     /// How much of the gap between bound and best plan the next attempt leaves, in 64ths.
     share: i64,
     /// The goal worked on last.
@@ -65,25 +70,36 @@ impl<'i> Learner<'i> {
             room: 4000,
             share: HALF,
             narrowed_at: None,
+            prices: None,
             goal: 0,
         }
     }
 
-    /// Takes in windows that hold for every plan as good as the best one in lateness and waiting, by step and mode; none for
-    /// a mode that no such plan uses. Lateness must be proved: from now on the engine knows of such plans only, and nothing
+    /// Takes in what prices say of plans as good as the best one in lateness and waiting, for each vector of servings that
+    /// they can have. Lateness must be proved: from now on the engine knows of such plans only, and nothing
     /// it learns carries an exception for others.
-    pub(crate) fn narrow(&mut self, board: &Board<'_, '_, '_>, frames: &[Vec<Option<Frame>>]) {
+    pub(crate) fn narrow(&mut self, board: &Board<'_, '_, '_>, mut regrets: Vec<Regrets>) {
         let Some((cost, _)) = board.best() else { return };
         self.narrowed_at = Some([cost[1], board.bounds()[1]]);
         // Plans found before may lie outside.
         #[cfg(feature = "audit")]
         self.memory.found.clear();
         let mut facts = vec![self.at_most(0, cost[0]), self.at_most(1, cost[1])];
-        facts.extend(self.windows(frames));
+        facts.extend(self.windows(&frames(board.instance, &regrets, cost[1])));
         self.engine.back_to(0);
         for fact in facts {
             if self.engine.trail.set(fact, Reason::Chosen).is_err() {
                 self.engine.refuted = true;
+            }
+        }
+        // With several vectors of servings a rule for each would have to wait until the servings are settled.
+        if regrets.len() == 1
+            && let Some(regrets) = regrets.pop()
+        {
+            let rule = Box::new(Prices::new(regrets, &self.model));
+            match self.prices {
+                Some(id) => self.engine.replace(id, rule),
+                None => self.prices = Some(self.engine.add(rule)),
             }
         }
     }

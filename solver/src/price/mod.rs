@@ -11,6 +11,7 @@ mod domain;
 mod lane;
 mod lift;
 mod master;
+mod regret;
 mod root;
 mod row;
 mod separate;
@@ -21,25 +22,20 @@ mod tests;
 mod timetable;
 
 use crate::board::Board;
-use crate::instance::{Instance, Span, Time};
+use crate::instance::{Instance, Time};
 
 use domain::Ways;
 use lane::Lane;
+pub(crate) use regret::{Frame, Regret, Regrets, frames};
 use root::{Root, best_waiting};
+pub(crate) use slide::Costs;
 
 /// Prices and costs are integers in units of one part in so many of a point of waiting.
 const SCALE: i64 = 1 << 16;
 /// Not at any price. Sums of real costs stay far below.
-const NEVER: i64 = i64::MAX / 4;
+pub(crate) const NEVER: i64 = i64::MAX / 4;
 /// With more vectors of servings than this the engine does not apply.
 const MOST_SERVINGS: usize = 2_000;
-
-/// Windows of a start and an end.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) struct Frame {
-    pub(crate) start: Span,
-    pub(crate) end: Span,
-}
 
 /// The engine.
 pub(crate) struct Pricer<'i, 'p> {
@@ -96,29 +92,17 @@ impl<'i, 'p> Pricer<'i, 'p> {
         }
     }
 
-    /// For each step and each of its modes the windows of starts and ends that plans with at most this waiting (and the
-    /// proved lateness) can have; none for a mode that no such plan uses. Nothing if that is not known.
-    pub(crate) fn survivors(&mut self, waiting: i64) -> Option<Vec<Vec<Option<Frame>>>> {
+    /// What starts and ends cost under the best prices known, for each vector of servings with the proved lateness. Nothing if
+    /// that is not known.
+    pub(crate) fn regrets(&mut self) -> Option<Vec<Regrets>> {
         if self.gives_up || self.lateness.is_none() {
             return None;
         }
-        let mut spans: Vec<[Option<Span>; 2]> = vec![[None; 2]; self.ways.of.len()];
-        for root in &mut self.roots {
-            let known = root.survivors(waiting, &self.ways, &self.lanes, |way, side, minute| {
-                let span = &mut spans[way][usize::from(side == row::Side::End)];
-                let (lo, hi) = span.map_or((minute, minute), |span| (span.lo.min(minute), span.hi.max(minute)));
-                *span = Some(Span { lo, hi });
-            });
-            if !known {
-                return None;
-            }
+        let mut all = Vec::new();
+        for root in self.roots.iter_mut().filter(|root| root.has_plans()) {
+            all.extend(root.regrets(&self.ways, &self.lanes)?);
         }
-        let frame = |way: usize| {
-            let [start, end] = spans[way];
-            Some(Frame { start: start?, end: end? })
-        };
-        let steps = 0..self.instance.steps.len();
-        Some(steps.map(|step| self.ways.of_step(step).map(frame).collect()).collect())
+        Some(all)
     }
 
     /// Whether there is nothing this engine can do.

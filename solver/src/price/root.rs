@@ -3,12 +3,14 @@
 use std::collections::BTreeMap;
 
 use super::branch;
-use super::domain::{Decision, Domain, Way, Ways};
+use super::domain::{Decision, Domain, Ways};
 use super::lane::Lane;
 use super::lift;
 use super::master::Master;
+use super::regret::Regrets;
 use super::row::{Row, Side};
 use super::separate::{Separator, Share};
+use super::slide::{Costs, add};
 use super::timetable::{Closed, Marks, Timetables};
 use super::{NEVER, SCALE};
 use crate::assignment::Choice;
@@ -306,37 +308,39 @@ impl<'i, 'p> Root<'i, 'p> {
         self.best = Some(Best { rows, prices, least });
     }
 
-    /// Calls back with every start and end that a plan with these servings and at most this waiting can have, a window at
-    /// least as wide for each way. False if that is not known.
-    pub(super) fn survivors(
-        &mut self,
-        waiting: i64,
-        ways: &Ways,
-        lanes: &[Lane],
-        mut tell: impl FnMut(Way, Side, Time),
-    ) -> bool {
-        let Some(domain) = self.domain.clone() else { return true };
-        let Some(best) = self.best.take() else { return false };
+    /// Whether there may be a plan with these servings at all.
+    pub(super) fn has_plans(&self) -> bool {
+        self.domain.is_some()
+    }
+
+    /// What starts and ends cost under the best prices, all minutes open. None if nothing was priced yet; no regrets if a lane
+    /// has no timetable.
+    pub(super) fn regrets(&mut self, ways: &Ways, lanes: &[Lane]) -> Option<Option<Regrets>> {
+        let domain = self.domain.clone()?;
+        let best = self.best.take()?;
         let open = Closed { start: vec![Marks::default(); ways.of.len()], end: vec![Marks::default(); ways.of.len()] };
         self.timetables.lay_out(ways, &domain, &self.served, &open);
         self.timetables.price(&best.rows, &best.prices);
         let paid: i64 = best.rows.iter().zip(&best.prices).map(|(row, price)| row.rhs * price).sum();
-        let cheapest: Option<Vec<i64>> =
-            lanes.iter().map(|lane| self.timetables.cheapest(ways, lane, &domain)).collect();
-        if let Some(cheapest) = cheapest {
-            let spare = waiting.saturating_mul(SCALE) + paid - cheapest.iter().sum::<i64>();
-            for (lane, least) in lanes.iter().zip(cheapest).filter(|_| spare >= 0) {
-                self.timetables.through(ways, lane, &domain, |way, side, up_to, after| {
-                    for ((minute, before), &onward) in up_to.iter().zip(&after.at) {
-                        if before < NEVER && onward < NEVER && before + onward - least <= spare {
-                            tell(way, side, minute);
-                        }
-                    }
-                });
-            }
-        }
         self.best = Some(best);
-        true
+        let mut regrets = Regrets {
+            least: -paid,
+            lanes: lanes.iter().map(|lane| lane.steps.clone()).collect(),
+            of: self.instance.steps.iter().map(|step| vec![None; step.modes.len()]).collect(),
+        };
+        for lane in lanes {
+            let Some(cheapest) = self.timetables.cheapest(ways, lane, &domain) else { return Some(None) };
+            regrets.least += cheapest;
+            self.timetables.through(ways, lane, &domain, |way, side, up_to, after| {
+                let both = up_to.at.iter().zip(&after.at);
+                let at = both.map(|(&before, &onward)| add(add(before, onward), -cheapest)).collect();
+                let (step, mode) = ways.of[way];
+                let regret = regrets.of[step][mode].get_or_insert_default();
+                let costs = if side == Side::Start { &mut regret.start } else { &mut regret.end };
+                *costs = Costs { from: up_to.from, at };
+            });
+        }
+        Some(Some(regrets))
     }
 
     /// Splits a node by the decision that moves the bound most on both sides.

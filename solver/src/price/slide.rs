@@ -23,9 +23,9 @@ impl Reach {
 
 /// Costs by minute, from a first minute on.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Costs {
-    pub(super) from: Time,
-    pub(super) at: Vec<i64>,
+pub(crate) struct Costs {
+    pub(crate) from: Time,
+    pub(crate) at: Vec<i64>,
 }
 
 impl Costs {

@@ -92,3 +92,48 @@ fn bounds_stay_below_and_proofs_meet_the_optimum() {
         assert!(board.proved(1), "{name}: {:?}", board.bounds());
     }
 }
+
+/// Prices after this much work, and what they say of the plan: the sum over all lanes of the greatest regret of an event.
+fn regret_of_plan(instance: &Instance<'_>, plan: &Assignment, work: u64) -> Option<(Regrets, i64)> {
+    let limits = Limits { work: Some(work), ..Limits::default() };
+    let mut board = Board::new(instance, &limits);
+    board.offer(plan.clone());
+    board.raise(0, 0);
+    let mut pricer = Pricer::new(instance).expect("chains");
+    pricer.run(&mut board);
+    let regrets = pricer.regrets()?.pop()?;
+    let of_step = |&step: &usize| {
+        let choice = plan.steps[step];
+        let regret = regrets.of[step][choice.mode].as_ref().expect("a way that a plan takes");
+        regret.start.get(choice.start).max(regret.end.get(choice.end))
+    };
+    let sum = regrets.lanes.iter().map(|lane| lane.iter().map(of_step).max().unwrap_or(0)).sum();
+    Some((regrets, sum))
+}
+
+#[test]
+fn no_plan_has_more_regret_than_it_waits() {
+    let mut closest = f64::INFINITY;
+    for name in
+        ["small-1", "small-6", "hard-1", "dinner-1", "dinner-4", "dinner-7", "crowded-1", "crowded-6", "feast-2"]
+    {
+        let problem: Problem = read(&format!("instances/{name}.json"));
+        let instance = Instance::new(&problem).unwrap_or_else(|reasons| panic!("{reasons:?}"));
+        let plan = reference(&instance, name);
+        let waiting = plan.waiting(&instance);
+        for work in [1_000, 10_000, 50_000] {
+            let Some((regrets, sum)) = regret_of_plan(&instance, &plan, work) else { continue };
+            assert!(sum <= regrets.spare(waiting), "{name}: {sum} of {}", regrets.spare(waiting));
+            assert!(regrets.waiting(sum) <= waiting && regrets.to_reach(regrets.waiting(sum)) <= sum);
+            let windows = frames(&instance, std::slice::from_ref(&regrets), waiting);
+            for (choice, modes) in plan.steps.iter().zip(&windows) {
+                let frame = modes[choice.mode].expect("open");
+                assert!(frame.start.lo <= choice.start && choice.start <= frame.start.hi);
+                assert!(frame.end.lo <= choice.end && choice.end <= frame.end.hi);
+            }
+            closest = closest.min(1.0 - sum as f64 / regrets.spare(waiting).max(1) as f64);
+        }
+    }
+    // Regrets that were all nothing would pass as well.
+    assert!(closest < 0.5, "no plan has half the regret it may have: {closest}");
+}

@@ -1,0 +1,82 @@
+//! What every start and every end of a step costs at least beyond the cheapest timetable, under fixed prices.
+
+use super::slide::Costs;
+use super::{NEVER, SCALE};
+use crate::instance::{Instance, Span, Time};
+
+/// Windows of a start and an end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) struct Frame {
+    pub(crate) start: Span,
+    pub(crate) end: Span,
+}
+
+/// Least costs by minute beyond those of the cheapest timetable of the lane, scaled; [`NEVER`] where there is none.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Regret {
+    pub(crate) start: Costs,
+    pub(crate) end: Costs,
+}
+
+/// Prices speak: a plan with one vector of servings waits at least `least`, and for each lane the regret of any one of its
+/// starts and ends more.
+#[derive(Clone, Debug)]
+pub(crate) struct Regrets {
+    /// Waiting of all plans at least, scaled.
+    pub(crate) least: i64,
+    /// The steps of each lane.
+    pub(crate) lanes: Vec<Vec<usize>>,
+    /// By step and mode; none for a mode that no timetable uses.
+    pub(crate) of: Vec<Vec<Option<Regret>>>,
+}
+
+impl Regrets {
+    /// The greatest sum of regrets of a plan that waits no longer than this.
+    pub(crate) fn spare(&self, waiting: i64) -> i64 {
+        waiting.saturating_mul(SCALE) - self.least
+    }
+
+    /// Waiting, in whole points, of a plan with this sum of regrets at least.
+    pub(crate) fn waiting(&self, regret: i64) -> i64 {
+        -(-self.least.saturating_add(regret)).div_euclid(SCALE)
+    }
+
+    /// The least sum of regrets at which [`Regrets::waiting`] reaches so many points.
+    pub(crate) fn to_reach(&self, waiting: i64) -> i64 {
+        (waiting - 1).saturating_mul(SCALE) - self.least + 1
+    }
+
+    /// For each step and mode the windows that plans with at most this waiting can have; none for a mode that none uses.
+    fn frames(&self, waiting: i64) -> Vec<Vec<Option<Frame>>> {
+        let spare = self.spare(waiting);
+        let span = |costs: &Costs| {
+            let mut open =
+                costs.iter().filter(|&(_, regret)| regret < NEVER && regret <= spare).map(|(minute, _)| minute);
+            let lo: Time = open.next()?;
+            Some(Span { lo, hi: open.last().unwrap_or(lo) })
+        };
+        let frame = |regret: &Option<Regret>| {
+            let regret = regret.as_ref()?;
+            Some(Frame { start: span(&regret.start)?, end: span(&regret.end)? })
+        };
+        self.of.iter().map(|modes| modes.iter().map(frame).collect()).collect()
+    }
+}
+
+/// The windows that plans with at most this waiting, and the servings of any of these, can have.
+pub(crate) fn frames(instance: &Instance<'_>, all: &[Regrets], waiting: i64) -> Vec<Vec<Option<Frame>>> {
+    let mut hull: Vec<Vec<Option<Frame>>> = instance.steps.iter().map(|step| vec![None; step.modes.len()]).collect();
+    for regrets in all {
+        for (hull, frame) in hull.iter_mut().flatten().zip(regrets.frames(waiting).into_iter().flatten()) {
+            *hull = match (*hull, frame) {
+                (Some(a), Some(b)) => Some(Frame { start: wider(a.start, b.start), end: wider(a.end, b.end) }),
+                (known, other) => known.or(other),
+            };
+        }
+    }
+    hull
+}
+
+fn wider(a: Span, b: Span) -> Span {
+    Span { lo: a.lo.min(b.lo), hi: a.hi.max(b.hi) }
+}
