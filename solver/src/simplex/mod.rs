@@ -2,7 +2,7 @@
 //!
 //! `min c x` subject to `A x <= b` or `A x = b`, `x >= 0`; a column can be closed (held at 0). It keeps the whole inverse of
 //! the basis, column by column: most columns of it are unit vectors, because few rows are tight, and updates skip zeros.
-//! New columns are answered by primal pivots, new rows and closed columns by dual ones, each from the basis at hand.
+//! Entries are whole numbers, and there are very many of them. New columns are answered by primal pivots, new rows and closed columns by dual ones, each from the basis at hand.
 //! Floating point stays in here: what is proved from its prices is worked out again in integers by whoever uses them.
 
 mod dual;
@@ -16,7 +16,7 @@ const TOLERANCE: f64 = 1e-7;
 /// Pivots smaller than this are not trusted.
 const PIVOT: f64 = 1e-7;
 /// Pivots after which the inverse is made anew.
-const FRESH: usize = 200;
+const FRESH: usize = 300;
 
 /// What holds a place in the basis: a column or the slack of a row.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -36,7 +36,7 @@ pub(crate) enum Solved {
 #[derive(Clone, Debug)]
 struct Column {
     cost: f64,
-    entries: Vec<(u32, f64)>,
+    entries: Vec<(u32, i32)>,
     closed: bool,
 }
 
@@ -44,7 +44,7 @@ struct Column {
 struct Row {
     bound: f64,
     equal: bool,
-    entries: Vec<(u32, f64)>,
+    entries: Vec<(u32, i32)>,
 }
 
 /// The program and its current basis.
@@ -65,11 +65,9 @@ pub(crate) struct Simplex {
     prices: Vec<f64>,
     reduced: Vec<f64>,
     devex: Vec<f64>,
-    /// Entries of the pivot row, by column; zero in between.
+    /// Entries of the pivot row, by column, and the columns where it has any.
     pivot_row: Vec<f64>,
     touched: Vec<u32>,
-    /// Columns that are in `touched`.
-    is_touched: Vec<bool>,
     since_fresh: usize,
     /// How many columns stand in for all others.
     groups: usize,
@@ -93,15 +91,15 @@ impl Simplex {
         let mut simplex = Simplex { groups, ..Simplex::default() };
         for group in 0..groups {
             simplex.add_row(1.0, true, &[]);
-            simplex.add_column(missing, &[(group, 1.0)]);
+            simplex.add_column(missing, &[(group, 1)]);
         }
         simplex
     }
 
     /// Adds a row without columns, `<= bound` or `= bound`; its slack enters the basis.
-    pub(crate) fn add_row(&mut self, bound: f64, equal: bool, entries: &[(usize, f64)]) -> usize {
+    pub(crate) fn add_row(&mut self, bound: f64, equal: bool, entries: &[(usize, i32)]) -> usize {
         let row = self.rows.len();
-        let mut kept: Vec<(u32, f64)> = Vec::with_capacity(entries.len());
+        let mut kept: Vec<(u32, i32)> = Vec::with_capacity(entries.len());
         for &(column, value) in entries {
             self.columns[column].entries.push((row as u32, value));
             kept.push((column as u32, value));
@@ -116,6 +114,7 @@ impl Simplex {
         let mut value = bound;
         for &(column, entry) in entries {
             if let Some(at) = self.column_at[column] {
+                let entry = f64::from(entry);
                 basic.push((at as usize, entry));
                 value -= entry * self.values[at as usize];
             }
@@ -132,12 +131,12 @@ impl Simplex {
     }
 
     /// Adds a column, at 0.
-    pub(crate) fn add_column(&mut self, cost: f64, entries: &[(usize, f64)]) -> usize {
+    pub(crate) fn add_column(&mut self, cost: f64, entries: &[(usize, i32)]) -> usize {
         let column = self.columns.len();
         let mut reduced = cost;
         for &(row, value) in entries {
             self.rows[row].entries.push((column as u32, value));
-            reduced -= self.prices[row] * value;
+            reduced -= self.prices[row] * f64::from(value);
         }
         let entries = entries.iter().map(|&(row, value)| (row as u32, value)).collect();
         self.columns.push(Column { cost, entries, closed: false });
@@ -145,7 +144,6 @@ impl Simplex {
         self.reduced.push(reduced);
         self.devex.push(1.0);
         self.pivot_row.push(0.0);
-        self.is_touched.push(false);
         column
     }
 
@@ -248,7 +246,6 @@ impl Simplex {
         self.reduced = vec![0.0; count];
         self.devex = vec![1.0; count];
         self.pivot_row = vec![0.0; count];
-        self.is_touched = vec![false; count];
         self.touched.clear();
         self.prices = vec![0.0; self.rows.len()];
         self.rebuild(&basic);
@@ -325,7 +322,7 @@ impl Simplex {
         match var {
             Var::Column(column) => {
                 for &(row, value) in &self.columns[column].entries {
-                    let row = row as usize;
+                    let (row, value) = (row as usize, f64::from(value));
                     if let Some(at) = self.slack_at[row] {
                         out[at as usize] += value;
                     } else {
@@ -342,26 +339,21 @@ impl Simplex {
     /// Works out one line of the inverse, `(row, entry)`, and with it the pivot row over all columns.
     fn line(&mut self, position: usize, out: &mut Vec<(usize, f64)>) {
         out.clear();
-        for &column in &self.touched {
-            self.pivot_row[column as usize] = 0.0;
-            self.is_touched[column as usize] = false;
-        }
-        self.touched.clear();
         for (row, inverse) in self.inverse.iter().enumerate() {
             let entry = inverse[position];
             if entry.abs() > 1e-12 {
                 out.push((row, entry));
             }
         }
+        self.pivot_row.fill(0.0);
         for &(row, entry) in out.iter() {
             for &(column, value) in &self.rows[row].entries {
-                self.pivot_row[column as usize] += entry * value;
-                if !self.is_touched[column as usize] {
-                    self.is_touched[column as usize] = true;
-                    self.touched.push(column);
-                }
+                self.pivot_row[column as usize] += entry * f64::from(value);
             }
         }
+        let entries = (0..).zip(&self.pivot_row);
+        self.touched.clear();
+        self.touched.extend(entries.filter(|(_, entry)| **entry != 0.0).map(|(column, _)| column));
     }
 
     /// Brings a variable into a position. `ahead` is the inverse times it, `line` the line of the inverse there.
@@ -379,29 +371,11 @@ impl Simplex {
         for &column in &self.touched {
             self.reduced[column as usize] -= rate * self.pivot_row[column as usize];
         }
-        let support: Vec<(usize, f64)> = ahead
-            .iter()
-            .enumerate()
-            .filter(|&(at, &value)| at != position && value.abs() > 1e-12)
-            .map(|(at, &value)| (at, value))
-            .collect();
-        let dense = support.len() * 4 > ahead.len();
+        let change = Change::new(ahead, position);
         for &(row, entry) in line {
-            let inverse = &mut self.inverse[row];
-            let scaled = entry / pivot;
-            if dense {
-                // All of it, in step with the processor: what is 0 stays 0.
-                for (own, value) in inverse.iter_mut().zip(ahead) {
-                    *own -= value * scaled;
-                }
-            } else {
-                for &(at, value) in &support {
-                    inverse[at] -= value * scaled;
-                }
-            }
-            inverse[position] = scaled;
+            change.apply(&mut self.inverse[row], entry);
         }
-        for &(at, value) in &support {
+        for &(at, value) in &change.support {
             self.values[at] -= step * value;
         }
         self.values[position] = step;
@@ -471,20 +445,13 @@ impl Simplex {
                 }
             }
             let Some(position) = best.1 else { continue };
-            let pivot = ahead[position];
             let Var::Slack(leaving) = self.basis[position] else { continue };
+            let change = Change::new(&ahead, position);
             for inverse in &mut self.inverse {
                 let entry = inverse[position];
-                if entry == 0.0 {
-                    continue;
+                if entry != 0.0 {
+                    change.apply(inverse, entry);
                 }
-                let scaled = entry / pivot;
-                for (at, &value) in ahead.iter().enumerate() {
-                    if value != 0.0 && at != position {
-                        inverse[at] -= value * scaled;
-                    }
-                }
-                inverse[position] = scaled;
             }
             self.slack_at[leaving] = None;
             self.column_at[column] = Some(position as u32);
@@ -519,10 +486,46 @@ impl Simplex {
             self.reduced[index] = if self.column_at[index].is_some() {
                 0.0
             } else {
-                let paid: f64 = column.entries.iter().map(|&(row, value)| self.prices[row as usize] * value).sum();
+                let paid: f64 =
+                    column.entries.iter().map(|&(row, value)| self.prices[row as usize] * f64::from(value)).sum();
                 column.cost - paid
             };
         }
+    }
+}
+
+/// How a pivot changes the lines of the inverse.
+struct Change<'a> {
+    /// The inverse times what enters.
+    ahead: &'a [f64],
+    position: usize,
+    /// Its entries in other positions.
+    support: Vec<(usize, f64)>,
+    is_dense: bool,
+}
+
+impl<'a> Change<'a> {
+    fn new(ahead: &'a [f64], position: usize) -> Self {
+        let others = ahead.iter().copied().enumerate();
+        let support: Vec<_> = others.filter(|&(at, value)| at != position && value.abs() > 1e-12).collect();
+        let is_dense = support.len() * 4 > ahead.len();
+        Change { ahead, position, support, is_dense }
+    }
+
+    /// Changes a line that has this entry in the position of the pivot.
+    fn apply(&self, line: &mut [f64], entry: f64) {
+        let scaled = entry / self.ahead[self.position];
+        if self.is_dense {
+            // All of it, in step with the processor: what is 0 stays 0.
+            for (own, value) in line.iter_mut().zip(self.ahead) {
+                *own -= value * scaled;
+            }
+        } else {
+            for &(at, value) in &self.support {
+                line[at] -= value * scaled;
+            }
+        }
+        line[self.position] = scaled;
     }
 }
 
@@ -544,7 +547,7 @@ fn retain<T>(list: &mut Vec<T>, keep: &[bool]) {
     });
 }
 
-fn renumber(entries: &mut Vec<(u32, f64)>, numbers: &[Option<usize>]) {
+fn renumber(entries: &mut Vec<(u32, i32)>, numbers: &[Option<usize>]) {
     entries.retain_mut(|entry| match numbers[entry.0 as usize] {
         Some(number) => {
             entry.0 = number as u32;
