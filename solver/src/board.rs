@@ -112,6 +112,11 @@ impl<'i, 'p, 'l> Board<'i, 'p, 'l> {
         self.best().is_some_and(|(cost, _)| (0..=goal).all(|goal| cost[goal] <= self.known.bounds[goal]))
     }
 
+    /// Whether the best plan is within a thirtieth or so of the bound: what is left to do is to prove it.
+    pub(crate) fn is_nearly_proved(&self, goal: usize) -> bool {
+        self.best().is_some_and(|(cost, _)| cost[goal] - self.known.bounds[goal] <= cost[goal] / 32)
+    }
+
     /// How many goals matter.
     pub(crate) fn goals(&self) -> usize {
         self.goals

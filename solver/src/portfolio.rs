@@ -45,9 +45,7 @@ impl Shares {
     /// Branch-and-price makes the prices and closes what is nearly closed; under its prices learning finds better plans, and
     /// closes what is left. That takes long where it is not done soon, so it gets more time in the end.
     fn of(board: &Board<'_, '_, '_>) -> Self {
-        let waiting = board.best().map_or(0, |(cost, _)| cost[1]);
-        let is_wide = waiting - board.bounds()[1] > waiting / 32;
-        if is_wide { Shares { pricer: 10, learner: 4 } } else { Shares { pricer: 10, learner: 10 } }
+        Shares { pricer: 10, learner: if board.is_nearly_proved(1) { 10 } else { 4 } }
     }
 }
 

@@ -24,12 +24,12 @@ pub(super) fn best(jobs: &[&[Vec<Need>]], stocks: &[i64]) -> (Option<Vec<i64>>, 
     for _ in stocks {
         program.add_row(0.0, false, &[]);
     }
-    let fullest: Vec<(usize, f64)> = (0..stocks.len()).map(|stock| (row(stock), -1.0)).collect();
+    let fullest: Vec<(usize, f32)> = (0..stocks.len()).map(|stock| (row(stock), -1.0)).collect();
     program.add_column(1.0, &fullest);
     for (job, ways) in jobs.iter().enumerate() {
         for way in ways.iter() {
-            let needs = way.iter().map(|need| (row(need.0), minutes(need) / unit));
-            let entries: Vec<(usize, f64)> = std::iter::once((job, 1.0)).chain(needs).collect();
+            let needs = way.iter().map(|need| (row(need.0), (minutes(need) / unit) as f32));
+            let entries: Vec<(usize, f32)> = std::iter::once((job, 1.0)).chain(needs).collect();
             program.add_column(0.0, &entries);
         }
     }

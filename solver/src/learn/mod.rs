@@ -11,6 +11,7 @@ mod build;
 mod chain;
 mod clauses;
 mod disjunctive;
+mod dive;
 mod edges;
 mod engine;
 mod floor;
@@ -30,6 +31,7 @@ mod trail;
 use crate::board::Board;
 use crate::instance::{Instance, Span};
 use crate::price::{Frame, Regrets, frames};
+use dive::Dives;
 use engine::Engine;
 use literal::Lit;
 use model::Model;
@@ -53,6 +55,7 @@ pub(crate) struct Learner<'i> {
     narrowed_at: Option<[i64; 2]>,
     /// The rule that knows the prices.
     prices: Option<u32>,
+    dives: Dives,
     /// How much of the gap between bound and best plan the next attempt leaves, in 64ths.
     share: i64,
     /// The goal worked on last.
@@ -71,6 +74,7 @@ impl<'i> Learner<'i> {
             share: HALF,
             narrowed_at: None,
             prices: None,
+            dives: Dives::new(instance),
             goal: 0,
         }
     }
@@ -119,10 +123,16 @@ impl<'i> Learner<'i> {
         }
         self.tell_root(board, goal);
         while !board.proved(goal) && !board.is_refuted() {
-            let Some(assumptions) = self.assumptions(board, goal) else { return };
+            let Some(mut assumptions) = self.assumptions(board, goal) else { return };
             let style = if goal == 0 && self.restarts.is_multiple_of(4) { Style::Earliest } else { Style::Active };
             self.aim(board);
-            let conflicts = 100 * luby(self.restarts + 1);
+            let dives = goal == 1 && !board.is_nearly_proved(goal) && self.dives.is_due();
+            let mut conflicts = 100 * luby(self.restarts + 1);
+            if let Some((cost, plan)) = board.best().filter(|_| dives) {
+                conflicts = dive::CONFLICTS;
+                assumptions[goal] = self.at_most(goal, cost[goal] - 1);
+                assumptions.extend(self.dives.hold(&self.model, plan));
+            }
             let spend = &mut || board.spend(1);
             let end = self.engine.search(&self.model, &mut self.memory, &assumptions, style, conflicts, spend);
             if end == Stretch::Found {
@@ -141,17 +151,21 @@ impl<'i> Learner<'i> {
                     board.refute();
                     return;
                 }
-                // Restrictions hold for every better plan: one that fails refutes as well as the bound itself.
-                Stretch::Refuted { assumption } if assumption >= goal => {
-                    // The last assumption is "at most"; its opposite is the bound.
-                    let Some(Lit { at_least, .. }) = assumptions.last().map(|lit| lit.opposite()) else { return };
+                Stretch::Refuted { assumption } if assumption == goal => {
+                    // "At most" fails; its opposite is the bound.
+                    let Lit { at_least, .. } = assumptions[goal].opposite();
                     let total = self.model.goals[goal];
                     board.raise(goal, (i64::from(at_least) + i64::from(total.total.plus)) * total.unit);
                 }
+                Stretch::Refuted { assumption } if assumption > goal => self.dives.learn(true),
                 Stretch::Refuted { .. } | Stretch::Stopped => return,
                 Stretch::Restart | Stretch::Found => {
-                    // Too ambitious: ask for less.
-                    self.share = (self.share + WHOLE + 1) / 2;
+                    if dives {
+                        self.dives.learn(false);
+                    } else {
+                        // Too ambitious: ask for less.
+                        self.share = (self.share + WHOLE + 1) / 2;
+                    }
                     self.restart();
                 }
             }

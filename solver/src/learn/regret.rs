@@ -47,12 +47,27 @@ struct Mode {
 }
 
 /// What is settled about a step.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 struct View {
     window: Window,
-    open: Vec<bool>,
+    open: Open,
     /// The others are closed only because one is assumed.
     is_assumed: bool,
+}
+
+/// Which of the first modes are open. Of further ones nothing is known: they count as open.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Open(u64);
+
+impl Open {
+    fn of(closed: impl Iterator<Item = bool>) -> Self {
+        let marks = closed.take(64).enumerate().filter(|(_, closed)| *closed);
+        Open(marks.fold(u64::MAX, |open, (mode, _)| open & !(1 << mode)))
+    }
+
+    fn holds(self, mode: usize) -> bool {
+        mode >= 64 || self.0 >> mode & 1 == 1
+    }
 }
 
 impl Mode {
@@ -75,7 +90,7 @@ impl Step {
     fn view(&self, bounds: &impl Bounds) -> View {
         View {
             window: self.events.map(|event| [bounds.least(event), bounds.most(event)]),
-            open: self.modes.iter().map(|mode| !bounds.holds(mode.lit.opposite())).collect(),
+            open: Open::of(self.modes.iter().map(|mode| bounds.holds(mode.lit.opposite()))),
             is_assumed: false,
         }
     }
@@ -92,23 +107,26 @@ impl Step {
         }
         if let Some(chosen) = self.modes.iter().position(|mode| mode.lit == fact) {
             view.is_assumed = true;
-            view.open.iter_mut().enumerate().for_each(|(mode, open)| *open &= mode == chosen);
+            view.open = Open::of((0..self.modes.len()).map(|mode| mode != chosen || !view.open.holds(mode)));
         }
         view
     }
 
+    fn open(&self, view: View) -> impl Iterator<Item = &Mode> {
+        self.modes.iter().enumerate().filter(move |&(mode, _)| view.open.holds(mode)).map(|(_, mode)| mode)
+    }
+
     /// The regret of what is settled.
-    fn regret(&self, view: &View) -> i64 {
-        let open = self.modes.iter().zip(&view.open).filter(|(_, open)| **open);
-        open.map(|(mode, _)| mode.regret(view.window)).min().unwrap_or(NEVER)
+    fn regret(&self, view: View) -> i64 {
+        self.open(view).map(|mode| mode.regret(view.window)).min().unwrap_or(NEVER)
     }
 
     /// The same for the present, worked out anew only after a change.
     fn look(&mut self, trail: &Trail) -> i64 {
         let view = self.view(trail);
-        if self.seen.as_ref() != Some(&view) {
-            for (mode, &open) in self.modes.iter_mut().zip(&view.open) {
-                mode.regret = if open { mode.regret(view.window) } else { NEVER };
+        if self.seen != Some(view) {
+            for (index, mode) in self.modes.iter_mut().enumerate() {
+                mode.regret = if view.open.holds(index) { mode.regret(view.window) } else { NEVER };
             }
             self.least = self.modes.iter().map(|mode| mode.regret).min().unwrap_or(NEVER);
             self.seen = Some(view);
@@ -117,10 +135,9 @@ impl Step {
     }
 
     /// Facts, all in the view, under which the regret is still at least so much, which it is.
-    fn why(&self, view: &View, regret: i64, why: &mut Vec<Lit>) {
+    fn why(&self, view: View, regret: i64, why: &mut Vec<Lit>) {
         let mut wide = EVER;
-        let modes = || self.modes.iter().zip(&view.open);
-        for (mode, _) in modes().filter(|(_, open)| **open) {
+        for mode in self.open(view) {
             if mode.regret(wide) >= regret {
                 continue;
             }
@@ -128,10 +145,8 @@ impl Step {
             let event = usize::from(!by_start);
             mode.floors[event].narrow(&mut wide[event], view.window[event], regret);
         }
-        let closed = modes().filter(|(_, open)| !**open && !view.is_assumed);
-        for (mode, _) in closed.filter(|(mode, _)| mode.regret(wide) < regret) {
-            why.push(mode.lit.opposite());
-        }
+        let closed = self.modes.iter().enumerate().filter(|&(mode, _)| !view.is_assumed && !view.open.holds(mode));
+        why.extend(closed.filter(|(_, mode)| mode.regret(wide) < regret).map(|(_, mode)| mode.lit.opposite()));
         for (event, [first, last]) in self.events.iter().zip(wide) {
             why.extend((first > Time::MIN).then(|| event.at_least(first)));
             why.extend((last < Time::MAX).then(|| event.at_most(last)));
@@ -140,11 +155,11 @@ impl Step {
 
     /// Takes away what would have more regret than this.
     fn prune(&self, most: i64, trail: &mut Trail, reason: Reason) -> Result<(), Conflict> {
-        let Some(View { window, open, .. }) = &self.seen else { return Ok(()) };
-        for (mode, _) in self.modes.iter().zip(open).filter(|(mode, open)| **open && mode.regret > most) {
+        let Some(view) = self.seen else { return Ok(()) };
+        for mode in self.open(view).filter(|mode| mode.regret > most) {
             trail.set(mode.lit.opposite(), reason)?;
         }
-        for (event, [first, last]) in window.iter().copied().enumerate() {
+        for (event, [first, last]) in view.window.into_iter().enumerate() {
             let able = || self.modes.iter().filter(|mode| mode.regret <= most).map(|mode| &mode.floors[event]);
             if let Some(first) = able().filter_map(|floor| floor.first(first, last, most)).min() {
                 trail.set(self.events[event].at_least(first), reason)?;
@@ -172,7 +187,7 @@ impl Prices {
     fn lanes(&self, bounds: &impl Bounds, but: Option<usize>) -> Vec<(i64, usize)> {
         let others = self.regrets.lanes.iter().filter(|lane| but.is_none_or(|step| !lane.contains(&step)));
         let of_lane = |lane: &Vec<usize>| {
-            let steps = lane.iter().map(|&step| (self.steps[step].regret(&self.steps[step].view(bounds)), step));
+            let steps = lane.iter().map(|&step| (self.steps[step].regret(self.steps[step].view(bounds)), step));
             steps.max().unwrap_or((0, 0))
         };
         let mut lanes: Vec<(i64, usize)> = others.map(of_lane).collect();
@@ -187,7 +202,7 @@ impl Prices {
             if regret <= spare {
                 spare -= regret;
             } else {
-                self.steps[step].why(&self.steps[step].view(bounds), regret - spare, why);
+                self.steps[step].why(self.steps[step].view(bounds), regret - spare, why);
                 spare = 0;
             }
         }
@@ -238,14 +253,14 @@ impl Propagator for Prices {
         // Without the literal the step would have more regret than the others leave.
         let step = &self.steps[what as usize];
         let without = step.view_with(past, lit.opposite());
-        let own = step.regret(&without);
+        let own = step.regret(without);
         let others = self.lanes(past, Some(what as usize));
         let most = past.most(total);
         why.push(total.at_most(most));
         let spare = own.saturating_add(sum(&others)) - self.spare(most) - 1;
         let spare = self.why(&others, past, spare, why);
         let mut facts = Vec::new();
-        step.why(&without, own - spare, &mut facts);
+        step.why(without, own - spare, &mut facts);
         // The assumption itself is no reason, nor what is weaker.
         why.extend(facts.into_iter().filter(|fact| fact.side != lit.side ^ 1 || fact.at_least > 1 - lit.at_least));
     }

@@ -68,11 +68,11 @@ impl Master {
         if !self.have.insert((index, choices.to_vec())) {
             return false;
         }
-        let mut entries = vec![(index, 1)];
+        let mut entries = vec![(index, 1.0)];
         for (number, row) in self.rows.iter().enumerate() {
             let count = count(ways, lane, row, choices);
             if count != 0 {
-                entries.push((self.lanes + number, whole(count)));
+                entries.push((self.lanes + number, count as f32));
             }
         }
         let id = self.simplex.add_column(waiting as f64, &entries);
@@ -87,7 +87,7 @@ impl Master {
         }
         let entries = self.columns.iter().filter_map(|column| {
             let count = count(ways, &lanes[column.lane], &row, &column.choices);
-            (count != 0).then_some((column.id, whole(count)))
+            (count != 0).then_some((column.id, count as f32))
         });
         self.simplex.add_row(row.rhs as f64, false, &entries.collect::<Vec<_>>());
         self.rows.push(row);
@@ -245,11 +245,6 @@ impl Master {
             stays
         });
     }
-}
-
-/// A count as an entry of the simplex: legal needs are far smaller than what that can hold.
-fn whole(count: i64) -> i32 {
-    count.clamp(i64::from(i32::MIN), i64::from(i32::MAX)) as i32
 }
 
 /// What a timetable counts in a row.

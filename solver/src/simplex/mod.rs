@@ -2,7 +2,7 @@
 //!
 //! `min c x` subject to `A x <= b` or `A x = b`, `x >= 0`; a column can be closed (held at 0). It keeps the whole inverse of
 //! the basis, column by column: most columns of it are unit vectors, because few rows are tight, and updates skip zeros.
-//! Entries are whole numbers, and there are very many of them. New columns are answered by primal pivots, new rows and closed columns by dual ones, each from the basis at hand.
+//! Entries are many and kept in single precision, which is exact for counts. New columns are answered by primal pivots, new rows and closed columns by dual ones, each from the basis at hand.
 //! Floating point stays in here: what is proved from its prices is worked out again in integers by whoever uses them.
 
 mod dual;
@@ -36,7 +36,7 @@ pub(crate) enum Solved {
 #[derive(Clone, Debug)]
 struct Column {
     cost: f64,
-    entries: Vec<(u32, i32)>,
+    entries: Vec<(u32, f32)>,
     closed: bool,
 }
 
@@ -44,7 +44,7 @@ struct Column {
 struct Row {
     bound: f64,
     equal: bool,
-    entries: Vec<(u32, i32)>,
+    entries: Vec<(u32, f32)>,
 }
 
 /// The program and its current basis.
@@ -91,15 +91,15 @@ impl Simplex {
         let mut simplex = Simplex { groups, ..Simplex::default() };
         for group in 0..groups {
             simplex.add_row(1.0, true, &[]);
-            simplex.add_column(missing, &[(group, 1)]);
+            simplex.add_column(missing, &[(group, 1.0)]);
         }
         simplex
     }
 
     /// Adds a row without columns, `<= bound` or `= bound`; its slack enters the basis.
-    pub(crate) fn add_row(&mut self, bound: f64, equal: bool, entries: &[(usize, i32)]) -> usize {
+    pub(crate) fn add_row(&mut self, bound: f64, equal: bool, entries: &[(usize, f32)]) -> usize {
         let row = self.rows.len();
-        let mut kept: Vec<(u32, i32)> = Vec::with_capacity(entries.len());
+        let mut kept: Vec<(u32, f32)> = Vec::with_capacity(entries.len());
         for &(column, value) in entries {
             self.columns[column].entries.push((row as u32, value));
             kept.push((column as u32, value));
@@ -131,7 +131,7 @@ impl Simplex {
     }
 
     /// Adds a column, at 0.
-    pub(crate) fn add_column(&mut self, cost: f64, entries: &[(usize, i32)]) -> usize {
+    pub(crate) fn add_column(&mut self, cost: f64, entries: &[(usize, f32)]) -> usize {
         let column = self.columns.len();
         let mut reduced = cost;
         for &(row, value) in entries {
@@ -547,7 +547,7 @@ fn retain<T>(list: &mut Vec<T>, keep: &[bool]) {
     });
 }
 
-fn renumber(entries: &mut Vec<(u32, i32)>, numbers: &[Option<usize>]) {
+fn renumber(entries: &mut Vec<(u32, f32)>, numbers: &[Option<usize>]) {
     entries.retain_mut(|entry| match numbers[entry.0 as usize] {
         Some(number) => {
             entry.0 = number as u32;

@@ -63,8 +63,8 @@ fn entry(byte: u8) -> f64 {
     if byte < 60 { f64::from(byte % 3) + 1.0 } else { 0.0 }
 }
 
-fn nonzero(entries: &[f64]) -> Vec<(usize, i32)> {
-    entries.iter().map(|&entry| entry as i32).enumerate().filter(|entry| entry.1 != 0).collect()
+fn nonzero(entries: &[f64]) -> Vec<(usize, f32)> {
+    entries.iter().map(|&entry| entry as f32).enumerate().filter(|entry| entry.1 != 0.0).collect()
 }
 
 fn compare(simplex: &mut Simplex, mirror: &Mirror) -> Result<(), TestCaseError> {
