@@ -114,6 +114,10 @@ fn inline(text: &str) -> String {
 /// Text at the beginning of a line, which must not be read as an item of a list or a rule.
 fn begin(text: &str) -> String {
     let safe = inline(text);
+    if safe.is_empty() {
+        // A hyphen with nothing behind it would make a heading of the line above.
+        return "\u{2013}".to_owned();
+    }
     let digits = safe.chars().take_while(char::is_ascii_digit).count();
     let after = safe[digits..].chars().next();
     if digits > 0 && matches!(after, Some('.' | ')')) {
@@ -132,5 +136,6 @@ mod tests {
         assert_eq!(begin("1. first"), "1\\. first");
         assert_eq!(begin("- item"), "\\- item");
         assert_eq!(begin("12 rolls"), "12 rolls");
+        assert_eq!(begin("\t"), "\u{2013}");
     }
 }

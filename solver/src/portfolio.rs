@@ -100,9 +100,14 @@ fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
             find_any(board, improver, turn);
         } else if let Some(improver) = &mut improver {
             // Few plans are as good in the first two goals, and fewer are found by improving. Where any plan will do it is found
-            // early or not at all.
-            let is_brief = goal == 2 || board.goals() == 0;
-            board.start_slice(if is_brief { turn.div_ceil(8) } else { turn });
+            // early or not at all; and sooner servings are mostly found by learning.
+            let share = match goal {
+                _ if board.goals() == 0 => 8,
+                0 if board.best().is_some() => 4,
+                2 => 8,
+                _ => 1,
+            };
+            board.start_slice(turn.div_ceil(share));
             improver.run(board);
         }
         if goal == 0
