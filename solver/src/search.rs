@@ -78,7 +78,7 @@ pub(crate) fn solve_as(problem: &Problem, judge: &Problem, limits: &Limits<'_>) 
 }
 
 /// Moves looked at in tidying a finished plan: some milliseconds.
-const TIDYING: u64 = 3_000;
+const TIDYING: u64 = 60_000;
 
 /// A checked plan as an assignment.
 pub(crate) fn resume(instance: &Instance<'_>, plan: &Plan) -> Assignment {

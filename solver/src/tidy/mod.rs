@@ -1,7 +1,7 @@
 //! Tidies a finished plan: what costs nothing is put where a cook would put it.
 //!
-//! None of the three goals gets worse. In this order: fewer hands-on minutes in the hour before each serving, fewer starts
-//! of hands-on work off the five-minute marks, fewer minutes waited that cost nothing.
+//! None of the three goals gets worse. In this order: fewer hands-on minutes in the hour before each serving, fewer whole half
+//! hours waited that cost nothing, fewer starts of hands-on work off the five-minute marks, fewer minutes of such waiting.
 
 use crate::assignment::{Assignment, Choice, Cost};
 use crate::instance::{Instance, Rate, Time};
@@ -13,8 +13,11 @@ const LAST_HOUR: Time = 60;
 /// Hands-on work best starts at minutes that divide by this.
 const MARK: Time = 5;
 
-/// Hands-on minutes in the last hours, starts off the marks, idle minutes: compared in this order.
-type Untidiness = [i64; 3];
+/// Waiting of less than this is worth a start at a mark.
+const SHORT: i64 = 30;
+
+/// Hands-on minutes in the last hours, long idle waits, starts off the marks, idle minutes: compared in this order.
+type Untidiness = [i64; 4];
 
 /// The plan tidied, with at most so many moves looked at. An assignment that is not valid comes back as it is.
 ///
@@ -185,7 +188,8 @@ impl<'i> Tidier<'i> {
     /// What is untidy about some steps, as the plan has them.
     fn untidiness(&self, steps: &[usize]) -> Untidiness {
         let instance = self.instance;
-        let mut sum = [0; 3];
+        let mut sum = [0; 4];
+        let mut waits = Vec::new();
         for &step in steps {
             let (source, choice) = (&instance.steps[step], self.plan.steps[step]);
             let mode = &source.modes[choice.mode];
@@ -193,20 +197,24 @@ impl<'i> Tidier<'i> {
                 for &served in &self.plan.served {
                     sum[0] += hands * i64::from((end.min(served) - start.max(served - LAST_HOUR)).max(0));
                 }
-                sum[1] += i64::from(start.rem_euclid(MARK) != 0);
+                sum[2] += i64::from(start.rem_euclid(MARK) != 0);
             }
-            sum[2] += idle(mode.wait, choice.end - choice.start - mode.min);
+            waits.push(idle(mode.wait, choice.end - choice.start - mode.min));
             for link in source.before.iter().map(|&link| &instance.links[link]) {
-                sum[2] += idle(link.wait, choice.start - self.plan.steps[link.from].end - link.min);
+                waits.push(idle(link.wait, choice.start - self.plan.steps[link.from].end - link.min));
             }
             // Links to steps of this run are counted there.
             for link in source.after.iter().map(|&link| &instance.links[link]).filter(|link| !steps.contains(&link.to))
             {
-                sum[2] += idle(link.wait, self.plan.steps[link.to].start - choice.end - link.min);
+                waits.push(idle(link.wait, self.plan.steps[link.to].start - choice.end - link.min));
             }
             if let Some((course, rate)) = source.sink {
-                sum[2] += idle(rate, self.plan.served[course] - choice.end);
+                waits.push(idle(rate, self.plan.served[course] - choice.end));
             }
+        }
+        for wait in waits {
+            sum[1] += wait / SHORT;
+            sum[3] += wait;
         }
         sum
     }
