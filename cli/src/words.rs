@@ -9,6 +9,7 @@ use rangewright::models::feast::{Calendar, Units};
 use rangewright::models::menu::Kind;
 use rangewright::models::problem::{Minute, Problem, Step};
 use rangewright::models::schedule::Crew;
+use rangewright::models::units::spoken_minutes;
 use serde::Serialize;
 
 use crate::sheet::TIED;
@@ -200,12 +201,7 @@ pub(crate) fn capital(text: &str) -> String {
 
 /// Minutes in words: `45 min`, `2 h`, `3 h 20`.
 pub(crate) fn minutes(minutes: Minute) -> String {
-    let text = match (minutes / 60, minutes % 60) {
-        _ if minutes < 100 => format!("{minutes} min"),
-        (hours, 0) => format!("{hours} h"),
-        (hours, rest) => format!("{hours} h {rest:02}"),
-    };
-    text.replace(' ', TIED)
+    spoken_minutes(minutes).replace(' ', TIED)
 }
 
 /// One thing or several: `1 plan`, `2 plans`.

@@ -7,8 +7,9 @@ use rangewright::models::menu::Measure;
 use super::View;
 use crate::words::capital;
 
+/// An ounce, g: a sixteenth of the pound of 453.59237 g (international yard and pound agreement, 1959; recomputed).
 const OUNCE: f64 = 28.349_523_125;
-/// A fluid ounce of the United States, mL.
+/// A fluid ounce of the United States, mL: a 128th of the gallon of 231 cubic inches of 25.4 mm (recomputed).
 const FLUID_OUNCE: f64 = 29.573_529_562_5;
 
 /// A line of the list.

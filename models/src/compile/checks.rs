@@ -1,13 +1,13 @@
 //! Checks of what the parts of a feast mean together.
 
 use super::Modes;
-use super::expand::told;
 use super::found::Found;
 use super::graph::{Graph, Job};
 use super::stock::Stock;
 use super::time::Time;
 use crate::faults::Code;
 use crate::problem::Step;
+use crate::units::spoken_minutes;
 
 /// A step in the cook's words, as far as the menu has any.
 fn called<'a>(job: &'a Job<'_>) -> &'a str {
@@ -69,7 +69,7 @@ pub(super) fn room_in_time(graph: &Graph<'_>, steps: &[Step], time: &Time, found
         if start + least > latest {
             let at = |minute| time.calendar.civil(minute).strftime("%H:%M on %-d %B");
             let (from, until) = (at(start), at(latest.max(0)));
-            let takes = told::minutes(least);
+            let takes = spoken_minutes(least);
             let cause = format!("{:?} takes {takes}, but has only from {from} to {until}", called(job));
             let field = if job.step.earliest.is_some() && step.earliest == Some(start) { "from" } else { "by" };
             let remedy =

@@ -9,6 +9,7 @@
 mod clock;
 mod measure;
 mod number;
+mod spoken;
 
 use std::fmt;
 
@@ -19,6 +20,7 @@ pub use clock::{clock, date, stretch, zone};
 pub use measure::{
     amount, interval, length, lengths, minutes, pan, power, rate_of_heat, size, temperature, temperatures, weight,
 };
+pub use spoken::spoken_minutes;
 
 /// Why a text is not the quantity that is wanted.
 #[derive(Clone, Debug, PartialEq, Eq)]

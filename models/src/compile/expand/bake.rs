@@ -8,6 +8,7 @@ use crate::cook::bake::{Bake, Baking, beside, minutes};
 use crate::faults::Code;
 use crate::feast::Feast;
 use crate::menu::{Accepts, Interval, Step, Way};
+use crate::units::spoken_minutes;
 
 /// A bake is done when its middle is so hot, degrees C (common practice, no source).
 const DONE: i64 = 90;
@@ -69,7 +70,7 @@ pub(super) fn ways(step: &Step, accepts: &Accepts, feast: &Feast, found: &mut Fo
             let other = t != known_c || known != chamber.heat || trays > 1 || accepts.beside > 0;
             let notes = other.then(|| {
                 let known = feast.menu.units.temperature(known_c);
-                format!("Worked out from {} at {known}{}", told::minutes(takes.min), told::beside(accepts.beside))
+                format!("Worked out from {} at {known}{}", spoken_minutes(takes.min), told::beside(accepts.beside))
             });
             let longer = |minutes: i64| (minutes as f64 * slower).round() as i64;
             let [length, late] = [longer(there.minutes.max(1)), longer(there.late_min)];

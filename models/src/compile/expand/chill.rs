@@ -11,6 +11,7 @@ use crate::feast::Feast;
 use crate::kitchen::PanSize;
 use crate::menu::{Cools, Kind, PanChoice, Step, slug};
 use crate::problem::Heat;
+use crate::units::spoken_minutes;
 
 /// Food that comes off the heat, degrees C (our assumption: limits count from 57 to 63 C, so it matters little).
 const OFF_THE_HEAT: f64 = 90.0;
@@ -51,12 +52,12 @@ pub(super) fn note(step: &mut Step, feast: &Feast, found: &mut Found<'_>) {
         step.way.notes.push(format!(
             "{depth_mm:.0} mm deep, {}: cold after about {}; probe the middle, the last place to cool",
             cools.cooler.in_words(),
-            told::minutes(cold.ceil() as i64)
+            spoken_minutes(cold.ceil() as i64)
         ));
     }
     if cooling.verdict != Verdict::Meets {
         for remedy in &cooling.remedies {
-            let minutes = told::minutes(remedy.minutes.ceil() as i64);
+            let minutes = spoken_minutes(remedy.minutes.ceil() as i64);
             step.way.notes.push(format!("Quick enough instead: {}, cold after about {minutes}", remedy.text));
         }
     }
@@ -90,13 +91,13 @@ fn heat_through(step: &mut Step, cools: &Cools, depth_mm: f64, feast: &Feast, fo
     };
     if let (Some(minutes), Some([early, late])) = (reheating.minutes, reheating.range_min) {
         let to = told::centre(feast.menu.units, reheating.to_c);
-        let [about, early, late] = [minutes, early, late].map(|own| told::minutes(own.round() as i64));
+        let [about, early, late] = [minutes, early, late].map(|own| spoken_minutes(own.round() as i64));
         step.way
             .notes
             .push(format!("{depth_mm:.0} mm deep: {to} in the middle after about {about} ({early} to {late})"));
         if (takes.min as f64) < minutes {
             let text =
-                format!("it is planned with {}, but {to} in the middle takes about {about}", told::minutes(takes.min));
+                format!("it is planned with {}, but {to} in the middle takes about {about}", spoken_minutes(takes.min));
             let source = feast.kitchen.region.reheat_c().source;
             step.way.cautions.push(Caution::new(Topic::Reheating, Weight::Breach, text, source));
         }

@@ -5,7 +5,7 @@ mod bake;
 mod chambers;
 mod chill;
 mod joint;
-pub(super) mod told;
+mod told;
 
 pub(super) use joint::calibration;
 

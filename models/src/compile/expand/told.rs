@@ -6,15 +6,6 @@ use crate::cook::roast::RoastFault;
 use crate::faults::{Code, Origin};
 use crate::feast::Units;
 
-/// Minutes in words: `45 min`, `2 h`, `2 h 40`.
-pub(in crate::compile) fn minutes(minutes: i64) -> String {
-    match (minutes / 60, minutes % 60) {
-        _ if minutes < 100 => format!("{minutes} min"),
-        (hours, 0) => format!("{hours} h"),
-        (hours, rest) => format!("{hours} h {rest:02}"),
-    }
-}
-
 /// What the minutes count on, if other pans share the oven: at the end of a sentence.
 pub(super) fn beside(pans: u32) -> String {
     match pans {

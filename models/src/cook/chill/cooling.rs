@@ -8,6 +8,7 @@ use crate::cook::food::Composition;
 use crate::cook::heat::{Axis, Body, Exposure, Material, Surroundings};
 use crate::cook::safety::{Caution, CoolingStage, Region, Weight, both_ends};
 use crate::cook::{Known, Source};
+use crate::units::spoken_minutes;
 
 /// Cells through the depth.
 const CELLS: usize = 24;
@@ -253,24 +254,20 @@ fn remedies(pan: &Pan, region: Region) -> Vec<Remedy> {
     found
 }
 
-/// Minutes as a clock has them.
-fn spoken(minutes: f64) -> String {
-    let whole = minutes.round() as i64;
-    match (whole / 60, whole % 60) {
-        _ if whole < 100 => format!("{whole} min"),
-        (hours, 0) => format!("{hours} h"),
-        (hours, rest) => format!("{hours} h {rest:02}"),
-    }
-}
-
 fn cautions(cooler: Cooler, stages: &[StageTime], verdict: Verdict) -> Vec<Caution> {
     let mut cautions = Vec::new();
     for stage in stages.iter().filter(|stage| stage.verdict != Verdict::Meets) {
         let CoolingStage { from_c, to_c, minutes: limit, source } = stage.limit;
-        let takes = stage.minutes.map_or("more than three days".to_owned(), |m| format!("about {}", spoken(m)));
+        let takes = stage
+            .minutes
+            .map_or("more than three days".to_owned(), |m| format!("about {}", spoken_minutes(m.round() as i64)));
         let weight = if stage.verdict == Verdict::Fails { Weight::Breach } else { Weight::Caution };
-        let text =
-            format!("{} takes {takes} {}; the limit is {}", both_ends(from_c, to_c), cooler.in_words(), spoken(limit));
+        let text = format!(
+            "{} takes {takes} {}; the limit is {}",
+            both_ends(from_c, to_c),
+            cooler.in_words(),
+            spoken_minutes(limit.round() as i64)
+        );
         cautions.push(Caution::new(Topic::SlowCooling, weight, text, source));
     }
     if verdict != Verdict::Meets {

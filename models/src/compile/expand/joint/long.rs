@@ -11,6 +11,7 @@ use crate::cook::roast::{self, Finish, Oven, RoastFault, Skipped, forecast_with}
 use crate::faults::Code;
 use crate::feast::Units;
 use crate::menu::{Hot, Interval, Margin, Touch, Way};
+use crate::units::spoken_minutes;
 
 /// Probing takes a minute, and the last check before the planned end stands at least so many minutes ahead of it.
 const PROBING: i64 = 1;
@@ -162,11 +163,11 @@ impl<'a> Work<'a> {
             1 => "after one roast in the log".to_owned(),
             more => format!("after {more} roasts in the log"),
         };
-        let (about, others) = (told::minutes(estimate), told::beside(self.joint.beside));
+        let (about, others) = (spoken_minutes(estimate), told::beside(self.joint.beside));
         let mut notes =
             vec![format!("Most likely done after {about} ({learned}{others}): {act} at {}", told::centre(units, done))];
         if planned > estimate {
-            let (margin, sooner) = (told::minutes(planned - estimate), told::minutes(planned - early));
+            let (margin, sooner) = (spoken_minutes(planned - estimate), spoken_minutes(planned - early));
             notes.push(format!(
                 "A margin of {margin} is set aside for a late one; an early one rests the longer, by up to {sooner}"
             ));
