@@ -1,0 +1,7 @@
+//! The command and everything it prints.
+
+mod ask_commands;
+mod formats;
+mod formats_fuzz;
+mod runs;
+mod schema;

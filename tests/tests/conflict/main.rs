@@ -1,0 +1,3 @@
+//! Why a menu cannot be done, and what would help.
+
+mod reasons;

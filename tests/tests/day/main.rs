@@ -1,0 +1,5 @@
+//! The day itself: odds, the log, re-planning.
+
+mod day_log;
+mod odds;
+mod replan;

@@ -1,0 +1,4 @@
+//! Documents whose examples are run.
+
+mod blocks;
+mod evening;

@@ -1,0 +1,4 @@
+//! What cooks write, and what is wrong with it.
+
+mod faults;
+mod language;

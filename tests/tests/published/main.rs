@@ -1,0 +1,3 @@
+//! Scheduling instances from the literature with known answers.
+
+mod instances;

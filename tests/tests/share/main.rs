@@ -1,0 +1,4 @@
+//! Can dishes share an oven, and the other questions.
+
+mod ask;
+mod pairs;
