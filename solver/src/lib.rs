@@ -3,9 +3,7 @@
 pub mod ask;
 mod assignment;
 mod board;
-mod burden;
 pub mod change;
-mod critical;
 mod error;
 mod exchange;
 mod instance;
@@ -26,6 +24,7 @@ pub mod slack;
 pub mod spare;
 mod tidy;
 pub mod why;
+mod workload;
 
 pub use error::Error;
 pub use limits::Limits;

@@ -5,8 +5,6 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::thread;
 
 use crate::board::Board;
-use crate::burden::Burden;
-use crate::critical::Critical;
 use crate::exchange::Exchange;
 use crate::instance::Instance;
 use crate::learn::Learner;
@@ -14,6 +12,7 @@ use crate::limits::Limits;
 use crate::local::Improver;
 use crate::price::Pricer;
 use crate::program;
+use crate::workload;
 
 /// Work for the first turn of an engine, for each step there is and at most; later turns are longer.
 const FIRST_TURN: u64 = 20;
@@ -85,20 +84,13 @@ fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
     let mut improver = crew.improves.then(|| Improver::new(instance));
     let mut pricer = crew.prices.then(|| Pricer::new(instance)).flatten();
     let mut learner: Option<Learner<'_>> = None;
-    let mut burden = Burden::new(instance);
-    let mut critical = crew.improves.then(|| Critical::new(instance)).flatten();
     let mut turn = (FIRST_TURN * instance.steps.len() as u64).clamp(1, LONGEST_FIRST_TURN);
     let mut turns = 0;
-    // That of the best plan when what decides it was last moved.
-    let mut lateness = None;
+    if board.open_goal() == Some(0) {
+        workload::bound(board);
+    }
     while let Some(goal) = board.open_goal() {
-        if goal == 0 {
-            burden.run(board);
-        }
-        critical = critical.filter(|critical| !critical.gives_up());
-        if let (0, Some(_), Some(improver)) = (goal, &critical, &mut improver) {
-            find_any(board, improver, turn);
-        } else if let Some(improver) = &mut improver {
+        if let Some(improver) = &mut improver {
             // Few plans are as good in the first two goals, and fewer are found by improving. Where any plan will do it is found
             // early or not at all; and sooner servings are mostly found by learning.
             let share = match goal {
@@ -109,18 +101,6 @@ fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
             };
             board.start_slice(turn.div_ceil(share));
             improver.run(board);
-        }
-        if goal == 0
-            && board.open_goal() == Some(goal)
-            && let Some(critical) = &mut critical
-        {
-            // Where learning raises the bound it will close the gap; where it does not, better plans are what is missing.
-            let is_stuck = board.bounds()[0] <= burden.lateness();
-            let best = board.best().map(|(cost, _)| cost[0]);
-            let has_improved = std::mem::replace(&mut lateness, best) != best;
-            let share = if is_stuck { 4 } else { 1 + u64::from(has_improved) };
-            board.start_slice(share * turn);
-            critical.run(board);
         }
         if goal == 1
             && board.open_goal() == Some(goal)
@@ -151,18 +131,6 @@ fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
             return;
         }
         turn = (turn + turn / 2).min(LONGEST_TURN);
-    }
-}
-
-/// Searches for a plan to start from, and no longer than it takes to find one.
-fn find_any<'i>(board: &mut Board<'i, '_, '_>, improver: &mut Improver<'i>, turn: u64) {
-    let most = if board.goals() == 0 { turn.div_ceil(8) } else { turn };
-    for _ in 0..most {
-        if board.best().is_some() || board.stopped().is_some() {
-            return;
-        }
-        board.start_slice(1);
-        improver.run(board);
     }
 }
 

@@ -5,11 +5,8 @@ use std::collections::BTreeMap;
 use rangewright_models::problem::{self, Cavity, Minute, Place, Problem, legal};
 
 use super::windows::LinkGraph;
-use super::{Course, Instance, Link, Mode, PlaceTable, Profile, Rate, Resource, Step, Time, Use, Windows, Work};
+use super::{Course, HANDS, Instance, Link, Mode, PlaceTable, Profile, Rate, Resource, Step, Time, Use, Windows, Work};
 use crate::outcome::Reason;
-
-/// Index of the hands among the resources.
-const HANDS: usize = 0;
 
 /// Indices of everything that ids name.
 struct Names<'p> {

@@ -11,13 +11,16 @@ mod windows;
 use rangewright_models::problem::Problem;
 
 pub(crate) use hands::Profile;
-pub(crate) use separation::{PlaceTable, Separation};
+pub(crate) use separation::PlaceTable;
 pub(crate) use windows::{Span, Windows};
 
 use crate::outcome::Reason;
 
 /// A minute.
 pub(crate) type Time = i32;
+
+/// Index of the hands among the resources.
+pub(crate) const HANDS: usize = 0;
 
 /// A problem made ready for searching.
 pub(crate) struct Instance<'p> {
@@ -28,7 +31,7 @@ pub(crate) struct Instance<'p> {
     pub(crate) steps: Vec<Step>,
     pub(crate) links: Vec<Link>,
     pub(crate) courses: Vec<Course>,
-    /// Hands first (always index 0), then pools, then hobs.
+    /// Hands first ([`HANDS`]), then pools, then hobs.
     pub(crate) resources: Vec<Resource>,
     /// One table for each place of the problem, in its order; a hob's has no occupants (it is a resource).
     pub(crate) places: Vec<PlaceTable>,

@@ -1,10 +1,7 @@
 //! What is booked, minute by minute, and what that leaves for one more step.
 
 use crate::assignment::Choice;
-use crate::instance::{Instance, Mode, Time, Work};
-
-/// Index of the hands among the resources.
-const HANDS: usize = 0;
+use crate::instance::{HANDS, Instance, Mode, Time, Work};
 
 /// A booked occupant of a cavity or a top.
 #[derive(Clone, Copy, Debug)]

@@ -41,7 +41,7 @@ fn agrees(problem: &Problem) -> Result<(), TestCaseError> {
 }
 
 /// The same steps as a race over two burners with one place each, in which only orders and choices of burners matter: what
-/// bounds by the burden of places and moves of critical steps are made for.
+/// bounds by the work there is in one place are made for.
 fn race(mut problem: Problem) -> Problem {
     for place in &mut problem.places {
         if matches!(place, Place::Hob(_) | Place::Top(_)) {

@@ -5,15 +5,12 @@ use std::collections::BTreeMap;
 use super::Builder;
 use super::orders::{Interval, Orders};
 use super::paths::Paths;
-use crate::instance::{Mode, PlaceTable, Profile, Time, Use, Work};
+use crate::instance::{HANDS, Mode, PlaceTable, Profile, Time, Use, Work};
 use crate::learn::disjunctive::Disjunctive;
 use crate::learn::literal::{Expr, Lit};
 use crate::learn::room::Room;
 use crate::learn::timetable::{Task, Timetable};
 use crate::learn::trail::Bounds;
-
-/// Hands are the first resource.
-const HANDS: usize = 0;
 
 /// No more orders than this are made for pairs that merely compete for a resource.
 const ENOUGH: usize = 4000;
