@@ -44,6 +44,11 @@ impl Profile {
         self.pieces.iter().map(|piece| piece.1).max().unwrap_or(0)
     }
 
+    /// Whether there is more at some times than at others.
+    pub(crate) fn varies(&self) -> bool {
+        self.pieces.len() > 1
+    }
+
     /// `(from, capacity)` pieces in order; the first starts at `Time::MIN`, the last holds for ever.
     pub(crate) fn pieces(&self) -> &[(Time, i64)] {
         &self.pieces

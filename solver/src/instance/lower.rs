@@ -5,7 +5,9 @@ use std::collections::BTreeMap;
 use rangewright_models::problem::{self, Cavity, Minute, Place, Problem, legal};
 
 use super::windows::LinkGraph;
-use super::{Course, HANDS, Instance, Link, Mode, PlaceTable, Profile, Rate, Resource, Step, Time, Use, Windows, Work};
+use super::{
+    Course, During, HANDS, Instance, Link, Mode, Need, PlaceTable, Profile, Rate, Resource, Step, Time, Windows,
+};
 use crate::outcome::Reason;
 
 /// Indices of everything that ids name.
@@ -160,7 +162,7 @@ fn lower_mode(
 ) -> Option<Mode> {
     let place = mode.place.as_deref().map(|id| names.places[id]);
     let mut ready = time(problem.opening);
-    let mut uses: Vec<Use> = Vec::new();
+    let mut needs = hands_of(mode);
     match place.map(|place| &problem.places[place]) {
         None => {}
         Some(Place::Cavity(cavity)) => ready += first_heat(cavity, mode)?,
@@ -170,7 +172,7 @@ fn lower_mode(
             if !legal || !(hob.min_diameter..=hob.max_diameter).contains(&diameter) || hob.count < 1 {
                 return None;
             }
-            uses.push(Use { resource: names.hobs[hob.id.as_str()], amount: 1 });
+            needs.push(Need { resource: names.hobs[hob.id.as_str()], during: During::Whole, amount: 1 });
         }
         Some(Place::Top(top)) => {
             let ([lo, hi], diameter) = (mode.level?, mode.diameter?);
@@ -184,23 +186,9 @@ fn lower_mode(
             return None;
         }
         if amount > 0 {
-            uses.push(Use { resource: names.pools[pool.as_str()], amount });
+            needs.push(Need { resource: names.pools[pool.as_str()], during: During::Whole, amount });
         }
     }
-    let mut work = Vec::new();
-    if mode.hands > 0 {
-        work.push(Work::Whole { hands: mode.hands });
-    }
-    if mode.load > 0 {
-        work.push(Work::FromStart { offset: 0, minutes: time(mode.load) });
-    }
-    if mode.unload > 0 {
-        work.push(Work::BeforeEnd { minutes: time(mode.unload) });
-    }
-    // A touch of no minutes takes no hand and opens no door.
-    let touches: Vec<[Time; 2]> =
-        mode.touches.iter().filter(|touch| touch[1] > 0).map(|touch| touch.map(time)).collect();
-    work.extend(touches.iter().map(|&[offset, minutes]| Work::FromStart { offset, minutes }));
     let in_cavity = mode.t.is_some();
     Some(Mode {
         source,
@@ -209,13 +197,27 @@ fn lower_mode(
         cost: mode.cost,
         wait: rate(mode.wait.as_ref().unwrap_or(&step.wait)),
         ready,
-        uses,
-        work,
+        needs,
         place,
         occupant: None,
         shut: if in_cavity { time(mode.shut) } else { 0 },
-        openings: if in_cavity { touches.iter().map(|touch| touch[0]).collect() } else { Vec::new() },
+        openings: if in_cavity { touches(mode).map(|[offset, _]| offset).collect() } else { Vec::new() },
     })
+}
+
+/// Pieces of work for hands.
+fn hands_of(mode: &problem::Mode) -> Vec<Need> {
+    let whole = (mode.hands > 0).then_some((During::Whole, mode.hands));
+    let load = (mode.load > 0).then(|| (During::FromStart { offset: 0, minutes: time(mode.load) }, 1));
+    let unload = (mode.unload > 0).then(|| (During::BeforeEnd { minutes: time(mode.unload) }, 1));
+    let touches = touches(mode).map(|[offset, minutes]| (During::FromStart { offset, minutes }, 1));
+    let pieces = whole.into_iter().chain(load).chain(unload).chain(touches);
+    pieces.map(|(during, amount)| Need { resource: HANDS, during, amount }).collect()
+}
+
+/// Offset and minutes of each touch. One of no minutes takes no hand and opens no door.
+fn touches(mode: &problem::Mode) -> impl Iterator<Item = [Time; 2]> {
+    mode.touches.iter().filter(|touch| touch[1] > 0).map(|touch| touch.map(time))
 }
 
 /// Minutes from the opening until the cavity first has the mode's temperature; nothing if the mode is not legal there.

@@ -5,12 +5,14 @@
 
 mod hands;
 mod lower;
+mod need;
 mod separation;
 mod windows;
 
 use rangewright_models::problem::Problem;
 
 pub(crate) use hands::Profile;
+pub(crate) use need::{During, Need};
 pub(crate) use separation::PlaceTable;
 pub(crate) use windows::{Span, Windows};
 
@@ -70,10 +72,8 @@ pub(crate) struct Mode {
     pub(crate) wait: Rate,
     /// It cannot start earlier: `opening`, or the end of the first heat of its cavity.
     pub(crate) ready: Time,
-    /// Pools and hobs, held from start to end.
-    pub(crate) uses: Vec<Use>,
-    /// Pieces of work for hands.
-    pub(crate) work: Vec<Work>,
+    /// Hands, pools and burners: all that it needs of resources.
+    pub(crate) needs: Vec<Need>,
     pub(crate) place: Option<usize>,
     /// Its index among the occupants of its place (cavity or top).
     pub(crate) occupant: Option<usize>,
@@ -81,35 +81,6 @@ pub(crate) struct Mode {
     pub(crate) shut: Time,
     /// Minutes after the start at which it opens the door, other than its start and end.
     pub(crate) openings: Vec<Time>,
-}
-
-/// A need of a cumulative resource.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Use {
-    pub(crate) resource: usize,
-    pub(crate) amount: i64,
-}
-
-/// A piece of work for hands.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(crate) enum Work {
-    /// From start to end.
-    Whole { hands: i64 },
-    /// One hand at `[start + offset, start + offset + minutes)`.
-    FromStart { offset: Time, minutes: Time },
-    /// One hand at `[end - minutes, end)`.
-    BeforeEnd { minutes: Time },
-}
-
-impl Work {
-    /// The minutes and the number of hands for a step that runs over `[start, end)`.
-    pub(crate) fn at(self, start: Time, end: Time) -> (Time, Time, i64) {
-        match self {
-            Work::Whole { hands } => (start, end, hands),
-            Work::FromStart { offset, minutes } => (start + offset, start + offset + minutes, 1),
-            Work::BeforeEnd { minutes } => (end - minutes, end, 1),
-        }
-    }
 }
 
 /// A cumulative resource.

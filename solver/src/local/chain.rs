@@ -2,8 +2,8 @@
 
 use super::frames::Frames;
 use super::ledger::Ledger;
+use super::penalties::{Force, NEVER, Penalties, SCALE};
 use super::prices::Prices;
-use super::tolls::{Force, NEVER, SCALE, Tolls};
 use crate::assignment::Choice;
 use crate::instance::{Rate, Span, Time};
 
@@ -43,7 +43,7 @@ struct Layer {
 /// One mode of it: the least cost of the path up to its start, and up to its end.
 #[derive(Default)]
 struct Stage {
-    tolls: Tolls,
+    penalties: Penalties,
     to_start: Vec<i64>,
     to_end: Vec<i64>,
 }
@@ -106,11 +106,11 @@ impl Chain {
                 stage.to_start.clear();
                 continue;
             }
-            stage.tolls.work_out(ledger, (step, number), (starts, ends), setting.force, setting.prices);
-            add_neighbours(ledger, setting, step, number, &mut stage.tolls, (starts, ends));
+            stage.penalties.work_out(ledger, (step, number), (starts, ends), setting.force, setting.prices);
+            add_neighbours(ledger, setting, step, number, &mut stage.penalties, (starts, ends));
             if let Some(&tilt) = setting.tilts.get(index).filter(|tilt| **tilt != 0) {
-                for (minute, toll) in stage.tolls.start.iter_mut().enumerate() {
-                    *toll += tilt * minute as i64;
+                for (minute, penalty) in stage.penalties.start.iter_mut().enumerate() {
+                    *penalty += tilt * minute as i64;
                 }
             }
             stage.to_start.clear();
@@ -120,14 +120,14 @@ impl Chain {
                 Some(before) => arrive(ledger, before, step, number, stage, starts, &mut self.merged, &mut self.slide),
             }
             for (minute, cost) in stage.to_start.iter_mut().enumerate() {
-                *cost = (*cost + stage.tolls.start[minute]).min(NEVER) - stage.tolls.passed[minute];
+                *cost = (*cost + stage.penalties.start[minute]).min(NEVER) - stage.penalties.passed[minute];
             }
             let reach = Reach { min: mode.min, max: mode.max, base: mode.min, rate: mode.wait };
-            self.slide.run(&stage.to_start, starts.lo, &mut stage.to_end, ends.lo, reach, Some(&stage.tolls.clear));
+            self.slide.run(&stage.to_start, starts.lo, &mut stage.to_end, ends.lo, reach, Some(&stage.penalties.clear));
             let ahead = (ends.lo - starts.lo) as usize;
             let fixed = mode.cost.saturating_mul(SCALE);
             for (minute, cost) in stage.to_end.iter_mut().enumerate() {
-                let total = *cost + stage.tolls.end[minute] + stage.tolls.passed[minute + ahead] + fixed;
+                let total = *cost + stage.penalties.end[minute] + stage.penalties.passed[minute + ahead] + fixed;
                 *cost = if *cost >= NEVER / 2 || total >= NEVER / 2 { NEVER } else { total };
                 open |= *cost < NEVER;
             }
@@ -166,7 +166,7 @@ impl Chain {
         let (starts, ends) = layer.starts?;
         let source = &ledger.instance.steps[layer.step].modes[mode];
         let stage = &layer.modes[mode];
-        let clear = stage.tolls.clear[(end - ends.lo) as usize];
+        let clear = stage.penalties.clear[(end - ends.lo) as usize];
         let reach = Reach { min: source.min, max: source.max, base: source.min, rate: source.wait };
         let first = starts.lo.max(clear).max(end - source.max);
         let last = starts.hi.min(end - source.min);
@@ -279,7 +279,7 @@ fn add_neighbours(
     setting: &Setting<'_>,
     step: usize,
     mode: usize,
-    tolls: &mut Tolls,
+    penalties: &mut Penalties,
     (starts, ends): (Span, Span),
 ) {
     let instance = ledger.instance;
@@ -288,38 +288,38 @@ fn add_neighbours(
     for link in source.before.iter().map(|&link| &instance.links[link]) {
         let Some(from) = ledger.choices()[link.from] else { continue };
         if link.stay && ledger.mode(link.from, from).place != place {
-            tolls.start.fill(NEVER);
+            penalties.start.fill(NEVER);
         }
-        for (index, toll) in tolls.start.iter_mut().enumerate() {
+        for (index, penalty) in penalties.start.iter_mut().enumerate() {
             let gap = starts.lo + index as Time - from.end;
-            *toll = if gap < link.min || gap > link.max {
+            *penalty = if gap < link.min || gap > link.max {
                 NEVER
             } else {
-                (*toll + link.wait.cost(gap - link.min).saturating_mul(SCALE)).min(NEVER)
+                (*penalty + link.wait.cost(gap - link.min).saturating_mul(SCALE)).min(NEVER)
             };
         }
     }
     for link in source.after.iter().map(|&link| &instance.links[link]) {
         let Some(to) = ledger.choices()[link.to] else { continue };
         if link.stay && ledger.mode(link.to, to).place != place {
-            tolls.end.fill(NEVER);
+            penalties.end.fill(NEVER);
         }
-        for (index, toll) in tolls.end.iter_mut().enumerate() {
+        for (index, penalty) in penalties.end.iter_mut().enumerate() {
             let gap = to.start - (ends.lo + index as Time);
-            *toll = if gap < link.min || gap > link.max {
+            *penalty = if gap < link.min || gap > link.max {
                 NEVER
             } else {
-                (*toll + link.wait.cost(gap - link.min).saturating_mul(SCALE)).min(NEVER)
+                (*penalty + link.wait.cost(gap - link.min).saturating_mul(SCALE)).min(NEVER)
             };
         }
     }
     if let Some((course, rate)) = source.sink {
-        for (index, toll) in tolls.end.iter_mut().enumerate() {
+        for (index, penalty) in penalties.end.iter_mut().enumerate() {
             let stands = setting.served[course] - (ends.lo + index as Time);
-            *toll = if stands < 0 || stands > instance.courses[course].together {
+            *penalty = if stands < 0 || stands > instance.courses[course].together {
                 NEVER
             } else {
-                (*toll + rate.cost(stands).saturating_mul(SCALE)).min(NEVER)
+                (*penalty + rate.cost(stands).saturating_mul(SCALE)).min(NEVER)
             };
         }
     }

@@ -3,9 +3,9 @@
 use super::chain::{Chain, Setting};
 use super::frames::Frames;
 use super::ledger::Ledger;
+use super::penalties::{Force, SCALE};
 use super::prices::Prices;
 use super::random::Random;
-use super::tolls::{Force, SCALE};
 use super::units::Units;
 use crate::assignment::{Assignment, Choice};
 use crate::instance::{Instance, Time};

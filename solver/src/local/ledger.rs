@@ -1,7 +1,7 @@
 //! What is booked, minute by minute, and what that leaves for one more step.
 
 use crate::assignment::Choice;
-use crate::instance::{HANDS, Instance, Mode, Time, Work};
+use crate::instance::{During, HANDS, Instance, Mode, Need, Time};
 
 /// A booked occupant of a cavity or a top.
 #[derive(Clone, Copy, Debug)]
@@ -12,13 +12,14 @@ pub(crate) struct Resident {
     pub(crate) end: Time,
 }
 
-/// Hands needed at minutes that hang on the start of a mode.
+/// What is needed of a resource at minutes that hang on the start of a mode.
 #[derive(Clone, Copy, Debug)]
-pub(crate) struct Handwork {
+pub(crate) struct Piece {
+    pub(crate) resource: usize,
     pub(crate) offset: Time,
     pub(crate) minutes: Time,
-    /// All hands the mode needs in these minutes.
-    pub(crate) hands: i64,
+    /// All that the mode needs in these minutes.
+    pub(crate) amount: i64,
 }
 
 /// The bookings of all steps that have a place in time so far.
@@ -33,15 +34,15 @@ pub(crate) struct Ledger<'i> {
     residents: Vec<Vec<Resident>>,
     choices: Vec<Option<Choice>>,
     /// For each step and mode.
-    handwork: Vec<Vec<Vec<Handwork>>>,
+    pieces: Vec<Vec<Vec<Piece>>>,
 }
 
 impl<'i> Ledger<'i> {
     pub(crate) fn new(instance: &'i Instance<'i>) -> Self {
         let touch = |mode: &Mode| {
-            let ends = mode.work.iter().map(|work| match *work {
-                Work::FromStart { offset, minutes } => offset + minutes,
-                _ => 0,
+            let ends = mode.needs.iter().map(|need| match need.during {
+                During::FromStart { offset, minutes } => offset + minutes,
+                During::Whole | During::BeforeEnd { .. } => 0,
             });
             ends.max().unwrap_or(0)
         };
@@ -61,7 +62,7 @@ impl<'i> Ledger<'i> {
                 capacity
             })
             .collect();
-        let handwork = instance.steps.iter().map(|step| step.modes.iter().map(handwork).collect()).collect();
+        let pieces = instance.steps.iter().map(|step| step.modes.iter().map(pieces).collect()).collect();
         Ledger {
             instance,
             origin: instance.opening,
@@ -69,7 +70,7 @@ impl<'i> Ledger<'i> {
             capacity,
             residents: vec![Vec::new(); instance.places.len()],
             choices: vec![None; instance.steps.len()],
-            handwork,
+            pieces,
         }
     }
 
@@ -81,8 +82,9 @@ impl<'i> Ledger<'i> {
         &self.instance.steps[step].modes[choice.mode]
     }
 
-    pub(crate) fn handwork(&self, step: usize, mode: usize) -> &[Handwork] {
-        &self.handwork[step][mode]
+    /// What hangs on the start of a mode, overlapping pieces added up.
+    pub(crate) fn pieces(&self, step: usize, mode: usize) -> &[Piece] {
+        &self.pieces[step][mode]
     }
 
     /// The index of a minute.
@@ -131,12 +133,9 @@ impl<'i> Ledger<'i> {
 
     fn charge(&mut self, step: usize, choice: Choice, sign: i64) {
         let mode = self.mode(step, choice);
-        for need in &mode.uses {
-            self.take(need.resource, choice.start, choice.end, sign * need.amount);
-        }
-        for work in &mode.work {
-            let (start, end, hands) = work.at(choice.start, choice.end);
-            self.take(HANDS, start, end, sign * hands);
+        for need in &mode.needs {
+            let (start, end) = need.span(choice.start, choice.end);
+            self.take(need.resource, start, end, sign * need.amount);
         }
     }
 
@@ -154,29 +153,29 @@ impl<'i> Ledger<'i> {
     /// An empty answer means that it can never be.
     pub(crate) fn clash(&self, step: usize, choice: Choice) -> Option<Vec<usize>> {
         let mode = self.mode(step, choice);
-        for need in &mode.uses {
-            if let Some(minute) = self.lacking(need.resource, choice.start, choice.end, need.amount) {
+        // Hands come last: whoever holds a burner is rarer.
+        let others = mode.needs.iter().filter(|need| need.resource != HANDS);
+        for need in others.chain(mode.needs_of(HANDS).next().as_ref()) {
+            if let Some(minute) = self.overdrawn(need.resource, mode, choice) {
                 return Some(self.users(need.resource, minute));
             }
-        }
-        if let Some(minute) = self.overworked(mode, choice) {
-            return Some(self.users(HANDS, minute));
         }
         let (Some(place), Some(occupant)) = (mode.place, mode.occupant) else { return None };
         self.crowded(place, occupant, choice, mode)
     }
 
-    /// The first minute found in which the mode would need more hands than are free.
-    fn overworked(&self, mode: &Mode, choice: Choice) -> Option<Time> {
-        let spans: Vec<(Time, Time, i64)> = mode.work.iter().map(|work| work.at(choice.start, choice.end)).collect();
-        let busy = |minute: Time| -> i64 {
-            spans.iter().filter(|span| span.0 <= minute && minute < span.1).map(|span| span.2).sum()
+    /// The first minute found in which the mode would need more of a resource than is free.
+    fn overdrawn(&self, resource: usize, mode: &Mode, choice: Choice) -> Option<Time> {
+        let span = |need: Need| (need.span(choice.start, choice.end), need.amount);
+        let spans: Vec<((Time, Time), i64)> = mode.needs_of(resource).map(span).collect();
+        let needed = |minute: Time| -> i64 {
+            spans.iter().filter(|((from, to), _)| *from <= minute && minute < *to).map(|(_, amount)| amount).sum()
         };
-        spans.iter().find_map(|&(start, end, hands)| {
+        spans.iter().find_map(|&((start, end), amount)| {
             if spans.len() == 1 {
-                self.lacking(HANDS, start, end, hands)
+                self.lacking(resource, start, end, amount)
             } else {
-                (start..end).find(|&minute| self.lacking(HANDS, minute, minute + 1, busy(minute)).is_some())
+                (start..end).find(|&minute| self.lacking(resource, minute, minute + 1, needed(minute)).is_some())
             }
         })
     }
@@ -195,14 +194,10 @@ impl<'i> Ledger<'i> {
     fn users(&self, resource: usize, minute: Time) -> Vec<usize> {
         let uses = |step: usize| {
             self.choices[step].is_some_and(|choice| {
-                let mode = self.mode(step, choice);
-                if resource == HANDS {
-                    let spans = mode.work.iter().map(|work| work.at(choice.start, choice.end));
-                    spans.into_iter().any(|(start, end, _)| start <= minute && minute < end)
-                } else {
-                    (choice.start..choice.end).contains(&minute)
-                        && mode.uses.iter().any(|need| need.resource == resource)
-                }
+                self.mode(step, choice).needs_of(resource).any(|need| {
+                    let (start, end) = need.span(choice.start, choice.end);
+                    start <= minute && minute < end
+                })
             })
         };
         (0..self.choices.len()).filter(|&step| uses(step)).collect()
@@ -218,12 +213,10 @@ impl<'i> Ledger<'i> {
         for (step, choice) in self.choices.iter().enumerate() {
             let Some(choice) = *choice else { continue };
             let mode = self.mode(step, choice);
-            let uses = mode.uses.iter().map(|need| (need.resource, choice.start, choice.end));
-            let works =
-                mode.work.iter().map(|work| work.at(choice.start, choice.end)).map(|work| (HANDS, work.0, work.1));
-            for (resource, start, end) in uses.chain(works) {
+            for need in &mode.needs {
+                let (start, end) = need.span(choice.start, choice.end);
                 let range = self.at(start)..self.at(end);
-                for least in least[resource].get_mut(range).unwrap_or_default() {
+                for least in least[need.resource].get_mut(range).unwrap_or_default() {
                     *least = weights[step].min(*least);
                 }
             }
@@ -268,23 +261,31 @@ impl<'i> Ledger<'i> {
     }
 }
 
-/// Work from the start, overlapping pieces added up, with hands held throughout counted in.
-fn handwork(mode: &Mode) -> Vec<Handwork> {
-    let whole: i64 = mode.work.iter().map(|work| if let Work::Whole { hands } = work { *hands } else { 0 }).sum();
-    let pieces: Vec<(Time, Time)> = mode
-        .work
-        .iter()
-        .filter_map(|work| match *work {
-            Work::FromStart { offset, minutes } => Some((offset, offset + minutes)),
-            _ => None,
-        })
-        .collect();
+/// What hangs on the start, overlapping pieces added up, with what is held throughout counted in.
+fn pieces(mode: &Mode) -> Vec<Piece> {
+    let mut resources: Vec<usize> = mode.needs.iter().map(|need| need.resource).collect();
+    resources.sort_unstable();
+    resources.dedup();
+    resources.into_iter().flat_map(|resource| pieces_of(mode, resource)).collect()
+}
+
+fn pieces_of(mode: &Mode, resource: usize) -> Vec<Piece> {
+    let mut whole = 0;
+    let mut pieces: Vec<(Time, Time, i64)> = Vec::new();
+    for need in mode.needs_of(resource) {
+        match need.during {
+            During::Whole => whole += need.amount,
+            During::FromStart { offset, minutes } => pieces.push((offset, offset + minutes, need.amount)),
+            During::BeforeEnd { .. } => {}
+        }
+    }
     let mut cuts: Vec<Time> = pieces.iter().flat_map(|piece| [piece.0, piece.1]).collect();
     cuts.sort_unstable();
     cuts.dedup();
     let between = cuts.windows(2).map(|cut| {
-        let busy = pieces.iter().filter(|piece| piece.0 <= cut[0] && cut[1] <= piece.1).count() as i64;
-        Handwork { offset: cut[0], minutes: cut[1] - cut[0], hands: if busy == 0 { 0 } else { busy + whole } }
+        let busy: i64 = pieces.iter().filter(|piece| piece.0 <= cut[0] && cut[1] <= piece.1).map(|piece| piece.2).sum();
+        let amount = if busy == 0 { 0 } else { busy + whole };
+        Piece { resource, offset: cut[0], minutes: cut[1] - cut[0], amount }
     });
-    between.filter(|piece| piece.hands > 0).collect()
+    between.filter(|piece| piece.amount > 0).collect()
 }

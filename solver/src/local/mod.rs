@@ -7,12 +7,12 @@ mod chain;
 mod frames;
 mod kitchen;
 mod ledger;
+mod penalties;
 mod prices;
 mod random;
 mod ruin;
 mod serial;
 mod slips;
-mod tolls;
 mod units;
 mod valid;
 
@@ -22,8 +22,8 @@ pub(crate) use units::Units;
 pub(crate) use valid::valid;
 
 use kitchen::{Kitchen, Manner, PRICE};
+use penalties::SCALE;
 use slips::Pulls;
-use tolls::SCALE;
 
 use crate::assignment::{Assignment, Cost};
 use crate::board::Board;

@@ -59,11 +59,10 @@ impl Prices {
             (0..self.values.len()).map(|r| ledger.capacity(r).iter().map(|&c| -(c as f64)).collect()).collect();
         for &(step, choice) in alone {
             let mode = ledger.mode(step, choice);
-            let spans = mode.uses.iter().map(|need| (need.resource, choice.start, choice.end, need.amount));
-            let works = mode.work.iter().map(|work| work.at(choice.start, choice.end));
-            for (resource, start, end, amount) in spans.chain(works.map(|(start, end, hands)| (0, start, end, hands))) {
-                for excess in &mut excess[resource][ledger.range(start, end)] {
-                    *excess += amount as f64;
+            for need in &mode.needs {
+                let (start, end) = need.span(choice.start, choice.end);
+                for excess in &mut excess[need.resource][ledger.range(start, end)] {
+                    *excess += need.amount as f64;
                 }
             }
         }

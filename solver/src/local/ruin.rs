@@ -57,7 +57,7 @@ fn distance(kitchen: &Kitchen<'_>, unit: usize, at: Time) -> Time {
     let choices = steps.filter_map(|&step| {
         let choice = kitchen.ledger.choices()[step]?;
         let mode = kitchen.ledger.mode(step, choice);
-        let busy = mode.place.is_some() || !mode.uses.is_empty() || !mode.work.is_empty();
+        let busy = mode.place.is_some() || !mode.needs.is_empty();
         busy.then_some((at - choice.end).max(choice.start - at).max(0))
     });
     choices.min().unwrap_or(Time::MAX)

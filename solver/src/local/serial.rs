@@ -5,8 +5,8 @@
 //! gaps and leaves the field when its schedules keep breaking them.
 
 use super::ledger::Ledger;
+use super::penalties::{NEVER, Penalties};
 use super::random::Random;
-use super::tolls::{NEVER, Tolls};
 use crate::assignment::{Assignment, Choice, Cost};
 use crate::instance::{Instance, Span, Time};
 
@@ -16,7 +16,7 @@ const PATIENCE: usize = 200;
 pub(super) struct Serial<'i> {
     ledger: Ledger<'i>,
     random: Random,
-    tolls: Tolls,
+    penalties: Penalties,
     /// Latest start by the links first, then by what comes after.
     rule: Vec<i64>,
     /// The order to follow next, if the last pass gave one.
@@ -31,7 +31,7 @@ impl<'i> Serial<'i> {
         Serial {
             ledger: Ledger::new(instance),
             random: Random::new(0x5e71a1),
-            tolls: Tolls::default(),
+            penalties: Penalties::default(),
             rule: instance.windows.start.iter().map(|span| i64::from(span.hi)).collect(),
             next: None,
             passes: 0,
@@ -120,13 +120,13 @@ impl<'i> Serial<'i> {
             if starts.lo > starts.hi || ends.lo > ends.hi {
                 continue;
             }
-            self.tolls.work_out(&self.ledger, (step, number), (starts, ends), None, None);
+            self.penalties.work_out(&self.ledger, (step, number), (starts, ends), None, None);
             let until = best.map_or(ends.hi, |best| ends.hi.min(best.end - 1));
             let found = (ends.lo..=until).find_map(|end| {
                 let index = (end - ends.lo) as usize;
-                let first = self.tolls.clear[index].max(starts.lo).max(end - mode.max);
-                let free = |start: &Time| self.tolls.start[(*start - starts.lo) as usize] < NEVER / 2;
-                if self.tolls.end[index] >= NEVER / 2 {
+                let first = self.penalties.clear[index].max(starts.lo).max(end - mode.max);
+                let free = |start: &Time| self.penalties.start[(*start - starts.lo) as usize] < NEVER / 2;
+                if self.penalties.end[index] >= NEVER / 2 {
                     return None;
                 }
                 let start = (first..=starts.hi.min(end - mode.min)).rev().find(free)?;
@@ -178,14 +178,14 @@ impl<'i> Serial<'i> {
             if starts.lo > starts.hi || ends.lo > ends.hi {
                 continue;
             }
-            self.tolls.work_out(&self.ledger, (step, number), (starts, ends), None, None);
+            self.penalties.work_out(&self.ledger, (step, number), (starts, ends), None, None);
             let found = (starts.lo..=starts.hi).rev().find_map(|start| {
-                if self.tolls.start[(start - starts.lo) as usize] >= NEVER / 2 {
+                if self.penalties.start[(start - starts.lo) as usize] >= NEVER / 2 {
                     return None;
                 }
                 let fits = |end: &Time| {
                     let index = (*end - ends.lo) as usize;
-                    self.tolls.end[index] < NEVER / 2 && self.tolls.clear[index] <= start
+                    self.penalties.end[index] < NEVER / 2 && self.penalties.clear[index] <= start
                 };
                 let end = (ends.lo.max(start + mode.min)..=ends.hi.min(start + mode.max)).find(fits)?;
                 Some(Choice { mode: number, start, end })

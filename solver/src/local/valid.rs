@@ -47,10 +47,10 @@ fn resources_suffice(instance: &Instance<'_>, choices: &[Choice]) -> bool {
     let mut needs: Vec<Vec<(Time, Time, i64)>> = vec![Vec::new(); instance.resources.len()];
     for (step, choice) in instance.steps.iter().zip(choices) {
         let mode = &step.modes[choice.mode];
-        for need in &mode.uses {
-            needs[need.resource].push((choice.start, choice.end, need.amount));
+        for need in &mode.needs {
+            let (start, end) = need.span(choice.start, choice.end);
+            needs[need.resource].push((start, end, need.amount));
         }
-        needs[0].extend(mode.work.iter().map(|work| work.at(choice.start, choice.end)));
     }
     needs.iter().zip(&instance.resources).all(|(needs, resource)| {
         // The use changes at starts and ends, the capacity at its own breakpoints; between two of them both stand still.

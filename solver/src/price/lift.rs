@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use super::domain::Ways;
 use super::row::{EVER, Row, Side, Term};
 use super::separate::Share;
-use crate::instance::{Instance, Mode, Time, Work};
+use crate::instance::{During, Instance, Need, Time};
 
 /// The longest window, in minutes beyond the first.
 const LONGEST: Time = 6;
@@ -17,54 +17,17 @@ const EXCESS: f64 = 0.02;
 /// The most rows of one call.
 const MOST: usize = 24;
 
-/// A need of a mode, and which events bound it.
-#[derive(Clone, Copy)]
-enum Piece {
-    Whole { amount: i64 },
-    FromStart { offset: Time, minutes: Time },
-    BeforeEnd { minutes: Time },
-}
-
-impl Piece {
-    fn amount(self) -> i64 {
-        if let Piece::Whole { amount } = self { amount } else { 1 }
-    }
-
-    fn span(self, start: Time, end: Time) -> (Time, Time) {
-        match self {
-            Piece::Whole { .. } => (start, end),
-            Piece::FromStart { offset, minutes } => (start + offset, start + offset + minutes),
-            Piece::BeforeEnd { minutes } => (end - minutes, end),
-        }
-    }
-
-    /// Whether it belongs to the end of the step; of two pieces of a step only one may count by touching.
-    fn is_late(self) -> bool {
-        matches!(self, Piece::BeforeEnd { .. })
-    }
+/// Whether it belongs to the end of the step; of two pieces of a step only one may count by touching.
+fn is_late(need: &Need) -> bool {
+    matches!(need.during, During::BeforeEnd { .. })
 }
 
 /// Masses over stretches of minutes `(from, until, mass)`.
 type Stretches = Vec<(Time, Time, f64)>;
 
-/// What a mode needs of a resource.
-fn pieces(mode: &Mode, resource: usize) -> Vec<Piece> {
-    let mut pieces = Vec::new();
-    if resource == 0 {
-        pieces.extend(mode.work.iter().map(|work| match *work {
-            Work::Whole { hands } => Piece::Whole { amount: hands },
-            Work::FromStart { offset, minutes } => Piece::FromStart { offset, minutes },
-            Work::BeforeEnd { minutes } => Piece::BeforeEnd { minutes },
-        }));
-    }
-    let needs = mode.uses.iter().filter(|need| need.resource == resource);
-    pieces.extend(needs.map(|need| Piece::Whole { amount: need.amount }));
-    pieces
-}
-
 /// Of the pieces of a mode the one that counts by touching, if the step is the one that may.
-fn touching(pieces: &[Piece], late: bool) -> Option<usize> {
-    pieces.iter().position(|piece| piece.is_late() == late)
+fn touching(pieces: &[Need], late: bool) -> Option<usize> {
+    pieces.iter().position(|piece| is_late(piece) == late)
 }
 
 /// The most exceeded rows of this kind, in a fixed order.
@@ -100,17 +63,17 @@ fn worst(instance: &Instance<'_>, shares: &[Share], resource: usize, length: Tim
     let mut more: BTreeMap<(usize, bool), Stretches> = BTreeMap::new();
     for share in shares {
         let mode = &instance.steps[share.step].modes[share.choice.mode];
-        let pieces = pieces(mode, resource);
+        let pieces: Vec<Need> = mode.needs_of(resource).collect();
         for (index, piece) in pieces.iter().enumerate() {
             let (from, until) = piece.span(share.choice.start, share.choice.end);
-            let mass = share.share * piece.amount() as f64;
+            let mass = share.share * piece.amount as f64;
             let at = |minute: Time| ((minute - origin).max(0) as usize).min(minutes);
             if until - from > length {
                 filled[at(from)] += mass;
                 filled[at(until - length)] -= mass;
             }
-            if touching(&pieces, piece.is_late()) == Some(index) {
-                let list = more.entry((share.step, piece.is_late())).or_default();
+            if touching(&pieces, is_late(piece)) == Some(index) {
+                let list = more.entry((share.step, is_late(piece))).or_default();
                 list.push((from - length, until, mass));
                 if until - from > length {
                     list.push((from, until - length, -mass));
@@ -175,7 +138,7 @@ fn build(
     let last = minute + length;
     for (way, &(step, mode)) in ways.of.iter().enumerate() {
         let mode = &instance.steps[step].modes[mode];
-        let pieces = pieces(mode, resource);
+        let pieces: Vec<Need> = mode.needs_of(resource).collect();
         let lifted = if step == one { touching(&pieces, late) } else { None };
         for (index, &piece) in pieces.iter().enumerate() {
             let mut term = |side: Side, first: Time, last: Time, times: i64| {
@@ -184,27 +147,28 @@ fn build(
                 }
             };
             let touches = lifted == Some(index);
-            match piece {
-                Piece::Whole { amount } if touches => {
+            let amount = piece.amount;
+            match piece.during {
+                During::Whole if touches => {
                     term(Side::Start, -EVER, last, amount);
                     term(Side::End, -EVER, minute, -amount);
                 }
-                Piece::FromStart { offset, minutes } if touches => {
-                    term(Side::Start, minute - offset - minutes + 1, last - offset, 1);
+                During::FromStart { offset, minutes } if touches => {
+                    term(Side::Start, minute - offset - minutes + 1, last - offset, amount);
                 }
-                Piece::BeforeEnd { minutes } if touches => term(Side::End, minute + 1, last + minutes, 1),
-                Piece::Whole { amount } if mode.min == mode.max => {
+                During::BeforeEnd { minutes } if touches => term(Side::End, minute + 1, last + minutes, amount),
+                During::Whole if mode.min == mode.max => {
                     term(Side::Start, last - mode.min + 1, minute, amount);
                 }
                 // One that begins and ends inside the window counts less than nothing, which does no harm.
-                Piece::Whole { amount } => {
+                During::Whole => {
                     term(Side::Start, -EVER, minute, amount);
                     term(Side::End, -EVER, last, -amount);
                 }
-                Piece::FromStart { offset, minutes } => {
-                    term(Side::Start, last - offset - minutes + 1, minute - offset, 1);
+                During::FromStart { offset, minutes } => {
+                    term(Side::Start, last - offset - minutes + 1, minute - offset, amount);
                 }
-                Piece::BeforeEnd { minutes } => term(Side::End, last + 1, minute + minutes, 1),
+                During::BeforeEnd { minutes } => term(Side::End, last + 1, minute + minutes, amount),
             }
         }
     }

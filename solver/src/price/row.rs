@@ -64,12 +64,18 @@ pub(super) fn running(terms: &mut Vec<Term>, way: Way, minute: Time, times: i64,
 }
 
 /// An event at `offset` from the start (or, with the end, before the end) holds `minutes` minutes of which `minute` is one.
-pub(super) fn piece_from_start(terms: &mut Vec<Term>, way: Way, minute: Time, offset: Time, minutes: Time) {
+pub(super) fn piece_from_start(
+    terms: &mut Vec<Term>,
+    way: Way,
+    minute: Time,
+    (offset, minutes): (Time, Time),
+    times: i64,
+) {
     let last = minute - offset;
-    terms.push(Term { way, side: Side::Start, first: last - minutes + 1, last, times: 1 });
+    terms.push(Term { way, side: Side::Start, first: last - minutes + 1, last, times });
 }
 
-/// One hand over `[end - minutes, end)`.
-pub(super) fn piece_before_end(terms: &mut Vec<Term>, way: Way, minute: Time, minutes: Time) {
-    terms.push(Term { way, side: Side::End, first: minute + 1, last: minute + minutes, times: 1 });
+/// Needed over `[end - minutes, end)`.
+pub(super) fn piece_before_end(terms: &mut Vec<Term>, way: Way, minute: Time, minutes: Time, times: i64) {
+    terms.push(Term { way, side: Side::End, first: minute + 1, last: minute + minutes, times });
 }

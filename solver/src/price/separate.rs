@@ -3,7 +3,7 @@
 use super::domain::Ways;
 use super::row::{Row, Side, Term, piece_before_end, piece_from_start, running};
 use crate::assignment::Choice;
-use crate::instance::{Instance, Time, Work};
+use crate::instance::{During, Instance, Time};
 
 /// How much a row must be exceeded to count.
 const EXCESS: f64 = 1e-4;
@@ -57,14 +57,9 @@ impl Separator<'_, '_> {
             };
             for share in shares {
                 let mode = &self.instance.steps[share.step].modes[share.choice.mode];
-                if index == 0 {
-                    for work in &mode.work {
-                        let (from, until, hands) = work.at(share.choice.start, share.choice.end);
-                        add(from, until, share.share * hands as f64);
-                    }
-                }
-                for need in mode.uses.iter().filter(|need| need.resource == index) {
-                    add(share.choice.start, share.choice.end, share.share * need.amount as f64);
+                for need in mode.needs_of(index) {
+                    let (from, until) = need.span(share.choice.start, share.choice.end);
+                    add(from, until, share.share * need.amount as f64);
                 }
             }
             let mut usage = 0.0;
@@ -91,19 +86,14 @@ impl Separator<'_, '_> {
         let mut terms = Vec::new();
         for (way, &(step, mode)) in self.ways.of.iter().enumerate() {
             let mode = &self.instance.steps[step].modes[mode];
-            if resource == 0 {
-                for work in &mode.work {
-                    match *work {
-                        Work::Whole { hands } => running(&mut terms, way, minute, hands, 0, 0),
-                        Work::FromStart { offset, minutes } => {
-                            piece_from_start(&mut terms, way, minute, offset, minutes);
-                        }
-                        Work::BeforeEnd { minutes } => piece_before_end(&mut terms, way, minute, minutes),
+            for need in mode.needs_of(resource) {
+                match need.during {
+                    During::Whole => running(&mut terms, way, minute, need.amount, 0, 0),
+                    During::FromStart { offset, minutes } => {
+                        piece_from_start(&mut terms, way, minute, (offset, minutes), need.amount);
                     }
+                    During::BeforeEnd { minutes } => piece_before_end(&mut terms, way, minute, minutes, need.amount),
                 }
-            }
-            for need in mode.uses.iter().filter(|need| need.resource == resource) {
-                running(&mut terms, way, minute, need.amount, 0, 0);
             }
         }
         Row::new(self.instance.resources[resource].capacity.at(minute), terms)

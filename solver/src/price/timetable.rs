@@ -11,7 +11,7 @@ use super::slide::add;
 use super::slide::{Costs, Reach, Slide};
 use super::{NEVER, SCALE};
 use crate::assignment::Choice;
-use crate::instance::{Instance, Mode, Time, Work};
+use crate::instance::{During, Instance, Mode, Time};
 
 /// For one way: prices of starting and ending, and the least costs around each start and each end.
 #[derive(Clone, Debug, Default)]
@@ -22,7 +22,7 @@ struct Stage {
     end_base: Costs,
     start_price: Costs,
     end_price: Costs,
-    /// For each end the earliest start without a minute in between that lacks hands; empty if that never matters.
+    /// For each end the earliest start without a minute in between that lacks something; empty if that never matters.
     clear: Vec<Time>,
     /// The least cost of everything up to a start, its price included.
     to_start: Costs,
@@ -97,7 +97,7 @@ impl<'i, 'p> Timetables<'i, 'p> {
                     *cost = if end > served[course] { NEVER } else { *cost + rate.cost(served[course] - end) * SCALE };
                 }
             }
-            lack_of_hands(self.instance, stage, source);
+            lack_of_resources(self.instance, stage, source);
             close(&mut stage.start_base, closed.start.get(way));
             close(&mut stage.end_base, closed.end.get(way));
         }
@@ -301,40 +301,43 @@ impl<'i, 'p> Timetables<'i, 'p> {
     }
 }
 
-/// Closes the starts and ends of a way at which it alone asks for hands that are not there.
-fn lack_of_hands(instance: &Instance<'_>, stage: &mut Stage, source: &Mode) {
-    let hands = &instance.resources[0].capacity;
-    let first = stage.start_base.from;
-    stage.clear.clear();
-    for work in &source.work {
-        match *work {
-            Work::FromStart { offset, minutes } => {
-                for (start, cost) in (first..).zip(&mut stage.start_base.at) {
-                    if hands.least(start + offset, start + offset + minutes) < 1 {
+/// Closes the starts and ends of a way at which it alone asks for more than there is.
+fn lack_of_resources(instance: &Instance<'_>, stage: &mut Stage, source: &Mode) {
+    let mut throughout = Vec::new();
+    for need in &source.needs {
+        let (capacity, amount) = (&instance.resources[need.resource].capacity, need.amount);
+        match need.during {
+            During::FromStart { offset, minutes } => {
+                for (start, cost) in (stage.start_base.from..).zip(&mut stage.start_base.at) {
+                    if capacity.least(start + offset, start + offset + minutes) < amount {
                         *cost = NEVER;
                     }
                 }
             }
-            Work::BeforeEnd { minutes } => {
+            During::BeforeEnd { minutes } => {
                 for (end, cost) in (stage.end_base.from..).zip(&mut stage.end_base.at) {
-                    if hands.least(end - minutes, end) < 1 {
+                    if capacity.least(end - minutes, end) < amount {
                         *cost = NEVER;
                     }
                 }
             }
-            Work::Whole { hands: need } => {
-                let (mut clear, mut minute) = (first, first);
-                for end in stage.end_base.from..=stage.end_base.last() {
-                    while minute < end {
-                        if hands.at(minute) < need {
-                            clear = minute + 1;
-                        }
-                        minute += 1;
-                    }
-                    stage.clear.push(clear);
-                }
-            }
+            During::Whole if capacity.varies() || capacity.most() < amount => throughout.push((capacity, amount)),
+            During::Whole => {}
         }
+    }
+    stage.clear.clear();
+    if throughout.is_empty() {
+        return;
+    }
+    let (mut clear, mut minute) = (stage.start_base.from, stage.start_base.from);
+    for end in stage.end_base.from..=stage.end_base.last() {
+        while minute < end {
+            if throughout.iter().any(|&(capacity, amount)| capacity.at(minute) < amount) {
+                clear = minute + 1;
+            }
+            minute += 1;
+        }
+        stage.clear.push(clear);
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::timing::{Conflict, Moment, Piece, Timing};
 use crate::assignment::{Assignment, Choice};
-use crate::instance::{Instance, Mode, Time, Work};
+use crate::instance::{During, Instance, Mode, Time};
 
 /// Someone in a cavity or on a top.
 type Resident = (usize, usize, Choice);
@@ -160,34 +160,15 @@ fn needs_of(instance: &Instance<'_>, timing: &Timing<'_>, resource: usize, step:
     let alike =
         |same: &dyn Fn(&Mode) -> bool| -> Vec<usize> { (0..modes.len()).filter(|&m| same(&modes[m])).collect() };
     let mut needs = Vec::new();
-    for need in mode.uses.iter().filter(|need| need.resource == resource) {
-        let same = |other: &Mode| other.uses.iter().any(|o| o.resource == resource && o.amount >= need.amount);
-        needs.push(Need {
-            step: Some(step),
-            modes: alike(&same),
-            piece: (start, end),
-            start: choice.start,
-            end: choice.end,
-            amount: need.amount,
-        });
-    }
-    for work in mode.work.iter().filter(|_| resource == 0) {
-        let piece = match *work {
-            Work::Whole { .. } => (start, end),
-            Work::FromStart { offset, minutes } => (start.plus(offset), start.plus(offset + minutes)),
-            Work::BeforeEnd { minutes } => (end.plus(-minutes), end),
+    for need in mode.needs_of(resource) {
+        let piece = match need.during {
+            During::Whole => (start, end),
+            During::FromStart { offset, minutes } => (start.plus(offset), start.plus(offset + minutes)),
+            During::BeforeEnd { minutes } => (end.plus(-minutes), end),
         };
-        let covers = |other: &Work| match (*work, *other) {
-            (Work::Whole { hands }, Work::Whole { hands: more }) => more >= hands,
-            (Work::FromStart { offset, minutes }, Work::FromStart { offset: from, minutes: length }) => {
-                from <= offset && offset + minutes <= from + length
-            }
-            (Work::BeforeEnd { minutes }, Work::BeforeEnd { minutes: length }) => length >= minutes,
-            _ => false,
-        };
-        let same = |other: &Mode| other.work.iter().any(covers);
-        let (from, until, amount) = work.at(choice.start, choice.end);
-        needs.push(Need { step: Some(step), modes: alike(&same), piece, start: from, end: until, amount });
+        let same = |other: &Mode| other.needs.iter().any(|other| other.covers(need));
+        let (from, until) = need.span(choice.start, choice.end);
+        needs.push(Need { step: Some(step), modes: alike(&same), piece, start: from, end: until, amount: need.amount });
     }
     needs
 }

@@ -4,7 +4,7 @@
 //! hours waited that cost nothing, fewer starts of hands-on work off the five-minute marks, fewer minutes of such waiting.
 
 use crate::assignment::{Assignment, Choice, Cost};
-use crate::instance::{Instance, Rate, Time};
+use crate::instance::{HANDS, Instance, Rate, Time};
 use crate::local::{Ledger, Units, valid};
 
 /// Minutes before a serving that should be free of work that can be done earlier.
@@ -193,9 +193,10 @@ impl<'i> Tidier<'i> {
         for &step in steps {
             let (source, choice) = (&instance.steps[step], self.plan.steps[step]);
             let mode = &source.modes[choice.mode];
-            for (start, end, hands) in mode.work.iter().map(|work| work.at(choice.start, choice.end)) {
+            for need in mode.needs_of(HANDS) {
+                let (start, end) = need.span(choice.start, choice.end);
                 for &served in &self.plan.served {
-                    sum[0] += hands * i64::from((end.min(served) - start.max(served - LAST_HOUR)).max(0));
+                    sum[0] += need.amount * i64::from((end.min(served) - start.max(served - LAST_HOUR)).max(0));
                 }
                 sum[2] += i64::from(start.rem_euclid(MARK) != 0);
             }

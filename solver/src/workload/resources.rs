@@ -1,6 +1,6 @@
 //! What there is only so much of at a time, and how many minutes of it each step needs whatever its mode.
 
-use crate::instance::{HANDS, Instance, Mode, PlaceTable, Step, Time, Work};
+use crate::instance::{During, Instance, Mode, Need, PlaceTable, Step, Time};
 
 /// The work on one resource.
 pub(super) struct Demand {
@@ -35,15 +35,13 @@ fn demand(instance: &Instance<'_>, capacity: i64, minutes: impl Fn(&Mode) -> i64
 
 /// The minutes that a mode needs of a resource, between its start and its end.
 fn of_resource(mode: &Mode, resource: usize) -> i64 {
-    let minutes = i64::from(mode.min);
-    let uses = mode.uses.iter().filter(|need| need.resource == resource).map(|need| need.amount * minutes);
-    let hands = mode.work.iter().filter(|_| resource == HANDS).map(|&work| match work {
-        Work::Whole { hands } => hands * minutes,
+    let minutes = |need: Need| match need.during {
+        During::Whole => mode.min,
         // A touch after the end is no work before it.
-        Work::FromStart { offset, minutes } if offset + minutes > mode.min => 0,
-        Work::FromStart { minutes, .. } | Work::BeforeEnd { minutes } => i64::from(minutes),
-    });
-    uses.chain(hands).sum()
+        During::FromStart { offset, minutes } if offset + minutes > mode.min => 0,
+        During::FromStart { minutes, .. } | During::BeforeEnd { minutes } => minutes,
+    };
+    mode.needs_of(resource).map(|need| need.amount * i64::from(minutes(need))).sum()
 }
 
 /// Occupants of a place of which no two may be there together, the longest first. Modes of one step are never there together.

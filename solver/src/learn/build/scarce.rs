@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::Builder;
 use super::orders::{Interval, Orders};
 use super::paths::Paths;
-use crate::instance::{HANDS, Mode, PlaceTable, Profile, Time, Use, Work};
+use crate::instance::{During, Mode, Need, PlaceTable, Profile, Time};
 use crate::learn::disjunctive::Disjunctive;
 use crate::learn::literal::{Expr, Lit};
 use crate::learn::room::Room;
@@ -14,15 +14,6 @@ use crate::learn::trail::Bounds;
 
 /// No more orders than this are made for pairs that merely compete for a resource.
 const ENOUGH: usize = 4000;
-
-/// What a mode needs: of which resource, when, how much.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct Need {
-    resource: usize,
-    /// Whole, from the start, before the end.
-    piece: (u8, Time, Time),
-    amount: i64,
-}
 
 impl Builder<'_, '_> {
     /// All rules about scarcity.
@@ -141,10 +132,12 @@ impl Builder<'_, '_> {
 
     fn task(&self, step: usize, need: Need, present: Lit, min: Time) -> Task {
         let vars = &self.steps[step];
-        let (start, end, min) = match need.piece {
-            (1, offset, minutes) => (vars.start.plus(offset), vars.start.plus(offset + minutes), minutes),
-            (2, _, minutes) => (vars.end.plus(-minutes), vars.end, minutes),
-            _ => (vars.start, vars.end, min),
+        let (start, end, min) = match need.during {
+            During::Whole => (vars.start, vars.end, min),
+            During::FromStart { offset, minutes } => {
+                (vars.start.plus(offset), vars.start.plus(offset + minutes), minutes)
+            }
+            During::BeforeEnd { minutes } => (vars.end.plus(-minutes), vars.end, minutes),
         };
         Task { present, start, end, min, amount: need.amount }
     }
@@ -212,18 +205,13 @@ impl Builder<'_, '_> {
     }
 }
 
+/// The needs of a mode, each piece once.
 fn needs_of(mode: &Mode) -> Vec<Need> {
-    let uses = mode.uses.iter().map(|&Use { resource, amount }| Need { resource, piece: (0, 0, 0), amount });
-    let work = mode.work.iter().map(|&work| match work {
-        Work::Whole { hands } => Need { resource: HANDS, piece: (0, 0, 0), amount: hands },
-        Work::FromStart { offset, minutes } => Need { resource: HANDS, piece: (1, offset, minutes), amount: 1 },
-        Work::BeforeEnd { minutes } => Need { resource: HANDS, piece: (2, 0, minutes), amount: 1 },
-    });
-    let mut needs: Vec<Need> = uses.chain(work).collect();
+    let mut needs = mode.needs.clone();
     needs.sort_unstable();
     // The same piece twice in one mode takes the sum of both.
     needs.dedup_by(|next, kept| {
-        let same = (next.resource, next.piece) == (kept.resource, kept.piece);
+        let same = (next.resource, next.during) == (kept.resource, kept.during);
         if same {
             kept.amount += next.amount;
         }

@@ -2,7 +2,7 @@
 
 use super::ledger::Ledger;
 use super::prices::Prices;
-use crate::instance::{Instance, Span, Time, Work};
+use crate::instance::{During, Instance, Need, Span, Time};
 
 /// Not at any price. Sums of a few of these do not overflow.
 pub(super) const NEVER: i64 = i64::MAX / 64;
@@ -21,9 +21,9 @@ pub(super) struct Force<'w> {
     pub(super) price: i64,
 }
 
-/// The tolls of one mode. A step over `[s, e)` costs `start(s) + end(e) + passed(e) - passed(s)`, and only if `s >= clear(e)`.
+/// The penalties of one mode. A step over `[s, e)` costs `start(s) + end(e) + passed(e) - passed(s)`, and only if `s >= clear(e)`.
 #[derive(Clone, Debug, Default)]
-pub(super) struct Tolls {
+pub(super) struct Penalties {
     pub(super) start: Vec<i64>,
     pub(super) end: Vec<i64>,
     /// From the first start to the last end.
@@ -34,8 +34,8 @@ pub(super) struct Tolls {
     minutes: Vec<i64>,
 }
 
-impl Tolls {
-    /// Works out the tolls of a mode for starts and ends inside these windows.
+impl Penalties {
+    /// Works out the penalties of a mode for starts and ends inside these windows.
     pub(super) fn work_out(
         &mut self,
         ledger: &Ledger<'_>,
@@ -52,7 +52,7 @@ impl Tolls {
         reset(&mut self.end, ends.lo, ends.hi);
         reset(&mut self.minutes, starts.lo, ends.hi);
         let ready = ledger.instance.steps[step].modes[mode].ready;
-        toll_span(&mut self.start, starts.lo, starts.lo, ready, NEVER);
+        penalise(&mut self.start, starts.lo, starts.lo, ready, NEVER);
         self.price_resources(ledger, (step, mode), starts, ends, force);
         if let Some(prices) = prices {
             self.rent(ledger, (step, mode), (starts, ends), prices);
@@ -83,25 +83,23 @@ impl Tolls {
                 force.map_or(NEVER, |force| force.price.saturating_mul(force.lightest[resource][minute]).min(NEVER))
             }
         };
-        let whole = source.work.iter().filter_map(|work| match work {
-            Work::Whole { hands } => Some((0, *hands)),
-            _ => None,
-        });
-        for (resource, need) in whole.chain(source.uses.iter().map(|need| (need.resource, need.amount))) {
+        for need in source.needs.iter().filter(|need| need.during == During::Whole) {
             let range = ledger.range(starts.lo, ends.hi);
-            for (toll, minute) in self.minutes.iter_mut().zip(range) {
-                *toll = (*toll + price(resource, minute, need)).min(NEVER);
+            for (penalty, minute) in self.minutes.iter_mut().zip(range) {
+                *penalty = (*penalty + price(need.resource, minute, need.amount)).min(NEVER);
             }
         }
-        for piece in ledger.handwork(step, mode) {
+        for piece in ledger.pieces(step, mode) {
             let from = (starts.lo - ledger.origin + piece.offset).max(0) as usize;
-            add_pieces(&mut self.start, piece.minutes, |minute| price(0, from + minute, piece.hands));
+            let price = |minute| price(piece.resource, from + minute, piece.amount);
+            add_pieces(&mut self.start, piece.minutes, price);
         }
-        for work in &source.work {
-            if let Work::BeforeEnd { minutes } = *work {
+        for need in &source.needs {
+            if let During::BeforeEnd { minutes } = need.during {
                 let from = ends.lo - minutes - ledger.origin;
                 add_pieces(&mut self.end, minutes, |minute| {
-                    usize::try_from(from + minute as Time).map_or(NEVER, |minute| price(0, minute, 1))
+                    let minute = usize::try_from(from + minute as Time);
+                    minute.map_or(NEVER, |minute| price(need.resource, minute, need.amount))
                 });
             }
         }
@@ -117,30 +115,25 @@ impl Tolls {
     ) {
         let at = |minute: Time| (minute - ledger.origin).max(0) as usize;
         let source = &ledger.instance.steps[step].modes[mode];
-        let held = source.uses.iter().map(|need| (need.resource, need.amount));
-        let whole = source.work.iter().filter_map(|work| match work {
-            Work::Whole { hands } => Some((0, *hands)),
-            _ => None,
-        });
-        for (resource, amount) in held.chain(whole) {
-            for (index, toll) in self.minutes.iter_mut().enumerate() {
-                let minute = at(starts.lo) + index;
-                *toll += amount * prices.of(resource, minute, minute + 1);
-            }
-        }
-        for work in &source.work {
-            match *work {
-                Work::Whole { .. } => {}
-                Work::FromStart { offset, minutes } => {
-                    for (index, toll) in self.start.iter_mut().enumerate() {
-                        let from = at(starts.lo + offset) + index;
-                        *toll += prices.of(0, from, from + minutes as usize);
+        for &Need { resource, during, amount } in &source.needs {
+            let price = |from: usize, until: usize| amount * prices.of(resource, from, until);
+            match during {
+                During::Whole => {
+                    for (index, penalty) in self.minutes.iter_mut().enumerate() {
+                        let minute = at(starts.lo) + index;
+                        *penalty += price(minute, minute + 1);
                     }
                 }
-                Work::BeforeEnd { minutes } => {
-                    for (index, toll) in self.end.iter_mut().enumerate() {
+                During::FromStart { offset, minutes } => {
+                    for (index, penalty) in self.start.iter_mut().enumerate() {
+                        let from = at(starts.lo + offset) + index;
+                        *penalty += price(from, from + minutes as usize);
+                    }
+                }
+                During::BeforeEnd { minutes } => {
+                    for (index, penalty) in self.end.iter_mut().enumerate() {
                         let until = at(ends.lo) + index;
-                        *toll += prices.of(0, until.saturating_sub(minutes as usize), until);
+                        *penalty += price(until.saturating_sub(minutes as usize), until);
                     }
                 }
             }
@@ -162,8 +155,8 @@ impl Tolls {
         for resident in ledger.residents(place) {
             match table.separation(occupant, resident.occupant) {
                 Some(gap) => {
-                    let toll = force.map_or(NEVER, |force| force.price.saturating_mul(force.weights[resident.step]));
-                    self.toll_minutes(starts.lo, resident.start - gap.forth, resident.end + gap.back, toll);
+                    let penalty = force.map_or(NEVER, |force| force.price.saturating_mul(force.weights[resident.step]));
+                    self.penalise_minutes(starts.lo, resident.start - gap.forth, resident.end + gap.back, penalty);
                 }
                 None if resident.start < ends.hi && starts.lo < resident.end => {
                     company.push((resident.start, resident.end, resident.occupant));
@@ -177,24 +170,24 @@ impl Tolls {
         let mut cuts: Vec<Time> = company.iter().flat_map(|resident| [resident.0, resident.1]).collect();
         cuts.sort_unstable();
         cuts.dedup();
-        let toll = force.map_or(NEVER, |force| force.price);
+        let penalty = force.map_or(NEVER, |force| force.price);
         for cut in cuts.windows(2) {
             let present = company.iter().filter(|resident| resident.0 <= cut[0] && cut[1] <= resident.1);
             let mut occupants: Vec<usize> = present.map(|resident| resident.2).collect();
             if occupants.len() > 1 {
                 occupants.push(occupant);
                 if !table.fits(&occupants) {
-                    self.toll_minutes(starts.lo, cut[0], cut[1], toll);
+                    self.penalise_minutes(starts.lo, cut[0], cut[1], penalty);
                 }
             }
         }
     }
 
-    fn toll_minutes(&mut self, lo: Time, from: Time, until: Time, toll: i64) {
+    fn penalise_minutes(&mut self, lo: Time, from: Time, until: Time, penalty: i64) {
         let first = (from - lo).max(0) as usize;
         let last = ((until - lo).max(0) as usize).min(self.minutes.len());
         for minute in self.minutes.get_mut(first..last).unwrap_or_default() {
-            *minute = (*minute + toll).min(NEVER);
+            *minute = (*minute + penalty).min(NEVER);
         }
     }
 
@@ -211,17 +204,17 @@ impl Tolls {
         for resident in ledger.residents(place) {
             let Some(choice) = ledger.choices()[resident.step] else { continue };
             let other = ledger.mode(resident.step, choice);
-            let toll = force.map_or(NEVER, |force| force.price.saturating_mul(force.weights[resident.step]));
+            let penalty = force.map_or(NEVER, |force| force.price.saturating_mul(force.weights[resident.step]));
             // Strictly inside the other's shut minutes.
             let (from, until) = (resident.start + 1, resident.start + other.shut);
-            toll_span(&mut self.start, starts.lo, from, until, toll);
-            toll_span(&mut self.end, ends.lo, from, until, toll);
+            penalise(&mut self.start, starts.lo, from, until, penalty);
+            penalise(&mut self.end, ends.lo, from, until, penalty);
             for &offset in &source.openings {
-                toll_span(&mut self.start, starts.lo, from - offset, until - offset, toll);
+                penalise(&mut self.start, starts.lo, from - offset, until - offset, penalty);
             }
             let events = other.openings.iter().map(|&offset| resident.start + offset);
             for event in events.chain([resident.start, resident.end]) {
-                toll_span(&mut self.start, starts.lo, event - source.shut + 1, event, toll);
+                penalise(&mut self.start, starts.lo, event - source.shut + 1, event, penalty);
             }
         }
     }
@@ -256,15 +249,15 @@ impl Tolls {
             }
         }
         let Some(last) = last else { return };
-        for (index, toll) in self.start.iter_mut().enumerate() {
-            *toll += i64::from((starts.lo + index as Time - last).clamp(0, cool_off));
+        for (index, penalty) in self.start.iter_mut().enumerate() {
+            *penalty += i64::from((starts.lo + index as Time - last).clamp(0, cool_off));
         }
-        for (index, toll) in self.end.iter_mut().enumerate() {
+        for (index, penalty) in self.end.iter_mut().enumerate() {
             let from = ends.lo + index as Time;
             let until = from.saturating_add(cool_off).min(last);
             if until > from {
                 let covered: Time = on.iter().map(|spell| (spell.1.min(until) - spell.0.max(from)).max(0)).sum();
-                *toll += i64::from(until - from - covered);
+                *penalty += i64::from(until - from - covered);
             }
         }
     }
@@ -279,13 +272,13 @@ impl Tolls {
         if ends.lo <= minute {
             self.clear.resize((minute - ends.lo + 1).max(0) as usize, clear);
         }
-        for &toll in &self.minutes {
+        for &penalty in &self.minutes {
             self.passed.push(sum);
             minute += 1;
-            if toll >= NEVER {
+            if penalty >= NEVER {
                 clear = minute;
             } else {
-                sum += toll;
+                sum += penalty;
             }
             if minute >= ends.lo {
                 self.clear.push(clear);
@@ -328,10 +321,10 @@ fn add_pieces(values: &mut [i64], minutes: Time, price: impl Fn(usize) -> i64) {
     }
 }
 
-fn toll_span(values: &mut [i64], lo: Time, from: Time, until: Time, toll: i64) {
+fn penalise(values: &mut [i64], lo: Time, from: Time, until: Time, penalty: i64) {
     let first = (from - lo).max(0) as usize;
     let last = ((until - lo).max(0) as usize).min(values.len());
     for value in values.get_mut(first..last).unwrap_or_default() {
-        *value = (*value + toll).min(NEVER);
+        *value = (*value + penalty).min(NEVER);
     }
 }
