@@ -4,7 +4,7 @@ use std::time::SystemTime;
 
 use clap::ValueEnum;
 use rangewright::Planned;
-use rangewright::models::compile::Labels;
+use rangewright::models::labels::Labels;
 use rangewright::models::problem::Problem;
 use rangewright::models::schedule::{Crew, schedule_with};
 

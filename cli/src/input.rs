@@ -3,7 +3,7 @@
 use std::cell::RefCell;
 use std::path::Path;
 
-use rangewright::models::compile::{Compiled, compile};
+use rangewright::models::compile::{self, Compiled};
 use rangewright::models::cook::safety::Region;
 use rangewright::models::feast::Units;
 use rangewright::models::plan::Plan;
@@ -93,13 +93,10 @@ fn menu(
         *kept.borrow_mut() = Some((name.to_owned(), text.clone()));
         Ok(text)
     };
-    let feast = read::feast(text, shown, remembered);
-    let compiled = feast.and_then(|mut feast| {
-        feast.menu.units = wish.units.unwrap_or(feast.menu.units);
-        feast.kitchen.region = wish.region.unwrap_or(feast.kitchen.region);
-        compile(&feast)
-    });
-    match compiled {
+    let mut draft = read::draft(text, shown, remembered);
+    draft.feast.menu.units = wish.units.unwrap_or(draft.feast.menu.units);
+    draft.feast.kitchen.region = wish.region.unwrap_or(draft.feast.kitchen.region);
+    match compile::draft(draft) {
         Ok(Compiled { problem, labels }) => Ok(Input { problem, words: Words::of(labels) }),
         Err(faults) => {
             let mut sources = vec![(shown.to_owned(), text.to_owned())];

@@ -3,7 +3,7 @@
 //! A number or a bracket beside such a name would otherwise be taken into it: a sentence is put together only after its
 //! names are set apart (the isolates of the Unicode bidirectional algorithm, UAX 9).
 
-use rangewright::models::compile::Labels;
+use rangewright::models::labels::Labels;
 
 /// First strong isolate, and pop directional isolate.
 const MARKS: [char; 2] = ['\u{2068}', '\u{2069}'];

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use rangewright::change::Change;
 use rangewright::models::caution::{DEFERENCE, PlanCaution, of_plan};
-use rangewright::models::compile::Bought;
+use rangewright::models::labels::Bought;
 use rangewright::models::menu::Measure;
 use rangewright::models::plan::Plan;
 use rangewright::models::schedule::Schedule;

@@ -2,10 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use rangewright::models::caution::{Caution, Standing};
-use rangewright::models::compile::{CookLabel, CourseLabel, DishLabel, Labels, ModeLabel, PlaceLabel, StepLabel};
+use rangewright::models::caution::Caution;
 use rangewright::models::cook::safety::{Rawness, Region};
 use rangewright::models::feast::{Calendar, Units};
+use rangewright::models::labels::{
+    CookLabel, CourseLabel, DishLabel, Labels, ModeLabel, PlaceLabel, Standing, StepLabel,
+};
 use rangewright::models::menu::Kind;
 use rangewright::models::problem::{Minute, Problem, Step};
 use rangewright::models::schedule::Crew;

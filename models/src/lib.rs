@@ -4,6 +4,7 @@
 //! for nothing and does no input or output.
 
 pub mod blocks;
+pub mod calendar;
 pub mod caution;
 pub mod check;
 pub mod compile;
@@ -13,6 +14,7 @@ pub mod examples;
 pub mod faults;
 pub mod feast;
 pub mod kitchen;
+pub mod labels;
 pub mod menu;
 pub mod pack;
 pub mod plan;

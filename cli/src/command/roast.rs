@@ -1,11 +1,11 @@
 //! `rangewright roast`: one roast, no menu.
 
+use rangewright::models::compile;
 use rangewright::models::cook::roast::{
     Finish, Forecast, Oven, Reforecast, Roast, RoastFault, Way, forecast_with, reforecast,
 };
 use rangewright::models::cook::safety::{Caution, Weight};
 use rangewright::models::cook::{Calibration, PastRoast, Solid, calibrate};
-use rangewright::models::read;
 
 use super::cook::{self, degrees, dial, named, range, refuse};
 use crate::args::{AskFormat, LookArgs, RoastArgs};
@@ -86,7 +86,7 @@ fn calibration(args: &RoastArgs, io: &mut Io<'_>) -> Result<Calibration, Refusal
             serde_json::from_str(&text).map_err(|error| bad(format!("error: {shown}: {error}\n")))?;
         return calibrate(&log).map_err(|fault| bad(format!("error: {shown}: {fault}\n")));
     }
-    read::calibration(&text, &shown)
+    compile::calibration(&text, &shown)
         .map_err(|faults| bad(excerpt::faults(&faults, &[(shown, text.clone())], io.terminal)))
 }
 

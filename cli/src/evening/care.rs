@@ -1,7 +1,7 @@
 //! The cautions of a plan, in one place.
 
 use rangewright::models::caution::{Caution, Weight, of_plan};
-use rangewright::models::compile::Labels;
+use rangewright::models::labels::Labels;
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::Problem;
 

@@ -1,7 +1,7 @@
 //! The shopping in words: what, how much for the whole table, and for which dishes.
 
-use rangewright::models::compile::Bought;
 use rangewright::models::feast::Units;
+use rangewright::models::labels::Bought;
 use rangewright::models::menu::Measure;
 
 use super::View;

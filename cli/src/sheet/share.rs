@@ -1,7 +1,7 @@
 //! Whether dishes can share a cavity, in a cook's words.
 
 use rangewright::ask::{Clash, Hindrance, Manner, Obstacle, Sharing, Visit, Way, sharing_problem};
-use rangewright::models::compile::Labels;
+use rangewright::models::labels::Labels;
 use rangewright::models::pack::Spot;
 use rangewright::models::problem::{Cavity, Minute, Mode, Place, Problem};
 

@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::{Caution, Topic, Weight, standing, usual};
-use crate::compile::Labels;
 use crate::cook::safety::Rawness;
+use crate::kitchen::SHELF;
+use crate::labels::Labels;
 use crate::menu::slug;
 use crate::plan::{Plan, PlannedStep};
 use crate::problem::{Minute, Problem, Step};
-use crate::read::SHELF;
 
 /// Minutes between raw poultry and what is eaten raw at one counter that are taken to be time enough for washing down (our
 /// assumption).

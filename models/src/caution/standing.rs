@@ -7,39 +7,23 @@
 use std::collections::BTreeMap;
 
 use super::{Caution, Topic, Weight};
-use crate::compile::Labels;
 use crate::cook::safety::{Keeping, keeping};
+use crate::labels::{Labels, Standing};
 use crate::menu::{Contains, Keeps, Kind};
 use crate::plan::Plan;
 use crate::problem::{Minute, Mode, Problem};
 
-/// Whether the food of a step stands between the limits.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Standing {
-    /// While the step goes on. A hold is judged by the temperature of its place instead.
-    pub during: bool,
-    /// From its end to the step that follows, or to the table.
-    pub after: bool,
-    /// It is heated through: a new count begins.
-    pub renewed: bool,
-    /// It is held hot, if its place is hot enough.
-    pub held: bool,
-}
-
-impl Standing {
-    /// What holds for a step of this kind. Raw, only meat, poultry and fish count; `keeps` says how the food is kept afterwards.
-    pub(crate) fn of(kind: &Kind, contains: &[Contains], cooked: bool, keeps: Keeps) -> Self {
-        let raw =
-            |food: &Contains| matches!(food, Contains::Meat | Contains::Mince | Contains::Poultry | Contains::Fish);
-        let held = *kind == Kind::Hold;
-        let renewed = super::heats(kind) && !held;
-        let risky = |cooked: bool| if cooked { !contains.is_empty() } else { contains.iter().any(raw) };
-        let cold = matches!(kind, Kind::Chill | Kind::Soak) || matches!(kind, Kind::Other(word) if word == "thaw");
-        let keeping = matches!(keeps, Keeps::Cold | Keeps::Free);
-        // Raw food waits in the refrigerator unless the menu says otherwise.
-        let after = risky(cooked || renewed) && !keeping;
-        Self { during: risky(cooked) && !renewed && !held && !cold && keeps != Keeps::Free, after, renewed, held }
-    }
+/// What holds for a step of this kind. Raw, only meat, poultry and fish count; `keeps` says how the food is kept afterwards.
+pub(crate) fn standing(kind: &Kind, contains: &[Contains], cooked: bool, keeps: Keeps) -> Standing {
+    let raw = |food: &Contains| matches!(food, Contains::Meat | Contains::Mince | Contains::Poultry | Contains::Fish);
+    let held = *kind == Kind::Hold;
+    let renewed = super::heats(kind) && !held;
+    let risky = |cooked: bool| if cooked { !contains.is_empty() } else { contains.iter().any(raw) };
+    let cold = matches!(kind, Kind::Chill | Kind::Soak) || matches!(kind, Kind::Other(word) if word == "thaw");
+    let keeping = matches!(keeps, Keeps::Cold | Keeps::Free);
+    // Raw food waits in the refrigerator unless the menu says otherwise.
+    let after = risky(cooked || renewed) && !keeping;
+    Standing { during: risky(cooked) && !renewed && !held && !cold && keeps != Keeps::Free, after, renewed, held }
 }
 
 /// A caution for each dish whose food stands so long that it may not be kept, or not be eaten.

@@ -4,15 +4,14 @@ use std::collections::BTreeMap;
 
 use super::found::Found;
 use super::graph::Graph;
-use super::labels::{CourseLabel, DishLabel};
 use super::stock::duplicate;
 use super::time::Time;
 use super::waits::Waits;
-use crate::faults::Code;
+use crate::faults::{Code, suggestion};
 use crate::feast::Feast;
+use crate::labels::{CourseLabel, DishLabel};
 use crate::menu::{Contains, slug};
 use crate::problem::{After, Course, Sink};
-use crate::read::suggestion;
 
 /// What is served in which course; indices of jobs.
 pub(super) struct Served {

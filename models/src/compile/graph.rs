@@ -6,10 +6,9 @@ use super::found::Found;
 use super::stock::duplicate;
 use crate::blocks::{Defaults, defaults};
 use crate::caution::{Nature, heats};
-use crate::faults::{Code, Origin};
+use crate::faults::{Code, Origin, suggestion};
 use crate::feast::Feast;
 use crate::menu::{Dish, Interval, Keeps, Named, Step, slug};
-use crate::read::suggestion;
 
 const AT_ONCE: Interval = Interval { min: 0, max: Some(0) };
 

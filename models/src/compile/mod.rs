@@ -5,7 +5,6 @@ mod courses;
 mod expand;
 mod found;
 mod graph;
-mod labels;
 mod placing;
 mod shopping;
 mod stock;
@@ -13,6 +12,7 @@ mod time;
 mod waits;
 mod ways;
 mod words;
+mod written;
 
 use std::collections::BTreeMap;
 
@@ -24,17 +24,15 @@ use waits::Waits;
 use ways::{Mould, Stays};
 
 use crate::blocks::{Defaults, Setting};
-use crate::caution::{self, Standing};
-use crate::cook::Calibration;
+use crate::caution;
 use crate::cook::safety::Rawness;
-use crate::faults::{Code, Fault, Faults, Origin, Sources};
+use crate::faults::{Code, Faults, Origin};
 use crate::feast::Feast;
-use crate::kitchen::Kitchen;
+use crate::labels::{Labels, ModeLabel, Standing, StepLabel};
 use crate::menu::{Interval, Keeps, Kind};
 use crate::problem::{Dish, Link, Mode, Problem, Step, Wait, legal};
 
-pub use labels::{CookLabel, CourseLabel, DishLabel, Labels, ModeLabel, PlaceLabel, Range, StepLabel};
-pub use shopping::Bought;
+pub use written::{calibration, draft, feast};
 
 /// A problem, and the words its ids stand for.
 #[derive(Clone, Debug)]
@@ -45,20 +43,12 @@ pub struct Compiled {
     pub labels: Labels,
 }
 
-/// What the log of a kitchen teaches, and what is wrong with it.
-pub(crate) fn log(kitchen: &Kitchen, sources: &Sources) -> (Calibration, Vec<Fault>) {
-    let mut found = Found::new(sources);
-    let learned = expand::calibration(kitchen, &mut found);
-    (learned, found.faults)
-}
-
 /// Compiles a feast.
 ///
 /// The same feast gives the same problem, in the order in which the menu and the kitchen are written.
 ///
 /// # Errors
-/// Everything that is wrong with its meaning, at once. A feast that came from [`read::feast`](crate::read::feast) has no
-/// faults left.
+/// Everything that is wrong with its meaning, at once.
 pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
     let mut found = Found::new(&feast.sources);
     let expanded = expand::expand(feast, &mut found);
@@ -208,7 +198,7 @@ impl Draft {
                 note: step.note.clone(),
                 cautions,
                 rawness: nature.rawness(&step.kind, &dish.contains),
-                standing: Standing::of(&step.kind, &dish.contains, nature.cooked, waits.keeps(number)),
+                standing: caution::standing(&step.kind, &dish.contains, nature.cooked, waits.keeps(number)),
                 modes: words,
             };
             self.labels.insert(job.id.clone(), label);

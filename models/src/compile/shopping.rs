@@ -1,19 +1,7 @@
 //! What is to be bought for the whole table.
 
-use crate::menu::{Measure, Menu, slug};
-
-/// Something to buy, for all dishes that want it.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Bought {
-    /// What it is, as the menu first calls it.
-    pub what: String,
-    /// Hundredths of the measure.
-    pub hundredths: i64,
-    /// What is counted.
-    pub measure: Measure,
-    /// Ids of the dishes, in the menu's order.
-    pub dishes: Vec<String>,
-}
+use crate::labels::Bought;
+use crate::menu::{Menu, slug};
 
 /// Everything that dishes buy, scaled to the guests and added up, in the order in which the menu first speaks of it.
 pub(super) fn shopping(menu: &Menu, dish_ids: &[String]) -> Vec<Bought> {

@@ -3,12 +3,11 @@
 use std::collections::BTreeMap;
 
 use super::found::Found;
-use super::labels::PlaceLabel;
-use crate::faults::{Code, Origin};
+use crate::faults::{Code, Origin, suggestion};
 use crate::kitchen::{Appliance, ApplianceKind, Kitchen, Pan};
+use crate::labels::PlaceLabel;
 use crate::menu::{Named, slug};
 use crate::problem::{Hob, Place, Top};
-use crate::read::suggestion;
 
 /// The name that stands for no appliance at all.
 pub(super) const COUNTER: &str = "counter";

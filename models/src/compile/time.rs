@@ -1,10 +1,10 @@
 //! When: the calendar, the cooks' shifts, the opening.
 
 use super::found::Found;
-use super::labels::CookLabel;
 use crate::faults::{Code, Origin};
 use crate::feast::{Calendar, Clock, ClockError, Feast};
 use crate::kitchen::{Cook, Stretch};
+use crate::labels::CookLabel;
 use crate::problem::{Minute, Shift, legal};
 use crate::units;
 

@@ -3,15 +3,15 @@
 use std::collections::BTreeMap;
 
 use super::found::Found;
-use super::labels::{ModeLabel, Range};
 use super::placing::Refusal;
 use super::stock::{COUNTER, Stock};
 use crate::blocks::{Defaults, Setting, wait};
 use crate::faults::Code;
 use crate::kitchen::PanSize;
+use crate::kitchen::SHELF;
+use crate::labels::{ModeLabel, Range};
 use crate::menu::{Interval, PanChoice, Step, Way, slug};
 use crate::problem::{Mode, Place, legal};
-use crate::read::SHELF;
 
 /// More touches than this in one step are taken for a slip of the pen.
 const MOST_TOUCHES: usize = 200;

@@ -6,6 +6,7 @@
 
 mod code;
 mod source;
+mod words;
 
 use std::fmt;
 
@@ -14,6 +15,7 @@ use serde::Serialize;
 pub use code::Code;
 pub(crate) use source::Spot;
 pub use source::{Origin, Sources};
+pub(crate) use words::{one_of, suggestion};
 
 /// One fault.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]

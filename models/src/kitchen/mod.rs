@@ -2,11 +2,16 @@
 
 use std::collections::BTreeMap;
 
+use crate::calendar::Clock;
+use crate::cook::Piece;
 use crate::cook::safety::Region;
 use crate::faults::Origin;
-use crate::feast::Clock;
-use crate::menu::Piece;
 use crate::problem::{Cavity, Heat};
+
+pub use crate::units::PanSize;
+
+/// The pool that the shelves of the refrigerator are.
+pub(crate) const SHELF: &str = "fridge shelf";
 
 /// Appliances, pans, things of which there are only so many, and cooks.
 #[derive(Clone, Debug, Default)]
@@ -201,15 +206,6 @@ pub struct Pan {
     pub count: Option<i64>,
     /// Where it was written.
     pub origin: Origin,
-}
-
-/// The outer size of a pan.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum PanSize {
-    /// Width, depth and height, mm.
-    Box([i64; 3]),
-    /// Diameter and height, mm. Without a height it stands on the hob only.
-    Round(i64, Option<i64>),
 }
 
 /// Somebody who cooks.

@@ -1,10 +1,9 @@
 //! A roast whose minutes are worked out from what it is, and other steps that a cooking model fills in.
 
-use super::Interval;
+use crate::cook::Piece;
 use crate::cook::chill::{Cooler, Texture};
-use crate::cook::safety::Handling;
-use crate::cook::{Cut, Meat};
 use crate::problem::Heat;
+use crate::units::Interval;
 
 /// A roast as a cook describes it. The compiler makes steps of it: thawing, a hot start, the long stage in one way for each
 /// oven and temperature, a hot finish, and the rest.
@@ -26,45 +25,6 @@ pub struct Joint {
     pub margin: Margin,
     /// So many pans of cold food go into its oven about when it does: 0 to 9.
     pub beside: u32,
-}
-
-/// A piece to roast. Lengths in mm, weight in g.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Piece {
-    /// Whose flesh it is.
-    pub meat: Meat,
-    /// The cut.
-    pub cut: Cut,
-    /// As bought; absent: from the guests, unless the thickness is known.
-    pub weight: Option<i64>,
-    /// At the thickest place.
-    pub thickness: Option<i64>,
-    /// Of a block.
-    pub breadth: Option<i64>,
-    /// From end to end.
-    pub length: Option<i64>,
-    /// With its bones.
-    pub bone: bool,
-    /// Tied to an even thickness.
-    pub tied: bool,
-    /// With a stuffing inside.
-    pub stuffed: bool,
-    /// What was done to it before.
-    pub handling: Handling,
-    /// How it is when the work begins.
-    pub start: Start,
-}
-
-/// The temperature of a piece when the work begins.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Start {
-    /// From the refrigerator, 5 C.
-    #[default]
-    Fridge,
-    /// So many degrees C.
-    At(i64),
-    /// Frozen: it thaws in the refrigerator first.
-    Frozen,
 }
 
 /// A hot stage.

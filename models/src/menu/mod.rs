@@ -7,14 +7,17 @@ mod step;
 
 use jiff::civil::Date;
 
+use crate::calendar::Clock;
 use crate::faults::Origin;
-use crate::feast::{Clock, Units};
 use crate::kitchen::Cook;
 
-pub use buy::{Amount, Buy, Measure};
-pub use joint::{Accepts, Cools, Hot, Joint, Margin, Piece, Start};
+pub use buy::Buy;
+pub use joint::{Accepts, Cools, Hot, Joint, Margin};
 pub use kind::{Keeps, Kind};
-pub use step::{Interval, Level, Link, Named, PanChoice, Step, Touch, Way};
+pub use step::{Level, Link, Named, PanChoice, Step, Touch, Way};
+
+pub use crate::cook::{Piece, Start};
+pub use crate::units::{Amount, Interval, Measure, Units};
 
 /// What is served to whom and when.
 #[derive(Clone, Debug, Default)]

@@ -3,11 +3,11 @@
 use std::collections::BTreeMap;
 
 use super::{Accepts, Cools, Joint, Keeps, Kind};
-use crate::caution::Caution;
+use crate::calendar::Clock;
+use crate::cook::safety::Caution;
 use crate::faults::Origin;
-use crate::feast::Clock;
-use crate::kitchen::PanSize;
 use crate::problem::{Heat, Rack};
+use crate::units::{Interval, PanSize};
 
 /// One job. What is absent takes the default of its kind.
 #[derive(Clone, Debug)]
@@ -180,15 +180,6 @@ impl Way {
             origin: self.origin,
         }
     }
-}
-
-/// Minutes from `min` to `max`; open if there is no `max`.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Interval {
-    /// The least.
-    pub min: i64,
-    /// The most.
-    pub max: Option<i64>,
 }
 
 /// Heat on the hob.

@@ -5,8 +5,7 @@ use std::ops::{Range, RangeInclusive};
 use super::node::{Key, Node, Value};
 use super::reading::Reading;
 use super::sorts::Sort;
-use super::words::suggestion;
-use crate::faults::{Code, Origin};
+use crate::faults::{Code, Origin, suggestion};
 
 /// The fields of one record.
 pub(super) struct Fields<'n> {

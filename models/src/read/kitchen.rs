@@ -9,12 +9,9 @@ use super::reading::Reading;
 use super::sorts;
 use crate::cook::safety::Region;
 use crate::kitchen::{
-    Appliance, ApplianceKind, BurnersSpec, CavitySort, CavitySpec, Cook, Kitchen, Pan, Stretch, TopPart, TopSpec,
+    Appliance, ApplianceKind, BurnersSpec, CavitySort, CavitySpec, Cook, Kitchen, Pan, SHELF, Stretch, TopPart, TopSpec,
 };
 use crate::problem::{Heat, legal};
-
-/// The pool that the shelves of the refrigerator are.
-pub(crate) const SHELF: &str = "fridge shelf";
 
 pub(super) const HEATS: &[(&str, Heat)] = &[
     ("fan", Heat::Fan),

@@ -11,21 +11,42 @@ mod reading;
 mod ron;
 mod sorts;
 mod step;
-mod words;
-
-pub(crate) use kitchen::SHELF;
-pub(crate) use words::suggestion;
 
 use node::{Node, Value};
 use reading::Reading;
 
-use crate::compile::{compile, log};
-use crate::cook::Calibration;
 use crate::faults::{Code, Fault, Faults, Sources};
 use crate::feast::Feast;
+use crate::kitchen::Kitchen;
 
 /// Texts longer than this are refused, bytes. A menu of 1,000 dishes is about a tenth of it.
 pub const LONGEST: usize = 2 << 20;
+
+/// What could be read of a menu and its kitchen, and what is wrong with the rest.
+///
+/// What it means is not looked at yet: [`compile::draft`](crate::compile::draft) does that and gives both sorts of faults at
+/// once. Until then the feast may be changed: other units, another region.
+#[derive(Clone, Debug)]
+pub struct Draft {
+    /// As far as it could be read.
+    pub feast: Feast,
+    /// What could not.
+    pub(crate) faults: Vec<Fault>,
+    /// Some part was left out of the feast, and others may name it.
+    pub(crate) lost: bool,
+    /// There is a kitchen to judge the menu by.
+    pub(crate) has_kitchen: bool,
+}
+
+impl Draft {
+    /// The feast, if everything could be read.
+    ///
+    /// # Errors
+    /// Everything that could not.
+    pub fn finish(self) -> Result<Feast, Faults> {
+        if self.faults.is_empty() { Ok(self.feast) } else { Err(Faults::sorted(self.faults)) }
+    }
+}
 
 /// Reads a feast: the text of a menu in RON or JSON, and the kitchen it names, whose text `kitchen` is asked for by name.
 ///
@@ -33,7 +54,8 @@ pub const LONGEST: usize = 2 << 20;
 /// It is not asked when the kitchen is written inside the menu.
 ///
 /// # Errors
-/// Everything that is wrong, at once. Only what cannot be read as RON or JSON at all hides other faults behind it.
+/// Everything that cannot be read, at once. Only what is no RON or JSON at all hides other faults behind it. What the feast
+/// means is looked at when it is compiled; [`compile::feast`](crate::compile::feast) does both.
 ///
 /// # Examples
 /// ```
@@ -52,6 +74,11 @@ pub fn feast(
     menu_name: &str,
     kitchen: impl FnOnce(&str) -> Result<String, String>,
 ) -> Result<Feast, Faults> {
+    draft(menu, menu_name, kitchen).finish()
+}
+
+/// Reads as much of a feast as can be read; the arguments are those of [`feast`].
+pub fn draft(menu: &str, menu_name: &str, kitchen: impl FnOnce(&str) -> Result<String, String>) -> Draft {
     let mut feast = Feast::default();
     let mut faults = Vec::new();
     let mut r = Reading::new(menu_name, menu, &mut feast.sources, &mut faults);
@@ -80,64 +107,18 @@ pub fn feast(
             }
         }
     }
-    // Meaning is checked even when reading found faults, but not against a kitchen that could not be read at all, and
-    // without what may only follow from something that could not be read.
-    if let Some(kitchen) = wanted {
-        feast.kitchen = kitchen;
-        if let Err(Faults(more)) = compile(&feast) {
-            let unread = faults.clone();
-            let follows = |fault: &Fault| lost && names_others(fault.code) || unread.iter().any(|u| encloses(fault, u));
-            faults.extend(more.into_iter().filter(|fault| !follows(fault)));
-        }
-    }
-    if faults.is_empty() { Ok(feast) } else { Err(Faults::sorted(faults)) }
+    let has_kitchen = wanted.is_some();
+    feast.kitchen = wanted.unwrap_or_default();
+    Draft { feast, faults, lost, has_kitchen }
 }
 
-/// Reads what the log of past roasts in a kitchen file teaches; nothing if it has none. `name` is what faults call the text.
-///
-/// # Errors
-/// Everything that is wrong with the kitchen as far as it can be read, and with each roast of its log.
-///
-/// # Examples
-/// ```
-/// use rangewright_models::{examples, read};
-///
-/// let porch = examples::ALL[3];
-/// let learned = read::calibration(porch.kitchen, porch.kitchen_name)?;
-/// assert_eq!(learned.roasts, 2);
-/// assert!(learned.factor() > 1.0, "hens take longer there than computed");
-/// # Ok::<(), rangewright_models::faults::Faults>(())
-/// ```
-pub fn calibration(kitchen: &str, name: &str) -> Result<Calibration, Faults> {
+/// As much of a kitchen as can be read, where its parts stand, and what is wrong with the rest.
+pub(crate) fn kitchen(text: &str, name: &str) -> (Option<Kitchen>, Sources, Vec<Fault>) {
     let mut sources = Sources::default();
     let mut faults = Vec::new();
-    let mut r = Reading::new(name, kitchen, &mut sources, &mut faults);
-    let read = tree(&mut r, kitchen).map(|tree| kitchen::kitchen(&mut r, &tree));
-    let mut learned = Calibration::default();
-    if let Some(kitchen) = read {
-        let (calibration, more) = log(&kitchen, &sources);
-        learned = calibration;
-        faults.extend(more);
-    }
-    if faults.is_empty() { Ok(learned) } else { Err(Faults::sorted(faults)) }
-}
-
-/// A fault of this sort may come from another part of the feast that was lost.
-fn names_others(code: Code) -> bool {
-    use Code::{
-        CannotStay, NeedsPan, NoAppliance, NotEnough, NotServed, NothingIn, PanTooLarge, ServeOffShift, UnknownName,
-    };
-    let others =
-        [CannotStay, NeedsPan, NoAppliance, NotEnough, NotServed, NothingIn, PanTooLarge, ServeOffShift, UnknownName];
-    others.contains(&code)
-}
-
-/// The part of the text that one fault is about holds another fault.
-fn encloses(outer: &Fault, inner: &Fault) -> bool {
-    match (&outer.at, &inner.at) {
-        (Some(outer), Some(inner)) => outer.file == inner.file && outer.start <= inner.start && inner.end <= outer.end,
-        _ => false,
-    }
+    let mut r = Reading::new(name, text, &mut sources, &mut faults);
+    let read = tree(&mut r, text).map(|tree| kitchen::kitchen(&mut r, &tree));
+    (read, sources, faults)
 }
 
 /// The text as a tree. What begins with a brace is JSON, everything else RON.

@@ -4,8 +4,7 @@ use std::ops::{Range, RangeInclusive};
 
 use super::node::{Node, Value};
 use super::sorts::Sort;
-use super::words::{one_of, suggestion};
-use crate::faults::{Code, Fault, Origin, Sources, Spot};
+use crate::faults::{Code, Fault, Origin, Sources, Spot, one_of, suggestion};
 use crate::menu::Named;
 use crate::units::UnitError;
 

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use serde::{Deserialize, Serialize};
 
 use super::data::{Job, Schedule};
-use crate::compile::{CookLabel, Labels};
+use crate::labels::{CookLabel, Labels};
 use crate::problem::{Minute, Problem};
 
 /// The cooks of a day.

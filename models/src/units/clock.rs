@@ -4,7 +4,7 @@ use jiff::civil::Date;
 use jiff::tz::TimeZone;
 
 use super::UnitError;
-use crate::feast::Clock;
+use crate::calendar::Clock;
 
 /// A clock time: `18:40` or `18.40`, `6:40 pm`, `day before 15:00`, `2 days before 15:00`, `day after 0:30`.
 pub fn clock(text: &str) -> Result<Clock, UnitError> {

@@ -1,9 +1,7 @@
 //! Numbers with units.
 
-use super::UnitError;
 use super::number::{Ratio, number};
-use crate::kitchen::PanSize;
-use crate::menu::{Amount, Interval, Measure};
+use super::{Amount, Interval, Measure, PanSize, UnitError};
 
 type Units = &'static [(&'static [&'static str], Ratio)];
 

@@ -9,17 +9,16 @@
 mod clock;
 mod measure;
 mod number;
+mod quantity;
 mod spoken;
 
 use std::fmt;
-
-use crate::kitchen::PanSize;
-use crate::menu::Interval;
 
 pub use clock::{clock, date, stretch, zone};
 pub use measure::{
     amount, interval, length, lengths, minutes, pan, power, rate_of_heat, size, temperature, temperatures, weight,
 };
+pub use quantity::{Amount, Interval, Measure, PanSize, Units};
 pub use spoken::spoken_minutes;
 
 /// Why a text is not the quantity that is wanted.
@@ -80,27 +79,6 @@ impl fmt::Display for UnitError {
 }
 
 impl std::error::Error for UnitError {}
-
-impl fmt::Display for Interval {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self.max {
-            Some(max) if max == self.min => write!(f, "{max} min"),
-            Some(max) => write!(f, "{} to {max} min", self.min),
-            None => write!(f, "{} min or more", self.min),
-        }
-    }
-}
-
-impl fmt::Display for PanSize {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let cm = |mm: i64| mm as f64 / 10.0;
-        match *self {
-            PanSize::Box([w, d, h]) => write!(f, "{} x {} x {} cm", cm(w), cm(d), cm(h)),
-            PanSize::Round(across, Some(high)) => write!(f, "{} cm across, {} cm high", cm(across), cm(high)),
-            PanSize::Round(across, None) => write!(f, "{} cm across", cm(across)),
-        }
-    }
-}
 
 #[cfg(test)]
 mod tests;

@@ -1,5 +1,5 @@
 use super::*;
-use crate::feast::Clock;
+use crate::calendar::Clock;
 
 /// Exact definitions: international yard and pound agreement (1959).
 #[test]

@@ -4,7 +4,8 @@ use std::sync::LazyLock;
 use std::time::SystemTime;
 
 use proptest::prelude::*;
-use rangewright::models::compile::{Bought, Compiled, Labels, compile};
+use rangewright::models::compile::{Compiled, compile};
+use rangewright::models::labels::{Bought, Labels};
 use rangewright::models::menu::Measure;
 use rangewright::models::{examples, read};
 use rangewright::{Limits, Outcome, Planned};

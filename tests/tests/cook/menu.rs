@@ -2,12 +2,11 @@
 //! refused.
 
 use rangewright::models::caution::{Topic, Weight};
-use rangewright::models::compile::{Compiled, compile};
+use rangewright::models::compile::{self, Compiled};
 use rangewright::models::cook::roast::{Finish, Oven, Roast, forecast};
 use rangewright::models::cook::{Cut, Meat};
 use rangewright::models::faults::{Code, Faults};
 use rangewright::models::problem::{Heat, Mode, Step};
-use rangewright::models::read;
 
 const KITCHEN: &str = r#"(places: [
     Oven(name: "big", inside: "46 x 40 x 36 cm", rise: "100 C in 10 min", heats: [Fan, Static]),
@@ -20,7 +19,7 @@ fn read_menu(kitchen: &str, steps: &str) -> Result<Compiled, Faults> {
         "(name: \"Test\", kitchen: {KITCHEN}, {kitchen}), guests: 10, date: \"2026-11-08\", zone: \"Europe/London\", serve: \"19:00\",
           cooks: [Cook(\"Ines\", [\"3 days before 9:00 to 9:30\", \"8:00 to 20:00\"])], dishes: [Dish(\"Dish\", [{steps}])])"
     );
-    read::feast(&menu, "menu", |_| Err("none".to_owned())).and_then(|feast| compile(&feast))
+    compile::feast(&menu, "menu", |_| Err("none".to_owned()))
 }
 
 fn compiled(steps: &str) -> Compiled {

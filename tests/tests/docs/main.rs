@@ -2,3 +2,4 @@
 
 mod blocks;
 mod evening;
+mod rooms;

@@ -1,8 +1,7 @@
 //! Faults of menus and kitchens: every code is provoked, with its line; nothing makes the reader panic or hang.
 
-use rangewright::models::compile::compile;
+use rangewright::models::compile::{self, Compiled, compile};
 use rangewright::models::faults::{Code, Fault, Faults};
-use rangewright::models::feast::Feast;
 use rangewright::models::kitchen::ApplianceKind;
 use rangewright::models::{examples, read};
 
@@ -39,8 +38,8 @@ const MENU: &str = r#"Menu(
 )
 "#;
 
-fn read_both(menu: &str, kitchen: &str) -> Result<Feast, Faults> {
-    read::feast(menu, "menu", |name| match name {
+fn read_both(menu: &str, kitchen: &str) -> Result<Compiled, Faults> {
+    compile::feast(menu, "menu", |name| match name {
         "test.kitchen.ron" => Ok(kitchen.to_owned()),
         _ => Err("no such file".to_owned()),
     })
@@ -227,7 +226,7 @@ fn whole_texts_that_are_no_menu() {
 
 #[test]
 fn a_plan_that_a_feast_built_in_code_cannot_mean_is_refused() {
-    let mut feast = read_both(MENU, KITCHEN).unwrap();
+    let mut feast = read::feast(MENU, "menu", |_| Ok(KITCHEN.to_owned())).unwrap();
     let ApplianceKind::Cavity(oven) = &mut feast.kitchen.places[0].kind else { panic!("the oven comes first") };
     oven.rise = 0;
     let faults = compile(&feast).unwrap_err().0;
@@ -243,6 +242,18 @@ fn every_code_has_its_test() {
     let tested: Vec<Code> = tabled.chain(elsewhere).collect();
     let untested: Vec<&Code> = Code::ALL.iter().filter(|code| !tested.contains(code)).collect();
     assert_eq!(untested, [] as [&Code; 0]);
+}
+
+/// Reading alone says what cannot be read; what makes no sense is said by compiling.
+#[test]
+fn what_cannot_be_read_and_what_makes_no_sense_are_told_apart_and_told_together() {
+    let menu = MENU.replace("pan: \"tin\"", "pan: \"cauldron\"").replace("\"20 min\"", "\"20 kg\"");
+    let kitchen = |_: &str| Ok(KITCHEN.to_owned());
+    let codes = |faults: Faults| faults.iter().map(|fault| fault.code).collect::<Vec<_>>();
+    assert_eq!(codes(read::feast(&menu, "menu", kitchen).unwrap_err()), [Code::WrongUnit]);
+    assert_eq!(codes(compile::feast(&menu, "menu", kitchen).unwrap_err()), [Code::UnknownName, Code::WrongUnit]);
+    let unread = read::feast(&menu.replace("20 kg", "20 min"), "menu", kitchen).unwrap();
+    assert_eq!(codes(compile(&unread).unwrap_err()), [Code::UnknownName]);
 }
 
 #[test]
@@ -315,8 +326,7 @@ fn a_thousand_dishes_are_read_within_seconds() {
     let mash = "Dish(name: \"Mash\", steps: [Boil(\"Boil\", \"20 min\"), Prep(\"Mash\", \"6 min\")]),";
     let menu = changed(MENU, mash, &dishes);
     let started = std::time::Instant::now();
-    let feast = read_both(&menu, KITCHEN).unwrap();
-    assert_eq!(compile(&feast).unwrap().problem.steps.len(), 2_002);
+    assert_eq!(read_both(&menu, KITCHEN).unwrap().problem.steps.len(), 2_002);
     // On one long line, with a fault in every dish.
     let menu = menu.replace('\n', " ").replace("5 min", "5 mni");
     assert_eq!(faults(&menu, KITCHEN).len(), 1_001 + 1);
@@ -341,7 +351,7 @@ fn broken_examples_are_refused_or_read() {
             let end = at + c.len_utf8();
             for by in ["", "\"", "-9"] {
                 let menu = format!("{}{by}{}", &example.menu[..at], &example.menu[end..]);
-                let _ = read::feast(&menu, example.menu_name, |name| example.kitchen_text(name));
+                let _ = compile::feast(&menu, example.menu_name, |name| example.kitchen_text(name));
             }
         }
     }

@@ -1,14 +1,13 @@
 //! What menus mean: formats, building blocks, units, days, and that whatever is compiled is a legal problem.
 
 use proptest::prelude::*;
-use rangewright::models::compile::{Compiled, compile};
+use rangewright::models::compile::{self, Compiled};
 use rangewright::models::menu::{Kind, Measure};
 use rangewright::models::problem::{Problem, Step, Wait};
 use rangewright::models::{examples, read};
 
 fn compiled(menu: &str, kitchen: &str) -> Compiled {
-    let feast = read::feast(menu, "menu", |_| Ok(kitchen.to_owned())).unwrap_or_else(|faults| panic!("{faults}"));
-    compile(&feast).unwrap_or_else(|faults| panic!("{faults}"))
+    compile::feast(menu, "menu", |_| Ok(kitchen.to_owned())).unwrap_or_else(|faults| panic!("{faults}"))
 }
 
 fn step<'a>(problem: &'a Problem, id: &str) -> &'a Step {
@@ -307,8 +306,8 @@ proptest! {
         let dishes: Vec<String> = dishes.iter().enumerate()
             .map(|(number, steps)| format!("Dish(\"Dish {number}\", [{}])", steps.join(", "))).collect();
         let text = menu("").replace("Dish(\"Dish\", [])", &dishes.join(", "));
-        match read::feast(&text, "menu", |_| Ok(KITCHEN.to_owned())) {
-            Ok(feast) => prop_assert_eq!(compile(&feast).unwrap().problem.faults(), []),
+        match compile::feast(&text, "menu", |_| Ok(KITCHEN.to_owned())) {
+            Ok(compiled) => prop_assert_eq!(compiled.problem.faults(), []),
             Err(faults) => for fault in faults.iter() {
                 prop_assert_ne!(fault.code.id(), "RW390", "{}\n{}", text, fault);
                 prop_assert!(fault.at.is_some(), "{}", fault);
@@ -324,8 +323,8 @@ proptest! {
             2 => menu(&text),
             _ => format!("{{\"name\": {text}}}"),
         };
-        let _ = read::feast(&text, "menu", |_| Ok(KITCHEN.to_owned()));
-        let _ = read::feast(&menu("Prep(\"x\", \"5 min\")"), "menu", |_| Ok(text.clone()));
+        let _ = compile::feast(&text, "menu", |_| Ok(KITCHEN.to_owned()));
+        let _ = compile::feast(&menu("Prep(\"x\", \"5 min\")"), "menu", |_| Ok(text.clone()));
     }
 
     /// Pieces of the language in any order.
@@ -335,8 +334,8 @@ proptest! {
         "4", "-1", "NaN", "inf", "1e400", "None", "Some", "true", "'", "\"", "r#\"", "//", "/*", "\n", "b\"x\"", "#![enable(implicit_some)]", "..", "0x1F", "_",
     ]), 0..40)) {
         let text = tokens.concat();
-        let _ = read::feast(&text, "menu", |_| Ok(text.clone()));
-        let _ = read::feast(&menu(&text), "menu", |_| Ok(KITCHEN.to_owned()));
+        let _ = compile::feast(&text, "menu", |_| Ok(text.clone()));
+        let _ = compile::feast(&menu(&text), "menu", |_| Ok(KITCHEN.to_owned()));
     }
 }
 

@@ -2,10 +2,10 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::caution::Topic;
 use crate::cook::fault::{Fault, Legal, none_of};
 use crate::cook::food::Composition;
 use crate::cook::heat::{Axis, Body, Exposure, Material, Surroundings};
+use crate::cook::safety::Topic;
 use crate::cook::safety::{Caution, CoolingStage, Region, Weight, both_ends};
 use crate::cook::{Known, Source};
 use crate::units::spoken_minutes;

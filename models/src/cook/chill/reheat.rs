@@ -2,11 +2,11 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::caution::Topic;
 use crate::cook::air::convection;
 use crate::cook::fault::{Fault, Legal, none_of};
 use crate::cook::food::Composition;
 use crate::cook::heat::{Axis, Body, Exposure, Material, Surroundings, saturation};
+use crate::cook::safety::Topic;
 use crate::cook::safety::{Caution, Region, Weight, both};
 use crate::problem::Heat;
 

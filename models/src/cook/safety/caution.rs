@@ -1,8 +1,52 @@
-//! Shorthands for where a rule comes from.
+//! A caution, and shorthands for where its rule comes from.
 
+use std::fmt;
+
+use serde::Serialize;
+
+use super::Topic;
 use crate::cook::{Known, Source};
 
-pub use crate::caution::{Caution, DEFERENCE, Weight};
+/// The words that go with every plan and every caution.
+pub const DEFERENCE: &str =
+    "These are the usual cautions. Local food codes and licensed practice come first; the thermometer decides.";
+
+/// How much it matters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Weight {
+    /// Good to know.
+    Advice,
+    /// Something to watch.
+    Caution,
+    /// A limit is broken: it belongs at the top of the plan.
+    Breach,
+}
+
+/// One caution, with where it comes from.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+pub struct Caution {
+    /// What it is about.
+    pub topic: Topic,
+    /// How much it matters.
+    pub weight: Weight,
+    /// What to know and what to do.
+    pub text: String,
+    /// Where the rule comes from.
+    pub source: Source,
+}
+
+impl Caution {
+    pub(crate) fn new(topic: Topic, weight: Weight, text: impl Into<String>, source: Source) -> Self {
+        Self { topic, weight, text: text.into(), source }
+    }
+}
+
+impl fmt::Display for Caution {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} ({})", self.text, self.source)
+    }
+}
 
 /// A source that was read, or a page that quotes it.
 pub(crate) const fn read(text: &'static str) -> Source {

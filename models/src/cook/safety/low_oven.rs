@@ -1,7 +1,7 @@
 //! Ovens that may be too cool: consumer advice and the Food Code's table, which differ.
 
+use super::Topic;
 use super::caution::{Caution, Weight, assumed, read};
-use crate::caution::Topic;
 use crate::problem::Heat;
 
 /// USDA's advice to consumers: no lower than this for meat and poultry, degrees C.

@@ -11,6 +11,7 @@ mod minimum;
 mod rawness;
 mod region;
 mod roast;
+mod topic;
 
 pub use caution::{Caution, DEFERENCE, Weight};
 pub(crate) use caution::{both, both_ends};
@@ -21,3 +22,4 @@ pub use minimum::{Handling, Minimum, carry_over_counts, minimum};
 pub use rawness::Rawness;
 pub use region::{CoolingStage, Limit, Region};
 pub(super) use roast::{roast, way};
+pub use topic::Topic;

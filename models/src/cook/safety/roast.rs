@@ -3,8 +3,8 @@
 use super::caution::{Caution, Weight, assumed, both, both_ends, memory, practice, read};
 use super::exposure::minutes_between;
 use super::{Handling, Reduction, Region, credited_logs, low_oven, minimum, slow_surface};
-use crate::caution::Topic;
 use crate::cook::roast::Roast;
+use crate::cook::safety::Topic;
 use crate::cook::{Cut, Meat};
 use crate::problem::Heat;
 

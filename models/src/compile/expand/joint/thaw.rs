@@ -5,8 +5,8 @@ use crate::compile::found::Found;
 use crate::cook::thaw;
 use crate::faults::Code;
 use crate::feast::Clock;
+use crate::kitchen::SHELF;
 use crate::menu::{Interval, Keeps, Kind, Step, Way, slug};
-use crate::read::SHELF;
 
 impl Work<'_> {
     /// Thawing in the refrigerator, if somebody is there in time to take it out of the freezer.

@@ -15,7 +15,7 @@ pub(crate) fn suggestion<'a>(wrong: &str, known: impl Iterator<Item = &'a str> +
     }
 }
 
-pub(super) fn one_of<'a>(words: impl Iterator<Item = &'a str>) -> String {
+pub(crate) fn one_of<'a>(words: impl Iterator<Item = &'a str>) -> String {
     // What may stand in one of several ways is asked for more than once.
     let mut all: Vec<&str> = Vec::new();
     for word in words {

@@ -2,13 +2,12 @@
 
 use std::collections::BTreeMap;
 
-use super::shopping::Bought;
-use crate::caution::{Caution, Standing};
-use crate::cook::safety::{Rawness, Region};
-use crate::feast::{Calendar, Units};
+use crate::calendar::Calendar;
+use crate::cook::safety::{Caution, Rawness, Region};
 use crate::kitchen::CavitySort;
 use crate::menu::Kind;
 use crate::problem::Minute;
+use crate::units::{Measure, Units};
 
 /// The words for a problem's ids, and whatever else a sheet shows. Keys are the problem's ids.
 #[derive(Clone, Debug, PartialEq)]
@@ -100,13 +99,26 @@ pub struct StepLabel {
     pub modes: Vec<ModeLabel>,
 }
 
+/// Whether the food of a step stands between the limits.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Standing {
+    /// While the step goes on. A hold is judged by the temperature of its place instead.
+    pub during: bool,
+    /// From its end to the step that follows, or to the table.
+    pub after: bool,
+    /// It is heated through: a new count begins.
+    pub renewed: bool,
+    /// It is held hot, if its place is hot enough.
+    pub held: bool,
+}
+
 /// How few and how many minutes a step may turn out to take in one of its modes.
 ///
 /// The planned minutes, `min` of the mode, lie within. A step that is stretched beyond them, a rest for example, takes what
 /// the plan gives it.
 ///
 /// ```
-/// use rangewright_models::{compile::{Range, compile}, read};
+/// use rangewright_models::{compile::compile, labels::Range, read};
 ///
 /// let menu = r#"(name: "Soup", kitchen: (places: [Burners("burner", 1)]), date: "2026-11-08", zone: "Europe/London",
 ///     serve: "19:00", dishes: [Dish("Soup", [Simmer(takes: "45 min", between: "40 to 55 min")])])"#;
@@ -139,4 +151,17 @@ pub struct ModeLabel {
     pub hands_on: Vec<String>,
     /// The cautions that apply in this mode alone.
     pub cautions: Vec<Caution>,
+}
+
+/// Something to buy, for all dishes that want it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Bought {
+    /// What it is, as the menu first calls it.
+    pub what: String,
+    /// Hundredths of the measure.
+    pub hundredths: i64,
+    /// What is counted.
+    pub measure: Measure,
+    /// Ids of the dishes, in the menu's order.
+    pub dishes: Vec<String>,
 }

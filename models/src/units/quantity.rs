@@ -1,0 +1,106 @@
+//! Quantities as they are kept: minutes, millimetres, and what is bought.
+
+use std::fmt;
+
+/// The units a reader wishes to see.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Units {
+    /// Degrees Celsius, grams, centimetres.
+    #[default]
+    Metric,
+    /// Degrees Fahrenheit, pounds and ounces, inches.
+    Customary,
+}
+
+impl Units {
+    /// An air or food temperature given in whole degrees Celsius, in words: `180 C`, `350 F`.
+    ///
+    /// Degrees Fahrenheit are rounded to the nearest 5, as dials are marked: what was written as 350 F is kept as 177 C
+    /// and shown as 350 F again.
+    pub fn temperature(self, celsius: i64) -> String {
+        match self {
+            Units::Metric => format!("{celsius} C"),
+            Units::Customary => {
+                let fahrenheit = celsius as f64 * 9.0 / 5.0 + 32.0;
+                format!("{} F", (fahrenheit / 5.0).round() as i64 * 5)
+            }
+        }
+    }
+}
+
+/// Minutes from `min` to `max`; open if there is no `max`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Interval {
+    /// The least.
+    pub min: i64,
+    /// The most.
+    pub max: Option<i64>,
+}
+
+/// The outer size of a pan.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PanSize {
+    /// Width, depth and height, mm.
+    Box([i64; 3]),
+    /// Diameter and height, mm. Without a height it stands on the hob only.
+    Round(i64, Option<i64>),
+}
+
+/// How much is bought, for the whole table or for each portion.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Amount {
+    /// Hundredths of the measure: 1 to 10^11.
+    pub hundredths: i64,
+    /// What is counted.
+    pub measure: Measure,
+    /// For each portion: an adult eats one, a child half of one.
+    pub each: bool,
+}
+
+/// What an amount is counted in.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Measure {
+    /// By weight.
+    Grams,
+    /// By volume.
+    Millilitres,
+    /// By the piece, with the word for a piece: `bunches`; empty for what is just counted.
+    Pieces(String),
+}
+
+impl Amount {
+    /// Hundredths of the measure for a table, rounded up.
+    ///
+    /// ```
+    /// use rangewright_models::units::amount;
+    /// // Ten adults and two children eat eleven portions.
+    /// assert_eq!(amount("250 g each").map(|own| own.at_table(12, 2)), Ok(275_000));
+    /// assert_eq!(amount("2 bunches").map(|own| own.at_table(12, 2)), Ok(200));
+    /// ```
+    pub fn at_table(&self, guests: i64, children: i64) -> i64 {
+        let halves = guests.saturating_mul(2).saturating_sub(children).max(0);
+        if self.each { self.hundredths.saturating_mul(halves).saturating_add(1) / 2 } else { self.hundredths }
+    }
+}
+
+impl fmt::Display for Interval {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self.max {
+            Some(max) if max == self.min => write!(f, "{max} min"),
+            Some(max) => write!(f, "{} to {max} min", self.min),
+            None => write!(f, "{} min or more", self.min),
+        }
+    }
+}
+
+impl fmt::Display for PanSize {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let cm = |mm: i64| mm as f64 / 10.0;
+        match *self {
+            PanSize::Box([w, d, h]) => write!(f, "{} x {} x {} cm", cm(w), cm(d), cm(h)),
+            PanSize::Round(across, Some(high)) => write!(f, "{} cm across, {} cm high", cm(across), cm(high)),
+            PanSize::Round(across, None) => write!(f, "{} cm across", cm(across)),
+        }
+    }
+}
