@@ -28,7 +28,7 @@ pub(crate) fn calendar(view: &View<'_>, evening: &Evening<'_>, now: SystemTime) 
     lines.raw("VERSION:2.0");
     lines.raw("PRODID:-//Rangewright//Run sheets//EN");
     lines.raw("CALSCALE:GREGORIAN");
-    let name = match evening.only.and_then(|cook| view.day.cooks.get(cook)) {
+    let name = match evening.only.and_then(|cook| view.cook(cook)) {
         Some(cook) => format!("{}: {cook}", evening.name),
         None => evening.name.clone(),
     };
@@ -52,8 +52,7 @@ pub(crate) fn calendar(view: &View<'_>, evening: &Evening<'_>, now: SystemTime) 
 
 fn event(view: &View<'_>, evening: &Evening<'_>, entry: &Entry, uid: &str, stamp: Timestamp, lines: &mut Lines) {
     let moment = |minute: Minute| utc(view.words.labels.calendar.moment(minute).timestamp());
-    let cooks: Vec<&str> =
-        entry.cooks.iter().filter_map(|cook| view.day.cooks.get(*cook)).map(String::as_str).collect();
+    let cooks: Vec<&str> = entry.cooks.iter().filter_map(|cook| view.cook(*cook)).collect();
     let everyone = evening.only.is_none() && !entry.serves();
     let summary = if everyone { format!("{}: {}", cooks.join(", "), entry.head) } else { entry.head.clone() };
     lines.raw("BEGIN:VEVENT");

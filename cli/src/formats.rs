@@ -3,10 +3,7 @@
 use std::time::SystemTime;
 
 use clap::ValueEnum;
-use rangewright::Planned;
-use rangewright::models::labels::Labels;
-use rangewright::models::problem::Problem;
-use rangewright::models::schedule::{Crew, schedule_with};
+use rangewright::FeastPlan;
 
 use crate::args::SheetFormat;
 use crate::evening::chart::Chart;
@@ -30,27 +27,20 @@ pub(crate) struct Style {
 /// `now` is the moment that the calendar says it was made at.
 ///
 /// ```
-/// use rangewright::models::{compile::compile, examples, read};
-/// use rangewright::{Limits, Outcome};
+/// use rangewright::models::examples;
+/// use rangewright::{Limits, Outcome, Planner};
 ///
 /// let supper = examples::ALL[1];
-/// let feast = read::feast(supper.menu, supper.menu_name, |name| supper.kitchen_text(name))?;
-/// let compiled = compile(&feast)?;
-/// if let Outcome::Planned(planned) = rangewright::solve(&compiled.problem, &Limits::default())? {
-///     let files = rangewright_cli::every_form(&compiled.problem, compiled.labels, &planned, std::time::SystemTime::now());
+/// let planner = Planner::read(supper.menu, supper.menu_name, |name| supper.kitchen_text(name))?;
+/// if let Outcome::Planned(supper) = planner.plan(&Limits::default())? {
+///     let files = rangewright_cli::every_form(&supper, std::time::SystemTime::now());
 ///     assert!(files.iter().any(|(name, text)| *name == "run-sheets.html" && text.contains("Baked celeriac")));
 /// }
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn every_form(
-    problem: &Problem,
-    labels: Labels,
-    planned: &Planned,
-    now: SystemTime,
-) -> Vec<(&'static str, String)> {
-    let words = Words::of(labels);
-    let day = schedule_with(problem, &planned.plan, &Crew::named(&words.labels));
-    let view = View { problem, words: &words, planned, day: &day };
+pub fn every_form(feast: &FeastPlan, now: SystemTime) -> Vec<(&'static str, String)> {
+    let words = Words::of(feast.planner());
+    let view = View::new(feast, &words);
     let look = Look::new(Terminal { unicode: true, ..Terminal::default() }, None, false, false);
     let all = SheetFormat::value_variants();
     let texts = render(&view, all, Style { look, only: None, now }).unwrap_or_default();

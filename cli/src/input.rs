@@ -3,7 +3,8 @@
 use std::cell::RefCell;
 use std::path::Path;
 
-use rangewright::models::compile::{self, Compiled};
+use rangewright::Planner;
+use rangewright::models::compile;
 use rangewright::models::cook::safety::Region;
 use rangewright::models::feast::Units;
 use rangewright::models::plan::Plan;
@@ -23,10 +24,20 @@ pub(crate) struct Wish {
     pub(crate) region: Option<Region>,
 }
 
-/// A problem, and the words for it.
+/// What is to be planned, compiled, and what the sheets call its parts.
 pub(crate) struct Input {
-    pub(crate) problem: Problem,
+    pub(crate) planner: Planner,
     pub(crate) words: Words,
+}
+
+impl Input {
+    fn new(planner: Planner) -> Self {
+        Input { words: Words::of(&planner), planner }
+    }
+
+    pub(crate) fn problem(&self) -> &Problem {
+        self.planner.problem()
+    }
 }
 
 /// Why there is nothing to plan: what to say, and the exit code.
@@ -97,7 +108,7 @@ fn menu(
     draft.feast.menu.units = wish.units.unwrap_or(draft.feast.menu.units);
     draft.feast.kitchen.region = wish.region.unwrap_or(draft.feast.kitchen.region);
     match compile::draft(draft) {
-        Ok(Compiled { problem, labels }) => Ok(Input { problem, words: Words::of(labels) }),
+        Ok(compiled) => Ok(Input::new(Planner::from(compiled))),
         Err(faults) => {
             let mut sources = vec![(shown.to_owned(), text.to_owned())];
             sources.extend(kept.into_inner());
@@ -124,14 +135,13 @@ fn answer_of(text: &str) -> Option<String> {
 fn problem(text: &str, shown: &str, wish: Wish) -> Result<Input, Refusal> {
     let problem: Problem = serde_json::from_str(text)
         .map_err(|error| Refusal::new(format!("error: {shown} is no problem: {error}\n"), Exit::BadInput))?;
-    let faults = problem.faults();
-    if !faults.is_empty() {
+    let planner = Planner::of_problem(problem, None).map_err(|faults| {
         let lines: Vec<String> = faults.iter().map(|fault| format!("error: {shown}: {fault}\n")).collect();
-        return Err(Refusal::new(lines.concat(), Exit::BadInput));
-    }
-    let mut words = Words::of_problem(&problem);
-    words.labels.region = wish.region.unwrap_or_default();
-    Ok(Input { problem, words })
+        Refusal::new(lines.concat(), Exit::BadInput)
+    })?;
+    let mut input = Input::new(planner);
+    input.words.labels.region = wish.region.unwrap_or_default();
+    Ok(input)
 }
 
 /// A plan of the problem, by itself or in the answer of `plan --format json`.

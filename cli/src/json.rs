@@ -8,9 +8,10 @@ use rangewright::models::labels::Bought;
 use rangewright::models::menu::Measure;
 use rangewright::models::plan::Plan;
 use rangewright::models::schedule::Schedule;
+use rangewright::outcome::Reason;
 use rangewright::spare::Refused;
 use rangewright::why::Fact;
-use rangewright::{Progress, Reason, StopReason};
+use rangewright::{Progress, StopReason};
 use serde::Serialize;
 
 use crate::evening::View;

@@ -30,7 +30,6 @@ use clap::Parser;
 pub use exit::Exit;
 pub use formats::every_form;
 pub use io::{Io, Terminal};
-pub use words::labels;
 
 /// Runs the command. The first argument is the name it was called by.
 pub fn run(args: impl IntoIterator<Item = OsString>, io: &mut Io<'_>) -> Exit {

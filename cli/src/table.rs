@@ -52,7 +52,7 @@ fn line(view: &View<'_>, own: Planned<'_>, only: Option<usize>) -> Option<[Strin
     if only.is_some_and(|cook| !cooks.contains(&cook)) {
         return None;
     }
-    let cooks: Vec<&str> = cooks.into_iter().filter_map(|cook| view.day.cooks.get(cook)).map(String::as_str).collect();
+    let cooks: Vec<&str> = cooks.into_iter().filter_map(|cook| view.cook(cook)).collect();
     let label = view.words.step(id);
     let course = view.words.labels.dishes.get(&own.step.dish).and_then(|dish| dish.course.as_deref());
     let place = own.mode.place.as_deref();

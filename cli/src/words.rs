@@ -1,16 +1,10 @@
 //! What the sheets call the parts of a problem.
 
-use std::collections::BTreeMap;
-
+use rangewright::Planner;
 use rangewright::models::caution::Caution;
-use rangewright::models::cook::safety::{Rawness, Region};
-use rangewright::models::feast::{Calendar, Units};
-use rangewright::models::labels::{
-    CookLabel, CourseLabel, DishLabel, Labels, ModeLabel, PlaceLabel, Standing, StepLabel,
-};
-use rangewright::models::menu::Kind;
-use rangewright::models::problem::{Minute, Problem, Step};
-use rangewright::models::schedule::Crew;
+use rangewright::models::feast::Units;
+use rangewright::models::labels::{Labels, StepLabel};
+use rangewright::models::problem::Minute;
 use rangewright::models::units::spoken_minutes;
 use serde::Serialize;
 
@@ -40,20 +34,11 @@ pub(crate) struct Promise {
 }
 
 impl Words {
-    pub(crate) fn of(mut labels: Labels) -> Self {
-        let said = labels.clone();
+    pub(crate) fn of(planner: &Planner) -> Self {
+        let said = planner.labels().clone();
+        let mut labels = said.clone();
         crate::isolate::isolate(&mut labels);
-        Words { labels, said, dated: true, twelve: false, promise: None }
-    }
-
-    /// Ids serve as names where a problem has no better ones.
-    pub(crate) fn of_problem(problem: &Problem) -> Self {
-        Words { dated: false, ..Words::of(labels(problem, undated())) }
-    }
-
-    /// As [`of_problem`](Words::of_problem), for a problem whose day 0 has a date.
-    pub(crate) fn of_dated_problem(problem: &Problem, calendar: Calendar) -> Self {
-        Words::of(labels(problem, calendar))
+        Words { labels, said, dated: planner.is_dated(), twelve: false, promise: None }
     }
 
     pub(crate) fn step(&self, step: &str) -> Option<&StepLabel> {
@@ -83,6 +68,12 @@ impl Words {
 
     pub(crate) fn course<'a>(&'a self, course: &'a str) -> &'a str {
         self.labels.courses.get(course).map_or(course, |label| &label.name)
+    }
+
+    /// A cook whom the schedule calls so.
+    pub(crate) fn cook<'a>(&'a self, name: &'a str) -> &'a str {
+        let same = self.said.cooks.iter().zip(&self.labels.cooks).find(|(said, _)| said.name == name);
+        same.map_or(name, |(_, label)| &label.name)
     }
 
     /// The cautions that bite at a step in one of its modes.
@@ -145,54 +136,6 @@ impl Words {
             _ => format!("{celsius}{TIED}C"),
         }
     }
-}
-
-/// Labels for a problem that has none: ids serve as names where there are no better ones.
-pub fn labels(problem: &Problem, calendar: Calendar) -> Labels {
-    let cook = |cook: rangewright::models::schedule::Cook| CookLabel { name: cook.name, shifts: cook.present };
-    let course_of = |dish: &str| {
-        let sink = |step: &str| problem.steps.iter().any(|other| other.id == step && other.dish == dish);
-        problem.courses.iter().find(|course| course.sinks.iter().any(|s| sink(&s.step))).map(|c| c.id.clone())
-    };
-    let dishes: BTreeMap<String, DishLabel> = problem
-        .dishes
-        .iter()
-        .map(|dish| {
-            (dish.id.clone(), DishLabel { name: dish.name.clone(), course: course_of(&dish.id), allergens: Vec::new() })
-        })
-        .collect();
-    let step = |step: &Step| StepLabel {
-        title: format!("{}: {}", capital(&step.kind), dishes.get(&step.dish).map_or("", |dish| &dish.name)),
-        kind: Kind::Other(step.kind.clone()),
-        dish: step.dish.clone(),
-        look: None,
-        note: None,
-        cautions: Vec::new(),
-        rawness: Rawness::Other,
-        standing: Standing::default(),
-        modes: vec![ModeLabel::default(); step.modes.len()],
-    };
-    let place = |id: &str| PlaceLabel { name: id.to_owned(), sort: None };
-    Labels {
-        name: problem.name.clone(),
-        kitchen: String::new(),
-        guests: 0,
-        region: Region::default(),
-        units: Units::Metric,
-        calendar,
-        cooks: Crew::of(problem).cooks.into_iter().map(cook).collect(),
-        places: problem.places.iter().map(|own| (own.id().to_owned(), place(own.id()))).collect(),
-        pools: problem.pools.keys().map(|pool| (pool.clone(), pool.clone())).collect(),
-        courses: problem.courses.iter().map(|c| (c.id.clone(), CourseLabel { name: c.id.clone() })).collect(),
-        shopping: Vec::new(),
-        steps: problem.steps.iter().map(|own| (own.id.clone(), step(own))).collect(),
-        dishes,
-    }
-}
-
-/// A calendar that only serves to turn minutes into clock times.
-fn undated() -> Calendar {
-    Calendar::new(jiff::civil::date(2001, 1, 1), jiff::tz::TimeZone::UTC, 0).expect("that day is in the calendar")
 }
 
 /// With a capital first letter.

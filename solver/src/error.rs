@@ -1,11 +1,13 @@
 //! What keeps a search from starting.
 
 use rangewright_models::check::Violation;
+use rangewright_models::day::DayFault;
 use rangewright_models::faults::Faults;
 use rangewright_models::problem::ProblemFault;
 
 /// Bad input, or a defect of ours. An impossible menu is not an error but an [`Outcome`](crate::Outcome).
 #[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
 pub enum Error {
     /// The menu or the kitchen does not make sense; every fault is named.
     #[error("{0}")]
@@ -16,6 +18,9 @@ pub enum Error {
     /// The plan to start from is not a plan of this problem.
     #[error("the plan to start from is not valid: {}", join(.0))]
     Start(Vec<Violation>),
+    /// Entries of the log of the day cannot be true of the plan.
+    #[error("{}", join(.0))]
+    Log(Vec<DayFault>),
     /// A limit lies outside its legal range.
     #[error("limit `{field}`: {problem}")]
     Limit {

@@ -1,4 +1,4 @@
-//! Rangewright plans a feast in a kitchen that is too small for it.
+#![doc = include_str!("guide.md")]
 
 pub mod ask;
 mod assignment;
@@ -6,13 +6,15 @@ mod board;
 pub mod change;
 mod error;
 mod exchange;
+mod feast_plan;
 mod instance;
 mod learn;
 mod limits;
 mod local;
 pub mod odds;
 mod order;
-mod outcome;
+pub mod outcome;
+mod planner;
 mod portfolio;
 mod price;
 mod probe;
@@ -27,7 +29,9 @@ pub mod why;
 mod workload;
 
 pub use error::Error;
+pub use feast_plan::FeastPlan;
 pub use limits::Limits;
-pub use outcome::{Conflict, Outcome, Planned, Progress, Reason, StopReason};
+pub use outcome::{Conflict, Outcome, Planned, Progress, StopReason};
+pub use planner::{Planner, plan};
 pub use rangewright_models as models;
-pub use search::{plan, solve};
+pub use search::solve;

@@ -1,8 +1,6 @@
-//! The front door: a feast or a bare problem goes in, a checked answer comes out.
+//! A bare problem goes in, a checked answer comes out.
 
 use rangewright_models::check::check;
-use rangewright_models::compile::compile;
-use rangewright_models::feast::Feast;
 use rangewright_models::plan::Plan;
 use rangewright_models::problem::Problem;
 
@@ -12,17 +10,6 @@ use crate::instance::Instance;
 use crate::outcome::{Conflict, Planned, Progress, Reason};
 use crate::tidy::tidy;
 use crate::{Error, Limits, Outcome};
-
-/// Plans a feast: compiles it and [`solve`]s the problem.
-///
-/// To show the plan with the cooks' own words, [`compile`] the feast as well: its labels go with the plan's ids.
-///
-/// # Errors
-/// [`Error::Feast`] names every fault of the menu and the kitchen; for the others see [`solve`].
-pub fn plan(feast: &Feast, limits: &Limits<'_>) -> Result<Outcome, Error> {
-    let compiled = compile(feast).map_err(Error::Feast)?;
-    solve(&compiled.problem, limits)
-}
 
 /// Plans a problem: every step gets a mode and minutes, with the least lateness, then the least waiting of food, then the
 /// fewest hot minutes.

@@ -27,7 +27,8 @@ fn broken_limits<'a>(words: &'a Words, step: &'a Step) -> impl Iterator<Item = &
 }
 
 fn answer(args: &CheckArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
-    let Input { problem, mut words } = input::read(Some(&args.menu), super::wish(&args.look), io)?;
+    let Input { planner, mut words } = input::read(Some(&args.menu), super::wish(&args.look), io)?;
+    let problem = planner.problem();
     super::adapt(&mut words, &args.look);
     let mut page = Page::new(super::look(&args.look, io));
     let courses = count(problem.courses.len(), "course", "courses");
@@ -42,9 +43,9 @@ fn answer(args: &CheckArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
         }
     }
     let Some(path) = &args.plan else { return Ok(page.finish()) };
-    let plan = input::saved_plan(path, &problem, io)?;
+    let plan = input::saved_plan(path, problem, io)?;
     let look = super::look(&args.look, io);
-    let cost = check(&problem, &plan)
+    let cost = check(problem, &plan)
         .map_err(|broken| Refusal::new(sheet::broken_plan(path, &words, &broken, look), Exit::BadInput))?;
     page.line("The plan keeps to every rule.");
     let mut served: Vec<_> = cost.served.iter().collect();

@@ -39,7 +39,7 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let Some(event) = &args.event else {
         return Ok(log.entries.iter().map(said).collect::<Vec<_>>().concat());
     };
-    let event = named(event, &input.problem, &input.words)
+    let event = named(event, input.problem(), &input.words)
         .map_err(|refusal| Refusal::new(format!("{}Nothing was logged.\n", refusal.text), refusal.exit))?;
     let entry = Entry { at: day::minute(args.at.as_deref(), &input.words, io)?, event };
     let added = line(&bytes, &entry);
@@ -54,11 +54,11 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
         bounds: [0; 3],
         status: Status::Feasible,
     };
-    if let Err(faults) = fold(&input.problem, &plan, &log.entries, i64::MAX)
+    if let Err(faults) = fold(input.problem(), &plan, &log.entries, i64::MAX)
         && let Some(fault) = faults.iter().find(|fault| fault.entry == log.entries.len())
     {
         return Err(Refusal::new(
-            format!("error: {}; nothing was logged\n", day::why(&fault.why, &input.problem, &input.words)),
+            format!("error: {}; nothing was logged\n", day::why(&fault.why, input.problem(), &input.words)),
             Exit::BadInput,
         ));
     }

@@ -3,8 +3,7 @@
 use rangewright::models::check::{Violation, check};
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::{Minute, Problem};
-use rangewright::models::schedule::Crew;
-use rangewright::odds::{Dice, Margins, Odds, Range, Ranges, margins, odds, ranges};
+use rangewright::odds::{Dice, Margins, Odds, margins, odds};
 use rangewright::slack::{Slack, slack};
 use rangewright::{Limits, Outcome, solve};
 use serde::Serialize;
@@ -12,7 +11,7 @@ use serde::Serialize;
 use super::no::why;
 use super::search::{Search, refusal};
 use crate::args::{AskFormat, OddsArgs};
-use crate::input::{self, Refusal};
+use crate::input::{self, Input, Refusal};
 use crate::json::{self, Asked};
 use crate::sheet::{self, Page};
 use crate::words::{Words, count};
@@ -43,13 +42,14 @@ pub(super) fn run(args: &OddsArgs, io: &mut Io<'_>) -> Exit {
 
 fn answer(args: &OddsArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
     let input = input::read(args.menu.as_deref(), super::wish(&args.look), io)?;
-    let (problem, mut words) = (input.problem, input.words);
+    let Input { planner, mut words } = input;
+    let (problem, crew) = (planner.problem(), planner.crew());
     super::adapt(&mut words, &args.look);
     let search = Search::new(&args.limits, io);
     let plan = match &args.plan {
         Some(path) => {
-            let plan = input::saved_plan(path, &problem, io)?;
-            if let Err(broken) = check(&problem, &plan) {
+            let plan = input::saved_plan(path, problem, io)?;
+            if let Err(broken) = check(problem, &plan) {
                 let unknown =
                     |one: &Violation| matches!(one, Violation::MissingStep { .. } | Violation::NoSuchMode { .. });
                 if broken.iter().any(unknown) {
@@ -62,21 +62,20 @@ fn answer(args: &OddsArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
             }
             plan
         }
-        None => match solve(&problem, &search.limits()).map_err(|error| refusal(&error))? {
+        None => match solve(problem, &search.limits()).map_err(|error| refusal(&error))? {
             Outcome::Planned(planned) => planned.plan,
-            other => return Ok(no(other, &problem, &words, &search, args, io)),
+            other => return Ok(no(other, problem, &words, &search, args, io)),
         },
     };
-    let crew = Crew::named(&words.labels);
-    let known = known(&problem, &plan, &words, args.doubt);
+    let known = planner.ranges(&plan, args.doubt);
     let dice = Dice { evenings: args.evenings as usize, seed: args.seed };
-    let own = odds(&problem, &plan, &crew, &known, dice).map_err(|error| refusal(&error))?;
+    let own = odds(problem, &plan, crew, &known, dice).map_err(|error| refusal(&error))?;
     let limits = Limits { work: Some(args.limits.work.unwrap_or(WORK).min(WORK)), ..search.limits() };
     let more = args.confidence.map(|percent| {
-        margins(&problem, &plan, &crew, &known, dice, percent, Minute::from(args.within), &limits)
+        margins(problem, &plan, crew, &known, dice, percent, Minute::from(args.within), &limits)
             .map_err(|error| refusal(&error))
     });
-    let chances = Chances { slack: slack(&problem, &plan, &crew), odds: own, margins: more.transpose()?, plan };
+    let chances = Chances { slack: slack(problem, &plan, crew), odds: own, margins: more.transpose()?, plan };
     if args.format == AskFormat::Json {
         return Ok((json::odds(&words, &chances), Exit::Planned));
     }
@@ -115,18 +114,4 @@ fn no(
         }
         Outcome::Planned(_) => (String::new(), Exit::Planned),
     }
-}
-
-/// The ranges: as the menu or the cooking models have them, else by the doubt asked for.
-fn known(problem: &Problem, plan: &Plan, words: &Words, doubt: u32) -> Ranges {
-    let mut known = ranges(problem, plan, doubt);
-    for step in &problem.steps {
-        let Some(mode) = plan.steps.get(&step.id).map(|planned| planned.mode) else { continue };
-        let said = words.step(&step.id).and_then(|label| label.modes.get(mode)?.range);
-        if let (Some(said), Some(mode)) = (said, step.modes.get(mode)) {
-            let range = Range { shortest: said.shortest, likely: mode.likely(), longest: said.longest };
-            known.insert(step.id.clone(), range);
-        }
-    }
-    known
 }

@@ -3,10 +3,8 @@
 use std::path::Path;
 
 use rangewright::models::feast::Calendar;
-use rangewright::models::problem::Problem;
-use rangewright::models::schedule::{Crew, schedule_with};
 use rangewright::spare::{self, Refused, Spared};
-use rangewright::{Error, Limits, Outcome};
+use rangewright::{Error, FeastPlan, Limits, Outcome, Planner};
 
 use super::no::why;
 use super::search::Search;
@@ -15,10 +13,11 @@ use crate::args::{PlanArgs, SheetFormat};
 use crate::deliver::deliver;
 use crate::evening::View;
 use crate::formats::{self, Style};
+use crate::input::{self, Input};
 use crate::json::{self, Asked};
 use crate::sheet;
 use crate::words::{Promise, Words};
-use crate::{Exit, Io, input};
+use crate::{Exit, Io};
 
 pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
     if args.format.len() > 1 && args.out.is_none() {
@@ -29,11 +28,14 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
         Ok(input) => input,
         Err(refusal) => return io.complain(&refusal.text, refusal.exit),
     };
-    let (problem, mut words) = (input.problem, input.words);
-    if let Some(date) = args.date.filter(|_| !words.dated) {
+    let Input { mut planner, mut words } = input;
+    if let Some(date) = args.date.filter(|_| !planner.is_dated()) {
         let zone = jiff::tz::TimeZone::get(&args.zone);
         match zone.ok().and_then(|zone| Calendar::new(date, zone, 0).ok()) {
-            Some(calendar) => words = Words::of_dated_problem(&problem, calendar),
+            Some(calendar) => {
+                planner = planner.dated(calendar);
+                words = Words::of(&planner);
+            }
             None => {
                 let text = format!("error: {:?} is no time zone; write one such as \"Europe/London\"\n", args.zone);
                 return io.complain(&text, Exit::BadInput);
@@ -41,12 +43,11 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
         }
     }
     super::adapt(&mut words, &args.look);
-    let crew = Crew::named(&words.labels);
-    let only = match args.cook.as_deref().map(|name| cook(name, &crew)).transpose() {
+    let only = match args.cook.as_deref().map(|name| cook(name, &words)).transpose() {
         Ok(only) => only,
         Err(text) => return io.complain(&text, Exit::BadInput),
     };
-    let start = match args.start.as_deref().map(|path| input::saved_plan(path, &problem, io)).transpose() {
+    let start = match args.start.as_deref().map(|path| input::saved_plan(path, planner.problem(), io)).transpose() {
         Ok(start) => start,
         Err(refusal) => return io.complain(&refusal.text, refusal.exit),
     };
@@ -54,8 +55,8 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
     let look = super::look(&args.look, io);
     let json = args.format == [SheetFormat::Json];
     let sought = match args.spare_hands {
-        None => watch::solve(&problem, &Limits { start: start.as_ref(), ..search.limits() }, io),
-        Some(percent) => match spared(&problem, &mut words, &crew, percent, &search.limits()) {
+        None => watch::plan(&planner, &Limits { start: start.as_ref(), ..search.limits() }, io),
+        Some(percent) => match spared(&planner, &mut words, percent, &search.limits()) {
             Ok(Ok(outcome)) => Ok(outcome),
             Ok(Err(refused)) => {
                 let text = if json {
@@ -80,17 +81,15 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
         }
     };
     let (text, exit) = match outcome {
-        Outcome::Planned(planned) => {
-            let day = schedule_with(&problem, &planned.plan, &crew);
-            let view = View { problem: &problem, words: &words, planned: &planned, day: &day };
-            return hand_over(args, &view, Style { look, only, now: io.now }, io);
+        Outcome::Planned(feast) => {
+            return hand_over(args, &View::new(&feast, &words), Style { look, only, now: io.now }, io);
         }
         Outcome::Impossible(conflict) => {
-            let no = why(&problem, conflict, &search);
+            let no = why(planner.problem(), conflict, &search);
             let text = if json {
                 json::impossible(Asked::Plan, &words, &no)
             } else {
-                sheet::impossible(&problem, &words, &no, look)
+                sheet::impossible(planner.problem(), &words, &no, look)
             };
             (text, Exit::Impossible)
         }
@@ -143,27 +142,27 @@ fn hand_over(args: &PlanArgs, view: &View<'_>, style: Style, io: &mut Io<'_>) ->
 
 /// A plan that keeps a share of each cook free, promised in `words`; or why there is none, and what there is.
 fn spared(
-    problem: &Problem,
+    planner: &Planner,
     words: &mut Words,
-    crew: &Crew,
     percent: u32,
     limits: &Limits<'_>,
-) -> Result<Result<Outcome, Box<Refused>>, Error> {
-    Ok(match spare::keep(problem, crew, percent, limits)? {
+) -> Result<Result<Outcome<FeastPlan>, Box<Refused>>, Error> {
+    Ok(match spare::keep(planner.problem(), planner.crew(), percent, limits)? {
         Spared::Kept(kept) => {
             words.promise = Some(Promise { minutes: kept.minutes, waiting: kept.waiting });
-            Ok(Outcome::Planned(kept.planned))
+            Ok(Outcome::Planned(planner.with(kept.planned)?))
         }
         Spared::Refused(refused) => Err(refused),
-        Spared::NoPlan(outcome) => Ok(*outcome),
+        Spared::NoPlan(outcome) => Ok(outcome.map(|planned| planner.with(planned)).transpose()?),
     })
 }
 
 /// Which cook is called so.
-fn cook(name: &str, crew: &Crew) -> Result<usize, String> {
+fn cook(name: &str, words: &Words) -> Result<usize, String> {
     let same = |own: &str| own.to_lowercase() == name.to_lowercase();
-    crew.cooks.iter().position(|cook| same(&cook.name)).ok_or_else(|| {
-        let names: Vec<&str> = crew.cooks.iter().map(|cook| cook.name.as_str()).collect();
+    let cooks = &words.said.cooks;
+    cooks.iter().position(|cook| same(&cook.name)).ok_or_else(|| {
+        let names: Vec<&str> = cooks.iter().map(|cook| cook.name.as_str()).collect();
         format!("error: no cook is called {name:?}; the cooks are {}\n", names.join(", "))
     })
 }

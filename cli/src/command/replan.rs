@@ -1,7 +1,6 @@
 //! `rangewright replan`.
 
 use rangewright::models::day::{Day, DayFault, Log, fold};
-use rangewright::models::schedule::Crew;
 use rangewright::replan::{Replan, Replanned, replan};
 use rangewright::{Error, Planned, StopReason};
 use serde::Serialize;
@@ -11,7 +10,7 @@ use super::search::Search;
 use crate::args::{ReplanArgs, SheetFormat};
 use crate::evening::View;
 use crate::formats::{self, Style};
-use crate::input::{self, Refusal, Saved};
+use crate::input::{self, Input, Refusal, Saved};
 use crate::sheet::{self, Page};
 use crate::words::Words;
 use crate::{Exit, Io, json};
@@ -28,9 +27,10 @@ pub(super) fn run(args: &ReplanArgs, io: &mut Io<'_>) -> Exit {
 
 fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
     let input = input::read(args.menu.as_deref(), super::wish(&args.look), io)?;
-    let (problem, mut words) = (input.problem, input.words);
+    let Input { planner, mut words } = input;
+    let problem = planner.problem();
     super::adapt(&mut words, &args.look);
-    let Saved { plan, schedule: told, whole } = input::saved_evening(&args.plan, &problem, io)?;
+    let Saved { plan, schedule: told, whole } = input::saved_evening(&args.plan, problem, io)?;
     let unplanned = problem.steps.iter().find(|step| whole && !plan.steps.contains_key(&step.id));
     if let Some(step) = unplanned {
         let (shown, title) = (args.plan.display(), words.title(&step.id));
@@ -40,16 +40,15 @@ fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal>
     }
     let log = args.log.as_deref().map_or(Ok(Log::default()), |path| day::read(path, io))?;
     let now = day::minute(args.now.as_deref(), &words, io)?;
-    let stands = fold(&problem, &plan, &log.entries, now).map_err(|faults| {
-        let said = |fault: &DayFault| format!("error: {}\n", day::why(&fault.to_string(), &problem, &words));
+    let stands = fold(problem, &plan, &log.entries, now).map_err(|faults| {
+        let said = |fault: &DayFault| format!("error: {}\n", day::why(&fault.to_string(), problem, &words));
         let lines: Vec<String> = faults.iter().map(said).collect();
         Refusal::new(lines.concat(), Exit::BadInput)
     })?;
-    let named = Crew::named(&words.labels);
     // Whoever was told something keeps it, also over several new plans.
-    let crew = told.map_or_else(|| named.clone(), |earlier| named.used_to(&earlier));
+    let crew = told.map_or_else(|| planner.crew().clone(), |earlier| planner.crew().used_to(&earlier));
     let search = Search::for_seconds(&args.limits, SECONDS, io);
-    let replanned = replan(&problem, &plan, &stands, &crew, &search.limits()).map_err(|error| {
+    let replanned = replan(problem, &plan, &stands, &crew, &search.limits()).map_err(|error| {
         let exit = if matches!(error, Error::Internal(_)) { Exit::Internal } else { Exit::BadInput };
         Refusal::new(format!("error: {error}\n"), exit)
     })?;

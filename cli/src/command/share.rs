@@ -5,6 +5,7 @@ use rangewright::models::caution::Weight;
 use rangewright::models::cook::roast::{self, Forecast, RoastFault, Together};
 use rangewright::models::kitchen::{CavitySort, CavitySpec};
 use rangewright::models::problem::Problem;
+use rangewright::{Error, Planner};
 use serde::Serialize;
 
 use super::search::{Search, refusal};
@@ -34,16 +35,17 @@ struct Answer<'a> {
 }
 
 fn answer(args: &ShareArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
-    let Question { problem, mut words, dishes, place, forecasts } = match &args.menu {
+    let Question { planner, mut words, dishes, place, forecasts } = match &args.menu {
         Some(_) => of_menu(args, io)?,
         None => of_roasts(args)?,
     };
+    let problem = planner.problem();
     super::adapt(&mut words, &args.ask.look);
     let own: Vec<&str> = dishes.iter().map(String::as_str).collect();
     let search = Search::of_question(&args.ask, io);
     let answers = match &place {
-        Some(place) => can_share(&problem, &own, place, &search.limits()).map(|answer| vec![answer]),
-        None => can_share_anywhere(&problem, &own, &search.limits()),
+        Some(place) => can_share(problem, &own, place, &search.limits()).map(|answer| vec![answer]),
+        None => can_share_anywhere(problem, &own, &search.limits()),
     };
     let answers = answers.map_err(|error| refusal(&error))?;
     let (outcome, exit) = match () {
@@ -53,12 +55,12 @@ fn answer(args: &ShareArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> 
     };
     let text = match args.ask.format {
         AskFormat::Json => {
-            let rest = Answer { dishes: &dishes, cavities: &answers, forecasts: &forecasts, problem: &problem };
+            let rest = Answer { dishes: &dishes, cavities: &answers, forecasts: &forecasts, problem };
             json::answer(Asked::Share, outcome, &words.said.name, rest)
         }
         AskFormat::Text => {
             let mut page = Page::new(super::look(&args.ask.look, io));
-            sheet::share(&mut page, &problem, &words, &dishes, &answers, &broken(args, &forecasts));
+            sheet::share(&mut page, problem, &words, &dishes, &answers, &broken(args, &forecasts));
             if !forecasts.is_empty() {
                 roasts(&mut page, args, &words, &dishes, &forecasts, &answers);
             }
@@ -70,7 +72,7 @@ fn answer(args: &ShareArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> 
 
 /// What is asked about.
 struct Question {
-    problem: Problem,
+    planner: Planner,
     words: Words,
     dishes: Vec<String>,
     place: Option<String>,
@@ -78,17 +80,17 @@ struct Question {
 }
 
 fn of_menu(args: &ShareArgs, io: &mut Io<'_>) -> Result<Question, Refusal> {
-    let Input { problem, words } = input::read(args.menu.as_deref(), super::wish(&args.ask.look), io)?;
+    let Input { planner, words } = input::read(args.menu.as_deref(), super::wish(&args.ask.look), io)?;
     let mut dishes: Vec<String> = Vec::new();
     for name in &args.dishes {
-        let dish = names::dish(&problem, &words, name)?;
+        let dish = names::dish(planner.problem(), &words, name)?;
         if !dishes.contains(&dish) {
             dishes.push(dish);
         }
     }
-    let place = args.place.as_deref().map(|name| names::cavity(&problem, &words, name)).transpose()?;
+    let place = args.place.as_deref().map(|name| names::cavity(planner.problem(), &words, name)).transpose()?;
     counted(dishes.len())?;
-    Ok(Question { problem, words, dishes, place, forecasts: Vec::new() })
+    Ok(Question { planner, words, dishes, place, forecasts: Vec::new() })
 }
 
 fn of_roasts(args: &ShareArgs) -> Result<Question, Refusal> {
@@ -107,10 +109,11 @@ fn of_roasts(args: &ShareArgs) -> Result<Question, Refusal> {
         let input = faults.iter().any(|(_, fault)| matches!(fault, RoastFault::Input(_)));
         Refusal::new(lines.concat(), if input { Exit::BadInput } else { Exit::Impossible })
     })?;
-    let mut words = Words::of_problem(&problem);
+    let planner = Planner::of_problem(problem, None).map_err(|faults| refusal(&Error::Refused(faults)))?;
+    let mut words = Words::of(&planner);
     words.labels.region = region;
     let dishes = roasts.into_iter().map(|roast| roast.name).collect();
-    Ok(Question { problem, words, dishes, place: Some("oven".to_owned()), forecasts })
+    Ok(Question { planner, words, dishes, place: Some("oven".to_owned()), forecasts })
 }
 
 fn counted(dishes: usize) -> Result<(), Refusal> {

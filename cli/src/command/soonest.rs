@@ -29,7 +29,8 @@ struct Answer<'a> {
 }
 
 fn answer(args: &SoonestArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
-    let Input { problem, mut words } = input::read(args.menu.as_deref(), super::wish(&args.ask.look), io)?;
+    let Input { planner, mut words } = input::read(args.menu.as_deref(), super::wish(&args.ask.look), io)?;
+    let problem = planner.problem();
     super::adapt(&mut words, &args.ask.look);
     let now = match args.from {
         None => None,
@@ -47,10 +48,10 @@ fn answer(args: &SoonestArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal
         }
     };
     let search = Search::of_question(&args.ask, io);
-    match how_soon(&problem, now, &search.limits()).map_err(|error| refusal(&error))? {
-        HowSoon::At(soonest) => Ok((told(args, io, &problem, &words, &soonest), Exit::Planned)),
+    match how_soon(problem, now, &search.limits()).map_err(|error| refusal(&error))? {
+        HowSoon::At(soonest) => Ok((told(args, io, problem, &words, &soonest), Exit::Planned)),
         HowSoon::Never(conflict) => {
-            Ok(no::impossible(&at_once(&problem, now), &words, conflict, Asked::Soonest, &search, &args.ask, io))
+            Ok(no::impossible(&at_once(problem, now), &words, conflict, Asked::Soonest, &search, &args.ask, io))
         }
         HowSoon::Undecided(progress) => Ok(no::undecided(&words, &progress, Asked::Soonest, &args.ask, io)),
     }

@@ -5,8 +5,7 @@ use std::sync::mpsc::{self, RecvTimeoutError};
 use std::thread;
 use std::time::Duration;
 
-use rangewright::models::problem::Problem;
-use rangewright::{Error, Limits, Outcome, Progress};
+use rangewright::{Error, FeastPlan, Limits, Outcome, Planner, Progress};
 
 use crate::Io;
 
@@ -17,10 +16,10 @@ const PATIENCE: Duration = Duration::from_secs(1);
 /// Back to the beginning of the line, which is emptied.
 const CLEAR: &str = "\r\x1b[K";
 
-/// Solves; if somebody watches the standard error, a line there says for how long and how far.
-pub(super) fn solve(problem: &Problem, limits: &Limits<'_>, io: &mut Io<'_>) -> Result<Outcome, Error> {
+/// Plans; if somebody watches the standard error, a line there says for how long and how far.
+pub(super) fn plan(planner: &Planner, limits: &Limits<'_>, io: &mut Io<'_>) -> Result<Outcome<FeastPlan>, Error> {
     if !io.terminal.watched {
-        return rangewright::solve(problem, limits);
+        return planner.plan(limits);
     }
     let known: Mutex<&'static str> = Mutex::new("looking for a plan");
     let (done, ended) = mpsc::channel::<()>();
@@ -36,7 +35,7 @@ pub(super) fn solve(problem: &Problem, limits: &Limits<'_>, io: &mut Io<'_>) -> 
                 }
             };
             let limits = Limits { work, gap_per_mille, start, stop, progress: Some(&tell), threads };
-            let outcome = rangewright::solve(problem, &limits);
+            let outcome = planner.plan(&limits);
             // Whoever waits for the end is told by the sender going away.
             drop(done);
             outcome

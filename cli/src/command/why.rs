@@ -33,34 +33,35 @@ struct Answer<'a> {
 }
 
 fn answer(args: &WhyArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
-    let Input { problem, mut words } = input::read(Some(&args.menu), super::wish(&args.ask.look), io)?;
+    let Input { planner, mut words } = input::read(Some(&args.menu), super::wish(&args.ask.look), io)?;
+    let problem = planner.problem();
     super::adapt(&mut words, &args.ask.look);
-    let step = names::step(&problem, &words, &args.step)?;
+    let step = names::step(problem, &words, &args.step)?;
     let search = Search::of_question(&args.ask, io);
     let plan = match &args.plan {
         Some(path) => {
-            let plan = input::saved_plan(path, &problem, io)?;
-            check(&problem, &plan).map_err(|violations| {
+            let plan = input::saved_plan(path, problem, io)?;
+            check(problem, &plan).map_err(|violations| {
                 let broken = count(violations.len(), "rule is broken", "rules are broken");
                 let text = format!("error: {} is no plan of this menu: {broken}; see `check --plan`\n", path.display());
                 Refusal::new(text, Exit::BadInput)
             })?;
             plan
         }
-        None => match solve(&problem, &search.limits()).map_err(|error| refusal(&error))? {
+        None => match solve(problem, &search.limits()).map_err(|error| refusal(&error))? {
             Outcome::Planned(planned) => planned.plan,
             Outcome::Impossible(conflict) => {
-                return Ok(no::impossible(&problem, &words, conflict, Asked::Why, &search, &args.ask, io));
+                return Ok(no::impossible(problem, &words, conflict, Asked::Why, &search, &args.ask, io));
             }
             Outcome::Undecided(progress) => return Ok(no::undecided(&words, &progress, Asked::Why, &args.ask, io)),
         },
     };
-    let alternatives = why_this_way(&problem, &plan, &step, &search.limits()).map_err(|error| refusal(&error))?;
+    let alternatives = why_this_way(problem, &plan, &step, &search.limits()).map_err(|error| refusal(&error))?;
     let text = match args.ask.format {
         AskFormat::Json => json::answer(Asked::Why, "answered", &words.said.name, of(&plan, &step, &alternatives)),
         AskFormat::Text => {
             let mut page = Page::new(super::look(&args.ask.look, io));
-            sheet::why(&mut page, &problem, &words, &plan, &step, &alternatives);
+            sheet::why(&mut page, problem, &words, &plan, &step, &alternatives);
             page.finish()
         }
     };

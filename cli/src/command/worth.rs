@@ -29,13 +29,14 @@ struct Answer<'a> {
 }
 
 fn answer(args: &WorthArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
-    let Input { problem, mut words } = input::read(args.menu.as_deref(), super::wish(&args.ask.look), io)?;
+    let Input { planner, mut words } = input::read(args.menu.as_deref(), super::wish(&args.ask.look), io)?;
+    let problem = planner.problem();
     super::adapt(&mut words, &args.ask.look);
-    let asked = changes(args, &problem, &words)?;
+    let asked = changes(args, problem, &words)?;
     let usual = asked.is_empty();
-    let changes = if usual { usual_changes(&problem) } else { asked };
+    let changes = if usual { usual_changes(problem) } else { asked };
     let search = Search::of_question(&args.ask, io);
-    let help = what_would_help(&problem, &changes, &search.limits()).map_err(|error| refusal(&error))?;
+    let help = what_would_help(problem, &changes, &search.limits()).map_err(|error| refusal(&error))?;
     let known = |found: &Found| *found != Found::Undecided;
     let exit = if known(&help.before) || help.benefits.iter().any(|benefit| known(&benefit.after)) {
         Exit::Planned
@@ -49,7 +50,7 @@ fn answer(args: &WorthArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> 
         }
         AskFormat::Text => {
             let mut page = Page::new(super::look(&args.ask.look, io));
-            sheet::worth(&mut page, &problem, &words, &help, usual);
+            sheet::worth(&mut page, problem, &words, &help, usual);
             page.finish()
         }
     };

@@ -187,10 +187,10 @@ impl<'a> Pencil<'a> {
     /// Whose hands are on what.
     fn hands(&self) -> Vec<(String, Bar<'a>)> {
         let mut bars = Vec::new();
-        for (cook, name) in self.view.day.cooks.iter().enumerate() {
+        for (cook, name) in self.view.cooks().enumerate() {
             for job in self.view.day.jobs.iter().filter(|job| job.what.busy() && job.cooks.contains(&cook)) {
                 let bar = job.what.step().and_then(|step| self.bar(step, job.at, job.until));
-                bars.extend(bar.map(|bar| (name.clone(), Bar { fill: Fill::Hands, ..bar })));
+                bars.extend(bar.map(|bar| (name.to_owned(), Bar { fill: Fill::Hands, ..bar })));
             }
         }
         bars

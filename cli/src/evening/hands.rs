@@ -39,15 +39,15 @@ impl Load {
 pub(crate) fn last_hours(view: &View<'_>) -> Vec<LastHour> {
     let hour = |serving: &rangewright::models::schedule::Serving| {
         let begin = |quarter: usize| serving.at - QUARTER * (QUARTERS - quarter) as Minute;
-        let load = |(cook, name): (usize, &String)| {
-            let name = name.clone();
+        let load = |(cook, name): (usize, &str)| {
+            let name = name.to_owned();
             let busy = std::array::from_fn(|quarter| busy(view.day, cook, begin(quarter), begin(quarter) + QUARTER));
             Load { name, busy }
         };
         LastHour {
             head: format!("{} at {}", capital(view.words.course(&serving.course)), view.words.clock(serving.at)),
             quarters: std::array::from_fn(|quarter| view.words.clock(begin(quarter))),
-            cooks: view.day.cooks.iter().enumerate().map(load).filter(|load| load.sum() > 0).collect(),
+            cooks: view.cooks().enumerate().map(load).filter(|load| load.sum() > 0).collect(),
         }
     };
     view.day.servings.iter().map(hour).filter(|hour| !hour.cooks.is_empty()).collect()

@@ -76,12 +76,12 @@ impl Sort {
 /// One sheet for each cook who does more than see courses out.
 pub(super) fn sheets(view: &View<'_>) -> Vec<CookSheet> {
     let mut sheets = Vec::new();
-    for (cook, name) in view.day.cooks.iter().enumerate() {
+    for (cook, name) in view.cooks().enumerate() {
         let mut days: Vec<SheetDay> = Vec::new();
         for job in view.day.jobs.iter().filter(|job| job.cooks.contains(&cook)) {
             let Some(mut entry) = entry(view, job) else { continue };
             let with: Vec<&str> =
-                job.cooks.iter().filter(|&&other| other != cook).map(|&other| view.day.cooks[other].as_str()).collect();
+                job.cooks.iter().filter(|&&other| other != cook).filter_map(|&other| view.cook(other)).collect();
             if job.what.busy() && !with.is_empty() {
                 entry.more.insert(0, Sort::With.line(format!("Together with {}", with.join(" and "))));
             }
@@ -92,7 +92,7 @@ pub(super) fn sheets(view: &View<'_>) -> Vec<CookSheet> {
             }
         }
         if days.iter().flat_map(|day| &day.entries).any(|entry| !entry.serves()) {
-            sheets.push(CookSheet { name: name.clone(), cook, days });
+            sheets.push(CookSheet { name: name.to_owned(), cook, days });
         }
     }
     sheets

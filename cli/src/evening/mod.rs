@@ -12,9 +12,9 @@ mod proof;
 pub(crate) mod racks;
 mod shopping;
 
-use rangewright::Planned;
 use rangewright::models::problem::Problem;
 use rangewright::models::schedule::Schedule;
+use rangewright::{FeastPlan, Planned};
 
 use crate::words::{Words, capital, count};
 
@@ -30,6 +30,22 @@ pub(crate) struct View<'a> {
     pub(crate) words: &'a Words,
     pub(crate) planned: &'a Planned,
     pub(crate) day: &'a Schedule,
+}
+
+impl<'a> View<'a> {
+    pub(crate) fn new(feast: &'a FeastPlan, words: &'a Words) -> Self {
+        View { problem: feast.problem(), words, planned: feast.planned(), day: feast.schedule() }
+    }
+
+    /// The cooks, as sentences name them.
+    pub(crate) fn cooks(&self) -> impl Iterator<Item = &'a str> {
+        self.words.labels.cooks.iter().map(|cook| cook.name.as_str())
+    }
+
+    /// The name of one.
+    pub(crate) fn cook(&self, cook: usize) -> Option<&'a str> {
+        self.cooks().nth(cook)
+    }
 }
 
 /// The account of an evening.

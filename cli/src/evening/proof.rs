@@ -23,6 +23,7 @@ pub(super) fn sentences(view: &View<'_>) -> Vec<String> {
         StopReason::Work => Some("The search stopped at its work limit; a larger --work may find better."),
         StopReason::Stop => Some("The search stopped at its time limit; a longer --time may find better."),
         StopReason::Packing => Some("Whether some pans fit together could not be worked out; better plans may exist."),
+        _ => Some("The search stopped before all was known; better plans may exist."),
     };
     if let (Status::Feasible, Some(stop)) = (plan.status, stop) {
         sentences.push(stop.to_owned());

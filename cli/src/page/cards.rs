@@ -52,8 +52,7 @@ fn served(view: &View<'_>, dish: &str) -> Markup {
 }
 
 fn step(view: &View<'_>, entry: &Entry) -> Markup {
-    let cooks: Vec<&str> =
-        entry.cooks.iter().filter_map(|cook| view.day.cooks.get(*cook)).map(String::as_str).collect();
+    let cooks: Vec<&str> = entry.cooks.iter().filter_map(|cook| view.cook(*cook)).collect();
     let serving = view.day.servings.last().map_or(entry.at, |serving| serving.at);
     let elsewhere = view.words.day(entry.at) != view.words.day(serving);
     html! {
@@ -61,7 +60,7 @@ fn step(view: &View<'_>, entry: &Entry) -> Markup {
             (time(view.words, entry.at))
             @if elsewhere { " " span class="weekday" { (weekday(view, entry.at)) } }
             " " span class="what" { (name(&entry.head)) }
-            @if entry.what.busy() && view.day.cooks.len() > 1 { " " span class="by" { (name(&cooks.join(" and "))) } }
+            @if entry.what.busy() && view.cooks().count() > 1 { " " span class="by" { (name(&cooks.join(" and "))) } }
             (sheets::more(&entry.more))
         }
     }

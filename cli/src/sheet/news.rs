@@ -99,7 +99,8 @@ fn told(replan: &Replan, words: &Words, moved: &Moved) -> (String, String) {
         parts.push(format!("now {}", place(&replan.problem, words, mode)));
     }
     if let Some([before, after]) = &moved.cooks {
-        let (own, other) = (after.join(" and "), before.join(" and "));
+        let named = |cooks: &[String]| cooks.iter().map(|name| words.cook(name)).collect::<Vec<_>>().join(" and ");
+        let (own, other) = (named(after), named(before));
         match (after.as_slice(), before.as_slice()) {
             ([], _) => parts.push("nobody has to be there".to_owned()),
             (_, []) => parts.push(own),

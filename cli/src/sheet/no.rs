@@ -2,8 +2,9 @@
 
 use rangewright::change::Remedy;
 use rangewright::models::problem::Problem;
+use rangewright::outcome::Reason;
 use rangewright::why::Explanation;
-use rangewright::{Conflict, Progress, Reason, StopReason};
+use rangewright::{Conflict, Progress, StopReason};
 
 use super::facts;
 use super::page::{Look, Page};
@@ -88,6 +89,7 @@ fn sentence(words: &Words, reason: &Reason) -> String {
             "Each step alone is possible, but all of them together do not fit the places, the hands and the hours"
                 .to_owned()
         }
+        other => capital(&other.to_string()),
     }
 }
 

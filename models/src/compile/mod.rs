@@ -1,5 +1,6 @@
 //! From a feast to a problem: defaults, places that can do each step, waits, and the words for the sheets.
 
+mod bare;
 mod checks;
 mod courses;
 mod expand;
@@ -32,6 +33,7 @@ use crate::labels::{Labels, ModeLabel, Standing, StepLabel};
 use crate::menu::{Interval, Keeps, Kind};
 use crate::problem::{Dish, Link, Mode, Problem, Step, Wait, legal};
 
+pub use bare::bare;
 pub use written::{calibration, draft, feast};
 
 /// A problem, and the words its ids stand for.

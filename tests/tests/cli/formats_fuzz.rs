@@ -4,18 +4,17 @@ use std::sync::LazyLock;
 use std::time::SystemTime;
 
 use proptest::prelude::*;
-use rangewright::models::compile::{Compiled, compile};
+use rangewright::models::compile::Compiled;
+use rangewright::models::examples;
 use rangewright::models::labels::{Bought, Labels};
 use rangewright::models::menu::Measure;
-use rangewright::models::{examples, read};
-use rangewright::{Limits, Outcome, Planned};
+use rangewright::{FeastPlan, Limits, Outcome, Planner};
 
-static SUPPER: LazyLock<(Compiled, Planned)> = LazyLock::new(|| {
+static SUPPER: LazyLock<FeastPlan> = LazyLock::new(|| {
     let supper = examples::ALL[1];
-    let feast = read::feast(supper.menu, supper.menu_name, |name| supper.kitchen_text(name)).expect("no faults");
-    let compiled = compile(&feast).expect("no faults");
-    match rangewright::solve(&compiled.problem, &Limits { work: Some(100_000), ..Limits::default() }) {
-        Ok(Outcome::Planned(planned)) => (compiled, planned),
+    let planner = Planner::read(supper.menu, supper.menu_name, |name| supper.kitchen_text(name)).expect("no faults");
+    match planner.plan(&Limits { work: Some(100_000), ..Limits::default() }) {
+        Ok(Outcome::Planned(supper)) => supper,
         other => panic!("{other:?}"),
     }
 });
@@ -67,7 +66,7 @@ fn name() -> impl Strategy<Value = String> {
 
 /// The labels with every text replaced.
 fn renamed(names: &[String]) -> Labels {
-    let mut labels = SUPPER.0.labels.clone();
+    let mut labels = SUPPER.labels().clone();
     let mut names = names.iter().cycle().cloned();
     let mut next = || names.next().expect("a cycle has no end");
     labels.name = next();
@@ -90,8 +89,9 @@ fn renamed(names: &[String]) -> Labels {
 }
 
 fn files(labels: Labels) -> Vec<(&'static str, String)> {
-    let (compiled, planned) = &*SUPPER;
-    rangewright_cli::every_form(&compiled.problem, labels, planned, SystemTime::UNIX_EPOCH)
+    let planner = Planner::from(Compiled { problem: SUPPER.problem().clone(), labels });
+    let supper = planner.with(SUPPER.planned().clone()).expect("the same plan");
+    rangewright_cli::every_form(&supper, SystemTime::UNIX_EPOCH)
 }
 
 fn file<'a>(files: &'a [(&'static str, String)], end: &str) -> &'a str {
@@ -161,7 +161,7 @@ proptest! {
 
     #[test]
     fn no_name_breaks_a_format(names in prop::collection::vec(name(), 1..30)) {
-        let plain = files(SUPPER.0.labels.clone());
+        let plain = files(SUPPER.labels().clone());
         let files = files(renamed(&names));
         prop_assert_eq!(files.len(), 7);
 
@@ -186,7 +186,7 @@ proptest! {
 
         let mut reader = csv::Reader::from_reader(file(&files, ".csv").as_bytes());
         let rows = reader.records().collect::<Result<Vec<_>, _>>();
-        prop_assert_eq!(rows.map(|rows| rows.len()).ok(), Some(SUPPER.0.problem.steps.len()));
+        prop_assert_eq!(rows.map(|rows| rows.len()).ok(), Some(SUPPER.problem().steps.len()));
 
         let value: Result<serde_json::Value, _> = serde_json::from_str(file(&files, ".json"));
         prop_assert!(value.is_ok_and(|value| value["name"] == names[0].as_str()));

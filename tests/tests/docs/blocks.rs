@@ -77,15 +77,17 @@ fn the_readme_shows_what_the_command_prints() {
 /// The example of the README, word for word.
 fn library() -> Result<(), Box<dyn std::error::Error>> {
     // README: from here
-    use rangewright::models::{compile::compile, examples, read, schedule};
-    use rangewright::{Limits, Outcome};
+    use rangewright::models::examples;
+    use rangewright::{Limits, Outcome, Planner};
 
-    let supper = examples::ALL[1];
-    let feast = read::feast(supper.menu, supper.menu_name, |name| supper.kitchen_text(name))?;
-    let compiled = compile(&feast)?;
-    if let Outcome::Planned(planned) = rangewright::solve(&compiled.problem, &Limits::default())? {
-        let day = schedule::schedule(&compiled.problem, &planned.plan);
-        println!("{} jobs, the first at minute {}", day.jobs.len(), day.jobs[0].at);
+    let text = examples::ALL[1];
+    let planner = Planner::read(text.menu, text.menu_name, |name| text.kitchen_text(name))?;
+    if let Outcome::Planned(supper) = planner.plan(&Limits::default())? {
+        for (id, step) in &supper.plan().steps {
+            let clock = supper.labels().calendar.civil(step.start).time();
+            println!("{clock} {}", supper.labels().steps[id].title);
+        }
+        println!("{} cautions; proved best: {}", supper.cautions().len(), supper.proof().is_best());
     }
     // README: to here
     Ok(())

@@ -273,7 +273,7 @@ fn the_examples_show_what_they_say() {
     };
     let (menu, planned) = outcome(examples::demo());
     assert!(menu.guests == 14 && menu.courses.len() == 3 && menu.dishes.len() >= 10);
-    assert!(matches!(planned, rangewright::Outcome::Planned(planned) if planned.plan.lateness == 0));
+    assert!(matches!(planned, rangewright::Outcome::Planned(planned) if planned.plan().lateness == 0));
     let one_oven = examples::ALL.iter().find(|example| example.name == "one-oven").expect("it is shipped");
     assert!(matches!(outcome(*one_oven).1, rangewright::Outcome::Impossible(_)));
 }

@@ -1,0 +1,100 @@
+//! A feast with its plan, and all that follows from it.
+
+use rangewright_models::caution::{self, PlanCaution};
+use rangewright_models::day::{Entry, fold};
+use rangewright_models::labels::Labels;
+use rangewright_models::plan::Plan;
+use rangewright_models::problem::{Minute, Problem};
+use rangewright_models::schedule::{Schedule, schedule_with};
+
+use crate::odds::{Dice, Odds, Ranges, odds};
+use crate::outcome::Proof;
+use crate::replan::{Replanned, replan};
+use crate::slack::{Slack, slack};
+use crate::{Error, Limits, Planned, Planner};
+
+/// A feast with its plan: what the cooks do, what to take care of, what is proved, and what may go wrong.
+///
+/// Made by [`Planner::plan`] and [`Planner::with`]; the plan in it has passed the checker.
+#[derive(Clone, Debug)]
+pub struct FeastPlan {
+    planner: Planner,
+    planned: Planned,
+    schedule: Schedule,
+}
+
+impl FeastPlan {
+    /// The plan must be one of the planner's problem.
+    pub(crate) fn new(planner: Planner, planned: Planned) -> FeastPlan {
+        let schedule = schedule_with(planner.problem(), &planned.plan, planner.crew());
+        FeastPlan { planner, planned, schedule }
+    }
+
+    /// What was planned.
+    pub fn planner(&self) -> &Planner {
+        &self.planner
+    }
+
+    /// The problem behind it.
+    pub fn problem(&self) -> &Problem {
+        self.planner.problem()
+    }
+
+    /// What people call the parts of the problem.
+    pub fn labels(&self) -> &Labels {
+        self.planner.labels()
+    }
+
+    /// The plan: a mode and minutes for each step. It is what is stored, and what [`Planner::with`] takes back.
+    pub fn plan(&self) -> &Plan {
+        &self.planned.plan
+    }
+
+    /// The plan, and why the search went no further.
+    pub fn planned(&self) -> &Planned {
+        &self.planned
+    }
+
+    /// What the cooks and the appliances do.
+    pub fn schedule(&self) -> &Schedule {
+        &self.schedule
+    }
+
+    /// What to take care of, limits that are broken first.
+    pub fn cautions(&self) -> Vec<PlanCaution> {
+        caution::of_plan(self.problem(), self.labels(), self.plan())
+    }
+
+    /// How good the plan is known to be.
+    pub fn proof(&self) -> Proof {
+        self.planned.proof()
+    }
+
+    /// How few and how many minutes each step may really take; see [`Planner::ranges`].
+    pub fn ranges(&self, doubt: u32) -> Ranges {
+        self.planner.ranges(self.plan(), doubt)
+    }
+
+    /// Plays the evening many times over: how likely the hour is to be kept.
+    ///
+    /// # Errors
+    /// As [`odds`](crate::odds::odds).
+    pub fn odds(&self, doubt: u32, dice: Dice) -> Result<Odds, Error> {
+        odds(self.problem(), self.plan(), self.planner.crew(), &self.ranges(doubt), dice)
+    }
+
+    /// What each step may lose before something is late.
+    pub fn slack(&self) -> Vec<Slack> {
+        slack(self.problem(), self.plan(), self.planner.crew())
+    }
+
+    /// Plans the rest of the day again at `now`, given what was logged; each cook keeps what this plan told them, where that
+    /// can be.
+    ///
+    /// # Errors
+    /// [`Error::Log`] names every entry that cannot be true; else as [`replan`](crate::replan::replan).
+    pub fn replan(&self, log: &[Entry], now: Minute, limits: &Limits<'_>) -> Result<Replanned, Error> {
+        let day = fold(self.problem(), self.plan(), log, now).map_err(Error::Log)?;
+        replan(self.problem(), self.plan(), &day, &self.planner.crew().used_to(&self.schedule), limits)
+    }
+}
