@@ -84,7 +84,8 @@ impl<'i, 'p, 'l> Board<'i, 'p, 'l> {
         self.tell();
     }
 
-    pub(crate) fn best(&self) -> Option<(&Cost, &Assignment)> {
+    /// The best assignment found so far, and its cost.
+    pub(crate) fn incumbent(&self) -> Option<(&Cost, &Assignment)> {
         self.known.best.as_ref().map(|(cost, assignment)| (cost, assignment))
     }
 
@@ -109,12 +110,12 @@ impl<'i, 'p, 'l> Board<'i, 'p, 'l> {
 
     /// Whether the best plan is proved best in this goal (and in all before it).
     pub(crate) fn proved(&self, goal: usize) -> bool {
-        self.best().is_some_and(|(cost, _)| (0..=goal).all(|goal| cost[goal] <= self.known.bounds[goal]))
+        self.incumbent().is_some_and(|(cost, _)| (0..=goal).all(|goal| cost[goal] <= self.known.bounds[goal]))
     }
 
     /// Whether the best plan is within a thirtieth or so of the bound: what is left to do is to prove it.
     pub(crate) fn is_nearly_proved(&self, goal: usize) -> bool {
-        self.best().is_some_and(|(cost, _)| cost[goal] - self.known.bounds[goal] <= cost[goal] / 32)
+        self.incumbent().is_some_and(|(cost, _)| cost[goal] - self.known.bounds[goal] <= cost[goal] / 32)
     }
 
     /// How many goals matter.
@@ -123,7 +124,7 @@ impl<'i, 'p, 'l> Board<'i, 'p, 'l> {
     }
 
     /// Only the first `goals` goals matter from now on; with 0 any plan will do.
-    pub(crate) fn care_for(&mut self, goals: usize) {
+    pub(crate) fn limit_goals(&mut self, goals: usize) {
         self.goals = goals;
     }
 
@@ -169,7 +170,7 @@ impl<'i, 'p, 'l> Board<'i, 'p, 'l> {
 
     /// The gap asked for is reached.
     pub(crate) fn close_enough(&self) -> bool {
-        let Some((cost, _)) = self.best() else { return false };
+        let Some((cost, _)) = self.incumbent() else { return false };
         let allowed = i64::from(self.limits.gap_per_mille);
         allowed > 0 && self.proved(0) && (cost[1] - self.known.bounds[1]) * 1000 <= allowed * cost[1]
     }
@@ -177,7 +178,7 @@ impl<'i, 'p, 'l> Board<'i, 'p, 'l> {
     /// Why the search ended, once it has.
     pub(crate) fn end(&self) -> StopReason {
         let sure = self.sure_bounds();
-        let is_done = self.best().is_some_and(|(cost, _)| (0..self.goals).all(|goal| cost[goal] <= sure[goal]));
+        let is_done = self.incumbent().is_some_and(|(cost, _)| (0..self.goals).all(|goal| cost[goal] <= sure[goal]));
         match self.stopped {
             _ if is_done || self.is_surely_refuted() => StopReason::Proof,
             _ if self.open_goal().is_none() => StopReason::Packing,
@@ -188,7 +189,7 @@ impl<'i, 'p, 'l> Board<'i, 'p, 'l> {
 
     pub(crate) fn progress(&self) -> Progress {
         Progress {
-            best: self.best().map(|(cost, _)| *cost),
+            best: self.incumbent().map(|(cost, _)| *cost),
             bounds: self.sure_bounds(),
             work: self.work,
             stopped_by: self.stopped,

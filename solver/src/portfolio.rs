@@ -65,7 +65,7 @@ pub(crate) fn run(board: &mut Board<'_, '_, '_>) {
     let prove = || {
         let Ok(instance) = Instance::new(problem) else { return };
         let mut other = Board::new(&instance, &limits);
-        other.care_for(goals);
+        other.limit_goals(goals);
         other.join(exchange);
         take_turns(&mut other, Crew { improves: false, prices: true });
         other.part();
@@ -95,7 +95,7 @@ fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
             // early or not at all; and sooner servings are mostly found by learning.
             let share = match goal {
                 _ if board.goals() == 0 => 8,
-                0 if board.best().is_some() => 4,
+                0 if board.incumbent().is_some() => 4,
                 2 => 8,
                 _ => 1,
             };
@@ -115,9 +115,9 @@ fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
         let learner = learner.get_or_insert_with(|| Learner::new(instance));
         if goal > 0
             && learner.may_narrow(board)
-            && let Some(regrets) = pricer.as_mut().and_then(Pricer::regrets)
+            && let Some(reduced_costs) = pricer.as_mut().and_then(Pricer::reduced_costs)
         {
-            learner.narrow(board, regrets);
+            learner.narrow(board, reduced_costs);
         }
         if board.open_goal() == Some(goal) {
             board.start_slice(if goal == 1 { Shares::of(board).learner * turn } else { turn });

@@ -63,12 +63,12 @@ impl<'l> Probe<'l> {
         let work = self.left.map_or(self.each, |left| left.min(self.each));
         let limits = Limits { work: Some(work), ..self.limits };
         let mut board = Board::new(&instance, &limits);
-        board.care_for(goals);
+        board.limit_goals(goals);
         portfolio::run(&mut board);
         if let Some(left) = &mut self.left {
             *left = left.saturating_sub(board.progress().work);
         }
-        let Some((_, best)) = board.best() else {
+        let Some((_, best)) = board.incumbent() else {
             return Ok(if board.is_surely_refuted() { Finding::None } else { Finding::Unknown });
         };
         let plan = best.to_plan(&instance, board.sure_bounds());

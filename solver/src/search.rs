@@ -82,7 +82,7 @@ pub(crate) fn resume(instance: &Instance<'_>, plan: &Plan) -> Assignment {
 
 /// Turns what is on the board into an answer, and lets no plan out that the checker does not accept.
 fn conclude(board: &Board<'_, '_, '_>, judge: &Problem) -> Result<Outcome, Error> {
-    let Some((_, best)) = board.best() else {
+    let Some((_, best)) = board.incumbent() else {
         return Ok(if board.is_surely_refuted() {
             Outcome::Impossible(Conflict { reasons: vec![Reason::Exhausted] })
         } else {

@@ -3,16 +3,16 @@
 //! Illegal modes are gone (each mode remembers its index in the problem), minutes are 32 bits, needs are resolved into
 //! uses of cumulative resources, and what may not stand beside what is one table per place.
 
-mod hands;
 mod lower;
 mod need;
+mod profile;
 mod separation;
 mod windows;
 
 use rangewright_models::problem::Problem;
 
-pub(crate) use hands::Profile;
 pub(crate) use need::{During, Need};
+pub(crate) use profile::Profile;
 pub(crate) use separation::PlaceTable;
 pub(crate) use windows::{Span, Windows};
 

@@ -5,9 +5,9 @@
 //! Both work on starts; for ends the same rule looks at the mirrored tasks.
 //! (P. Vilim, "Global constraints in scheduling", 2007; the explanations are written down from the rules themselves.)
 
+use super::cumulative::Task;
 use super::literal::{Lit, Side};
 use super::propagator::Propagator;
-use super::timetable::Task;
 use super::trail::{Bounds, Conflict, Past, Reason, Trail};
 use crate::instance::Time;
 

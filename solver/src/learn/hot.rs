@@ -1,8 +1,8 @@
 //! For how many minutes a cavity is hot at least: the union of `[start, end + cool_off)`, less one `cool_off` at the end.
 
+use super::cumulative::Task;
 use super::literal::{Expr, Side};
 use super::propagator::Propagator;
-use super::timetable::Task;
 use super::trail::{Bounds, Conflict, Trail};
 use crate::instance::Time;
 

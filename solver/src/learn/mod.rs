@@ -8,8 +8,8 @@
 mod analysis;
 mod apart;
 mod build;
-mod chain;
 mod clauses;
+mod cumulative;
 mod disjunctive;
 mod dive;
 mod edges;
@@ -20,23 +20,23 @@ mod heap;
 mod hot;
 mod literal;
 mod model;
+mod path_cost;
 mod propagator;
-mod regret;
 mod room;
 mod search;
 mod sum;
-mod timetable;
+mod surrogate;
 mod trail;
 
 use crate::board::Board;
 use crate::instance::{Instance, Span};
-use crate::price::{Frame, Regrets, frames};
+use crate::price::{Frame, ReducedCosts, frames};
 use dive::Dives;
 use engine::Engine;
 use literal::Lit;
 use model::Model;
-use regret::Prices;
 use search::{Memory, Stretch, Style};
+use surrogate::SurrogateBound;
 use trail::{Bounds, Reason};
 
 /// All of the gap, and half of it.
@@ -82,14 +82,14 @@ impl<'i> Learner<'i> {
     /// Takes in what prices say of plans as good as the best one in lateness and waiting, for each vector of servings that
     /// they can have. Lateness must be proved: from now on the engine knows of such plans only, and nothing
     /// it learns carries an exception for others.
-    pub(crate) fn narrow(&mut self, board: &Board<'_, '_, '_>, mut regrets: Vec<Regrets>) {
-        let Some((cost, _)) = board.best() else { return };
+    pub(crate) fn narrow(&mut self, board: &Board<'_, '_, '_>, mut reduced_costs: Vec<ReducedCosts>) {
+        let Some((cost, _)) = board.incumbent() else { return };
         self.narrowed_at = Some([cost[1], board.bounds()[1]]);
         // Plans found before may lie outside.
         #[cfg(feature = "audit")]
         self.memory.found.clear();
         let mut facts = vec![self.at_most(0, cost[0]), self.at_most(1, cost[1])];
-        facts.extend(self.windows(&frames(board.instance, &regrets, cost[1])));
+        facts.extend(self.windows(&frames(board.instance, &reduced_costs, cost[1])));
         self.engine.back_to(0);
         for fact in facts {
             if self.engine.trail.set(fact, Reason::Chosen).is_err() {
@@ -97,10 +97,10 @@ impl<'i> Learner<'i> {
             }
         }
         // With several vectors of servings a rule for each would have to wait until the servings are settled.
-        if regrets.len() == 1
-            && let Some(regrets) = regrets.pop()
+        if reduced_costs.len() == 1
+            && let Some(reduced_costs) = reduced_costs.pop()
         {
-            let rule = Box::new(Prices::new(regrets, &self.model));
+            let rule = Box::new(SurrogateBound::new(reduced_costs, &self.model));
             match self.prices {
                 Some(id) => self.engine.replace(id, rule),
                 None => self.prices = Some(self.engine.add(rule)),
@@ -110,7 +110,7 @@ impl<'i> Learner<'i> {
 
     /// Whether more has become known of waiting since windows were last taken in.
     pub(crate) fn may_narrow(&self, board: &Board<'_, '_, '_>) -> bool {
-        let known = board.best().map(|(cost, _)| [cost[1], board.bounds()[1]]);
+        let known = board.incumbent().map(|(cost, _)| [cost[1], board.bounds()[1]]);
         known.is_some() && known != self.narrowed_at
     }
 
@@ -128,7 +128,7 @@ impl<'i> Learner<'i> {
             self.aim(board);
             let dives = goal == 1 && !board.is_nearly_proved(goal) && self.dives.is_due();
             let mut conflicts = 100 * luby(self.restarts + 1);
-            if let Some((cost, plan)) = board.best().filter(|_| dives) {
+            if let Some((cost, plan)) = board.incumbent().filter(|_| dives) {
                 conflicts = dive::CONFLICTS;
                 assumptions[goal] = self.at_most(goal, cost[goal] - 1);
                 assumptions.extend(self.dives.hold(&self.model, plan));
@@ -185,7 +185,7 @@ impl<'i> Learner<'i> {
 
     /// What is assumed while working on a goal: earlier goals as good as in the best plan, this one better.
     fn assumptions(&self, board: &Board<'_, '_, '_>, goal: usize) -> Option<Vec<Lit>> {
-        let Some((cost, _)) = board.best() else { return (goal == 0).then(Vec::new) };
+        let Some((cost, _)) = board.incumbent() else { return (goal == 0).then(Vec::new) };
         let mut assumptions: Vec<Lit> = (0..goal).map(|goal| self.at_most(goal, cost[goal])).collect();
         // Half way between bound and best plan, if that can be had or refuted soon.
         let bound = board.bounds()[goal];
@@ -245,7 +245,7 @@ impl<'i> Learner<'i> {
 
     /// Takes the board's best plan for a target if it came from elsewhere.
     fn aim(&mut self, board: &Board<'_, '_, '_>) {
-        let Some((_, best)) = board.best() else { return };
+        let Some((_, best)) = board.incumbent() else { return };
         let variables = self.engine.trail.sides() / 2;
         self.memory.target.resize(variables, i32::MIN);
         let target = &mut self.memory.target;

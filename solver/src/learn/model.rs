@@ -23,7 +23,7 @@ pub(super) struct Goal {
 }
 
 /// A yes or no to "the first ends before the second starts".
-pub(super) struct Order {
+pub(super) struct Precedence {
     pub(super) yes: Lit,
     pub(super) first: Expr,
     pub(super) second: Expr,
@@ -34,7 +34,7 @@ pub(super) struct Model {
     pub(super) steps: Vec<StepVars>,
     pub(super) served: Vec<Expr>,
     pub(super) goals: [Goal; 3],
-    pub(super) orders: Vec<Order>,
+    pub(super) orders: Vec<Precedence>,
 }
 
 impl Model {

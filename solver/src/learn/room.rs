@@ -1,8 +1,8 @@
 //! Pans that do not fit a cavity or a top together, although every two of them do.
 
+use super::cumulative::Task;
 use super::literal::{Lit, Side};
 use super::propagator::Propagator;
-use super::timetable::Task;
 use super::trail::{Bounds, Conflict, Trail};
 use crate::instance::{PlaceTable, Time};
 

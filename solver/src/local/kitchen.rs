@@ -1,10 +1,10 @@
 //! A plan in the making: some units booked, the others in the bank.
 
-use super::chain::{Chain, Setting};
 use super::frames::Frames;
 use super::ledger::Ledger;
+use super::multipliers::Multipliers;
+use super::path::{PathPlanner, Setting};
 use super::penalties::{Force, SCALE};
-use super::prices::Prices;
 use super::random::Random;
 use super::units::Units;
 use crate::assignment::{Assignment, Choice};
@@ -24,9 +24,9 @@ pub(super) struct Kitchen<'i> {
     /// For each step how hard its unit was to place so far.
     weights: Vec<i64>,
     frames: Frames,
-    chain: Chain,
+    chain: PathPlanner,
     lightest: Vec<Vec<i64>>,
-    prices: Option<Prices>,
+    prices: Option<Multipliers>,
     /// Nothing is ever booked here.
     empty: Ledger<'i>,
 }
@@ -56,7 +56,7 @@ impl<'i> Kitchen<'i> {
             served: instance.windows.serve.iter().map(|span| span.lo).collect(),
             weights: vec![1; instance.steps.len()],
             frames: Frames::new(instance),
-            chain: Chain::default(),
+            chain: PathPlanner::default(),
             lightest: Vec::new(),
             prices: None,
             empty: Ledger::new(instance),
@@ -130,7 +130,7 @@ impl<'i> Kitchen<'i> {
     /// One round towards better prices for the servings as they are. False if there is nothing more to learn.
     pub(super) fn learn_prices(&mut self, target: Option<i64>) -> bool {
         let prices = self.prices.take().filter(|prices| prices.served == self.served);
-        let mut prices = prices.unwrap_or_else(|| Prices::new(&self.ledger, &self.served));
+        let mut prices = prices.unwrap_or_else(|| Multipliers::new(&self.ledger, &self.served));
         let more = !prices.ready(target.is_none());
         if more {
             let mut alone = Vec::new();

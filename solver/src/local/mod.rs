@@ -3,12 +3,12 @@
 //!
 //! The servings are fixed while units move. They slip when nothing fits, and are pulled forward again afterwards.
 
-mod chain;
 mod frames;
 mod kitchen;
 mod ledger;
+mod multipliers;
+mod path;
 mod penalties;
-mod prices;
 mod random;
 mod ruin;
 mod serial;
@@ -98,7 +98,7 @@ impl<'i> Improver<'i> {
     /// Searches until the board's slice is used up.
     pub(crate) fn run(&mut self, board: &mut Board<'_, '_, '_>) {
         self.halted = false;
-        if let Some((cost, assignment)) = board.best()
+        if let Some((cost, assignment)) = board.incumbent()
             && self.base.as_ref().is_none_or(|(base, _)| cost < base)
         {
             self.rebase(*cost, assignment.clone());

@@ -1,7 +1,7 @@
 //! What the bookings leave for one mode of a step: where it may start and end, and what that adds to the cost.
 
 use super::ledger::Ledger;
-use super::prices::Prices;
+use super::multipliers::Multipliers;
 use crate::instance::{During, Instance, Need, Span, Time};
 
 /// Not at any price. Sums of a few of these do not overflow.
@@ -42,7 +42,7 @@ impl Penalties {
         (step, mode): (usize, usize),
         (starts, ends): (Span, Span),
         force: Option<Force<'_>>,
-        prices: Option<&Prices>,
+        prices: Option<&Multipliers>,
     ) {
         let reset = |values: &mut Vec<i64>, lo: Time, hi: Time| {
             values.clear();
@@ -111,7 +111,7 @@ impl Penalties {
         ledger: &Ledger<'_>,
         (step, mode): (usize, usize),
         (starts, ends): (Span, Span),
-        prices: &Prices,
+        prices: &Multipliers,
     ) {
         let at = |minute: Time| (minute - ledger.origin).max(0) as usize;
         let source = &ledger.instance.steps[step].modes[mode];

@@ -144,7 +144,7 @@ proptest! {
                 board.start_slice(slice);
                 improver.run(&mut board);
             }
-            board.best().map(|(cost, assignment)| (*cost, assignment.clone()))
+            board.incumbent().map(|(cost, assignment)| (*cost, assignment.clone()))
         };
         let found = run(&[900]);
         if let Some((cost, assignment)) = &found {
@@ -165,7 +165,7 @@ proptest! {
         let limits = Limits { work: Some(300), ..Limits::default() };
         let mut board = Board::new(&instance, &limits);
         Improver::new(&instance).run(&mut board);
-        let Some((_, assignment)) = board.best() else { return Ok(()) };
+        let Some((_, assignment)) = board.incumbent() else { return Ok(()) };
         let mut moved = assignment.clone();
         let step = step % moved.steps.len();
         moved.steps[step].start += shift;

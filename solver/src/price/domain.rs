@@ -1,6 +1,6 @@
 //! What a node of the tree still allows: modes, and windows for starts and ends.
 
-use super::lane::{Lane, lengths};
+use super::component::{Component, lengths};
 use crate::assignment::Choice;
 use crate::instance::{Instance, Span, Time};
 
@@ -60,7 +60,7 @@ pub(super) struct Domain {
 
 impl Domain {
     /// All modes, with the windows that the served minutes leave. `None` if a step has no minute left.
-    pub(super) fn new(instance: &Instance<'_>, ways: &Ways, lanes: &[Lane], served: &[Time]) -> Option<Self> {
+    pub(super) fn new(instance: &Instance<'_>, ways: &Ways, components: &[Component], served: &[Time]) -> Option<Self> {
         let mut domain = Domain {
             open: vec![true; ways.of.len()],
             start: instance.windows.start.clone(),
@@ -71,11 +71,17 @@ impl Domain {
                 clip(&mut domain.end[step], served[course] - instance.courses[course].together, served[course]);
             }
         }
-        domain.tighten(instance, ways, lanes).then_some(domain)
+        domain.tighten(instance, ways, components).then_some(domain)
     }
 
     /// Takes a decision in. False if nothing is left.
-    pub(super) fn decide(&mut self, instance: &Instance<'_>, ways: &Ways, lanes: &[Lane], decision: Decision) -> bool {
+    pub(super) fn decide(
+        &mut self,
+        instance: &Instance<'_>,
+        ways: &Ways,
+        components: &[Component],
+        decision: Decision,
+    ) -> bool {
         match decision {
             Decision::Place { step, place, is } => {
                 for way in ways.of_step(step) {
@@ -93,7 +99,7 @@ impl Domain {
             Decision::EndBy { step, minute } => self.end[step].hi = self.end[step].hi.min(minute),
             Decision::EndAfter { step, minute } => self.end[step].lo = self.end[step].lo.max(minute + 1),
         }
-        self.tighten(instance, ways, lanes)
+        self.tighten(instance, ways, components)
     }
 
     /// Whether a choice is allowed.
@@ -105,19 +111,19 @@ impl Domain {
     }
 
     /// Carries windows along the links until nothing changes (or long enough). False if a window is empty.
-    fn tighten(&mut self, instance: &Instance<'_>, ways: &Ways, lanes: &[Lane]) -> bool {
+    fn tighten(&mut self, instance: &Instance<'_>, ways: &Ways, components: &[Component]) -> bool {
         for (step, source) in instance.steps.iter().enumerate() {
             let open = ways.of_step(step).filter(|&way| self.open[way]);
             let Some(ready) = open.map(|way| source.modes[ways.of[way].1].ready).min() else { return false };
             self.start[step].lo = self.start[step].lo.max(ready);
         }
-        for lane in lanes {
+        for component in components {
             for _ in 0..12 {
                 let mut changed = false;
-                for &step in &lane.steps {
+                for &step in &component.steps {
                     changed |= self.forward(instance, ways, step);
                 }
-                for &step in lane.steps.iter().rev() {
+                for &step in component.steps.iter().rev() {
                     changed |= self.backward(instance, ways, step);
                 }
                 if !changed {

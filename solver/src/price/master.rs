@@ -1,10 +1,10 @@
-//! The master program: one timetable for each lane, so that no row is exceeded.
+//! The master program: one timetable for each component, so that no row is exceeded.
 
 use std::collections::BTreeSet;
 
 use super::SCALE;
+use super::component::Component;
 use super::domain::{Domain, Ways};
-use super::lane::Lane;
 use super::row::Row;
 use crate::assignment::{Assignment, Choice};
 use crate::instance::{Instance, Time};
@@ -17,10 +17,10 @@ const DEAREST: f64 = 1e6;
 /// Rows and columns are of no use after so many looks without any.
 const PATIENCE: u32 = 3;
 
-/// A timetable of a lane.
+/// A timetable of a component.
 #[derive(Clone, Debug)]
 pub(super) struct Column {
-    pub(super) lane: usize,
+    pub(super) component: usize,
     pub(super) choices: Vec<Choice>,
     /// Its column in the simplex.
     id: usize,
@@ -31,7 +31,7 @@ pub(super) struct Column {
 
 pub(super) struct Master {
     simplex: Simplex,
-    lanes: usize,
+    components: usize,
     /// What a missing timetable costs, in points of waiting.
     missing: f64,
     pub(super) rows: Vec<Row>,
@@ -43,11 +43,11 @@ pub(super) struct Master {
 }
 
 impl Master {
-    pub(super) fn new(lanes: usize) -> Self {
+    pub(super) fn new(components: usize) -> Self {
         Master {
-            simplex: Simplex::new(lanes, DEAREST),
+            simplex: Simplex::new(components, DEAREST),
             missing: 0.0,
-            lanes,
+            components,
             rows: Vec::new(),
             known: BTreeSet::new(),
             idle: Vec::new(),
@@ -60,7 +60,7 @@ impl Master {
     pub(super) fn add_column(
         &mut self,
         ways: &Ways,
-        lane: &Lane,
+        component: &Component,
         index: usize,
         choices: &[Choice],
         waiting: i64,
@@ -70,23 +70,23 @@ impl Master {
         }
         let mut entries = vec![(index, 1.0)];
         for (number, row) in self.rows.iter().enumerate() {
-            let count = count(ways, lane, row, choices);
+            let count = count(ways, component, row, choices);
             if count != 0 {
-                entries.push((self.lanes + number, count as f32));
+                entries.push((self.components + number, count as f32));
             }
         }
         let id = self.simplex.add_column(waiting as f64, &entries);
-        self.columns.push(Column { lane: index, choices: choices.to_vec(), id, idle: 0, open: true });
+        self.columns.push(Column { component: index, choices: choices.to_vec(), id, idle: 0, open: true });
         true
     }
 
     /// Adds a row. False if it is there already.
-    pub(super) fn add_row(&mut self, ways: &Ways, lanes: &[Lane], row: Row) -> bool {
+    pub(super) fn add_row(&mut self, ways: &Ways, components: &[Component], row: Row) -> bool {
         if !self.known.insert(row.clone()) {
             return false;
         }
         let entries = self.columns.iter().filter_map(|column| {
-            let count = count(ways, &lanes[column.lane], &row, &column.choices);
+            let count = count(ways, &components[column.component], &row, &column.choices);
             (count != 0).then_some((column.id, count as f32))
         });
         self.simplex.add_row(row.rhs as f64, false, &entries.collect::<Vec<_>>());
@@ -99,12 +99,12 @@ impl Master {
     pub(super) fn open(
         &mut self,
         ways: &Ways,
-        lanes: &[Lane],
+        components: &[Component],
         domain: &Domain,
         closed: impl Fn(usize, Choice) -> bool,
     ) {
         for column in &mut self.columns {
-            let steps = &lanes[column.lane].steps;
+            let steps = &components[column.component].steps;
             let allowed = |(&step, &choice): (&usize, &Choice)| {
                 domain.allows(ways, step, choice) && !closed(ways.way(step, choice.mode), choice)
             };
@@ -115,7 +115,7 @@ impl Master {
 
     /// Makes missing timetables so dear that none is missing. False if none is, or if that does not help any more.
     pub(super) fn insist(&mut self) -> bool {
-        let is_missing = (0..self.lanes).any(|lane| self.simplex.missing(lane) > 1e-6);
+        let is_missing = (0..self.components).any(|component| self.simplex.missing(component) > 1e-6);
         if !is_missing || self.missing >= DEAREST {
             return false;
         }
@@ -147,13 +147,13 @@ impl Master {
 
     /// Prices of the rows, scaled and rounded, none of them negative.
     pub(super) fn prices(&self) -> Vec<i64> {
-        let price = |row: usize| (-self.simplex.price(self.lanes + row) * SCALE as f64).round().max(0.0) as i64;
+        let price = |row: usize| (-self.simplex.price(self.components + row) * SCALE as f64).round().max(0.0) as i64;
         (0..self.rows.len()).map(price).collect()
     }
 
-    /// What a timetable of a lane may cost, prices included, before it is no gain; scaled.
-    pub(super) fn worth(&self, lane: usize) -> f64 {
-        self.simplex.price(lane) * SCALE as f64
+    /// What a timetable of a component may cost, prices included, before it is no gain; scaled.
+    pub(super) fn worth(&self, component: usize) -> f64 {
+        self.simplex.price(component) * SCALE as f64
     }
 
     /// Timetables in use, with their shares.
@@ -162,8 +162,13 @@ impl Master {
         shares.filter(|(_, share)| *share > 1e-7).collect()
     }
 
-    /// The plan, if every lane has just one timetable.
-    pub(super) fn plan(&self, instance: &Instance<'_>, lanes: &[Lane], served: &[Time]) -> Option<Assignment> {
+    /// The plan, if every component has just one timetable.
+    pub(super) fn plan(
+        &self,
+        instance: &Instance<'_>,
+        components: &[Component],
+        served: &[Time],
+    ) -> Option<Assignment> {
         let mut steps = vec![Choice { mode: 0, start: 0, end: 0 }; instance.steps.len()];
         let mut found = 0;
         for (column, share) in self.shares() {
@@ -171,11 +176,11 @@ impl Master {
                 return None;
             }
             found += 1;
-            for (&step, &choice) in lanes[column.lane].steps.iter().zip(&column.choices) {
+            for (&step, &choice) in components[column.component].steps.iter().zip(&column.choices) {
                 steps[step] = choice;
             }
         }
-        (found == self.lanes).then(|| Assignment { steps, served: served.to_vec() })
+        (found == self.components).then(|| Assignment { steps, served: served.to_vec() })
     }
 
     /// Tries the program with some columns closed, for so many pivots, and goes back. The value, or none if it got stuck.
@@ -200,7 +205,7 @@ impl Master {
     pub(super) fn purge(&mut self, spare: f64) {
         let (mut useless_rows, mut useless_columns) = (0, 0);
         for (number, idle) in self.idle.iter_mut().enumerate() {
-            *idle = if self.simplex.is_slack(self.lanes + number) { *idle + 1 } else { 0 };
+            *idle = if self.simplex.is_slack(self.components + number) { *idle + 1 } else { 0 };
             useless_rows += usize::from(*idle >= PATIENCE);
         }
         for column in &mut self.columns {
@@ -216,7 +221,7 @@ impl Master {
             keep_column[column.id] = column.idle < PATIENCE;
         }
         let keep_row: Vec<bool> =
-            (0..self.lanes).map(|_| true).chain(self.idle.iter().map(|&idle| idle < PATIENCE)).collect();
+            (0..self.components).map(|_| true).chain(self.idle.iter().map(|&idle| idle < PATIENCE)).collect();
         let (columns, rows) = self.simplex.purge(|column| keep_column[column], |row| keep_row[row]);
         let have = &mut self.have;
         self.columns.retain_mut(|column| match columns[column.id] {
@@ -225,16 +230,16 @@ impl Master {
                 true
             }
             None => {
-                have.remove(&(column.lane, column.choices.clone()));
+                have.remove(&(column.component, column.choices.clone()));
                 false
             }
         });
-        let mut number = self.lanes;
+        let mut number = self.components;
         self.idle.retain(|_| {
             number += 1;
             rows[number - 1].is_some()
         });
-        let mut number = self.lanes;
+        let mut number = self.components;
         let known = &mut self.known;
         self.rows.retain(|row| {
             number += 1;
@@ -248,10 +253,10 @@ impl Master {
 }
 
 /// What a timetable counts in a row.
-fn count(ways: &Ways, lane: &Lane, row: &Row, choices: &[Choice]) -> i64 {
+fn count(ways: &Ways, component: &Component, row: &Row, choices: &[Choice]) -> i64 {
     let of_step = |(&step, &choice): (&usize, &Choice)| {
         let terms = row.of_way(ways.way(step, choice.mode));
         terms.iter().map(|term| term.count(choice)).sum::<i64>()
     };
-    lane.steps.iter().zip(choices).map(of_step).sum()
+    component.steps.iter().zip(choices).map(of_step).sum()
 }

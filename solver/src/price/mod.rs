@@ -1,17 +1,17 @@
 //! Waiting, proved by branch-and-price over dish timetables.
 //!
-//! A timetable is one lane's complete choice of modes and minutes; a lane is a dish, or several tied by links. An integer
-//! program (`master`) takes one timetable for each lane so that nothing is overbooked (`row`, `separate`). Timetables are
+//! A timetable is one component's complete choice of modes and minutes; a component is a dish, or several tied by links. An integer
+//! program (`master`) takes one timetable for each component so that nothing is overbooked (`row`, `separate`). Timetables are
 //! made on demand by dynamic programming under the prices of the minutes (`timetable`), and the sum of the least costs less
 //! what the prices are paid for is a lower bound on waiting, exact because prices are rounded to integers first. The tree
 //! (`root`, `branch`) closes what is left. Each vector of servings with the proved lateness has a tree of its own (`slips`).
 
 mod branch;
+mod component;
 mod domain;
-mod lane;
 mod lift;
 mod master;
-mod regret;
+mod reduced_cost;
 mod root;
 mod row;
 mod separate;
@@ -24,9 +24,9 @@ mod timetable;
 use crate::board::Board;
 use crate::instance::{Instance, Time};
 
+use component::Component;
 use domain::Ways;
-use lane::Lane;
-pub(crate) use regret::{Frame, Regret, Regrets, frames};
+pub(crate) use reduced_cost::{Frame, ReducedCost, ReducedCosts, frames};
 use root::{Root, best_waiting};
 pub(crate) use slide::Costs;
 
@@ -41,7 +41,7 @@ const MOST_SERVINGS: usize = 2_000;
 pub(crate) struct Pricer<'i, 'p> {
     instance: &'i Instance<'p>,
     ways: Ways,
-    lanes: Vec<Lane>,
+    components: Vec<Component>,
     /// The trees for one value of lateness; those of another are of no use.
     lateness: Option<i64>,
     roots: Vec<Root<'i, 'p>>,
@@ -49,23 +49,30 @@ pub(crate) struct Pricer<'i, 'p> {
 }
 
 impl<'i, 'p> Pricer<'i, 'p> {
-    /// None if the engine does not apply: some lane is no tree that runs together.
+    /// None if the engine does not apply: some component is no tree that runs together.
     pub(crate) fn new(instance: &'i Instance<'p>) -> Option<Self> {
-        if lane::has_parallel_links(instance) {
+        if component::has_parallel_links(instance) {
             return None;
         }
-        let lanes = lane::lanes(instance)?;
-        Some(Pricer { instance, ways: Ways::new(instance), lanes, lateness: None, roots: Vec::new(), gives_up: false })
+        let components = component::components(instance)?;
+        Some(Pricer {
+            instance,
+            ways: Ways::new(instance),
+            components,
+            lateness: None,
+            roots: Vec::new(),
+            gives_up: false,
+        })
     }
 
     /// Works on waiting until the board's slice or a limit is used up. Lateness must be proved.
     pub(crate) fn run(&mut self, board: &mut Board<'_, '_, '_>) {
-        let Some((cost, _)) = board.best().filter(|_| board.proved(0)) else { return };
+        let Some((cost, _)) = board.incumbent().filter(|_| board.proved(0)) else { return };
         if self.lateness != Some(cost[0]) {
             self.lateness = Some(cost[0]);
             let servings = slips::servings(self.instance, cost[0], MOST_SERVINGS);
             self.gives_up = servings.is_none();
-            let root = |served: Vec<Time>| Root::new(self.instance, &self.ways, &self.lanes, served);
+            let root = |served: Vec<Time>| Root::new(self.instance, &self.ways, &self.components, served);
             self.roots = servings.unwrap_or_default().into_iter().map(root).collect();
         }
         if self.gives_up {
@@ -82,7 +89,7 @@ impl<'i, 'p> Pricer<'i, 'p> {
                 self.roots.iter().enumerate().map(|(index, root)| (root.bound(best), index)).collect();
             bounds.sort_unstable();
             let other = bounds.get(1).map_or(best, |next| next.0);
-            self.roots[bounds[0].1].run(board, &self.ways, &self.lanes, other);
+            self.roots[bounds[0].1].run(board, &self.ways, &self.components, other);
             if !board.spend(1) {
                 let best = best_waiting(board);
                 let bound = self.roots.iter().map(|root| root.bound(best)).min().unwrap_or(best);
@@ -94,13 +101,13 @@ impl<'i, 'p> Pricer<'i, 'p> {
 
     /// What starts and ends cost under the best prices known, for each vector of servings with the proved lateness. Nothing if
     /// that is not known.
-    pub(crate) fn regrets(&mut self) -> Option<Vec<Regrets>> {
+    pub(crate) fn reduced_costs(&mut self) -> Option<Vec<ReducedCosts>> {
         if self.gives_up || self.lateness.is_none() {
             return None;
         }
         let mut all = Vec::new();
         for root in self.roots.iter_mut().filter(|root| root.has_plans()) {
-            all.extend(root.regrets(&self.ways, &self.lanes)?);
+            all.extend(root.reduced_costs(&self.ways, &self.components)?);
         }
         Some(all)
     }

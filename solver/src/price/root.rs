@@ -3,11 +3,11 @@
 use std::collections::BTreeMap;
 
 use super::branch;
+use super::component::Component;
 use super::domain::{Decision, Domain, Ways};
-use super::lane::Lane;
 use super::lift;
 use super::master::Master;
-use super::regret::Regrets;
+use super::reduced_cost::ReducedCosts;
 use super::row::{Row, Side};
 use super::separate::{Separator, Share};
 use super::slide::{Costs, add};
@@ -18,7 +18,7 @@ use crate::board::Board;
 use crate::instance::{Instance, Time};
 use crate::local::valid;
 
-/// The most timetables made for a lane in one round.
+/// The most timetables made for a component in one round.
 const AT_ONCE: usize = 3;
 
 /// A node that is still to be looked at.
@@ -67,14 +67,14 @@ pub(super) struct Root<'i, 'p> {
 }
 
 impl<'i, 'p> Root<'i, 'p> {
-    pub(super) fn new(instance: &'i Instance<'p>, ways: &Ways, lanes: &[Lane], served: Vec<Time>) -> Self {
-        let domain = Domain::new(instance, ways, lanes, &served);
+    pub(super) fn new(instance: &'i Instance<'p>, ways: &Ways, components: &[Component], served: Vec<Time>) -> Self {
+        let domain = Domain::new(instance, ways, components, &served);
         let node = Node { decisions: Vec::new(), bound: 0 };
         let open = if domain.is_some() { BTreeMap::from([(0, vec![node])]) } else { BTreeMap::new() };
         Root {
             instance,
             served,
-            master: Master::new(lanes.len()),
+            master: Master::new(components.len()),
             timetables: Timetables::new(instance, ways),
             domain,
             closed: Closed { start: vec![Marks::default(); ways.of.len()], end: vec![Marks::default(); ways.of.len()] },
@@ -94,7 +94,7 @@ impl<'i, 'p> Root<'i, 'p> {
     }
 
     /// Looks at nodes until the board says stop, the tree is closed, or another tree with a bound of `other` is more promising.
-    pub(super) fn run(&mut self, board: &mut Board<'_, '_, '_>, ways: &Ways, lanes: &[Lane], other: i64) {
+    pub(super) fn run(&mut self, board: &mut Board<'_, '_, '_>, ways: &Ways, components: &[Component], other: i64) {
         loop {
             let best = best_waiting(board);
             if self.bound(best) > other {
@@ -115,7 +115,7 @@ impl<'i, 'p> Root<'i, 'p> {
             if node.bound >= best {
                 continue;
             }
-            match self.look_at(&mut node, board, ways, lanes) {
+            match self.look_at(&mut node, board, ways, components) {
                 End::Closed => {}
                 End::Paused => {
                     self.plunge = Some(node);
@@ -131,18 +131,24 @@ impl<'i, 'p> Root<'i, 'p> {
     }
 
     /// Column generation at a node.
-    fn look_at(&mut self, node: &mut Node, board: &mut Board<'_, '_, '_>, ways: &Ways, lanes: &[Lane]) -> End {
+    fn look_at(
+        &mut self,
+        node: &mut Node,
+        board: &mut Board<'_, '_, '_>,
+        ways: &Ways,
+        components: &[Component],
+    ) -> End {
         let Some(mut domain) = self.domain.clone() else { return End::Closed };
         for &decision in &node.decisions {
-            if !domain.decide(self.instance, ways, lanes, decision) {
+            if !domain.decide(self.instance, ways, components, decision) {
                 return End::Closed;
             }
         }
         self.nodes += 1;
         self.timetables.lay_out(ways, &domain, &self.served, &self.closed);
-        self.adopt(board, ways, lanes);
+        self.adopt(board, ways, components);
         let closed = &self.closed;
-        self.master.open(ways, lanes, &domain, |way, choice| {
+        self.master.open(ways, components, &domain, |way, choice| {
             closed.start[way].is_closed(choice.start) || closed.end[way].is_closed(choice.end)
         });
         self.master.stay_below(best_waiting(board) as f64);
@@ -154,7 +160,7 @@ impl<'i, 'p> Root<'i, 'p> {
             }
             let spent = (self.master.pivots() - pivots) * (1 + self.master.rows.len() as u64 / 40) + 10;
             let may_go_on = board.spend(spent);
-            let Some((least, added)) = self.price(ways, lanes, &domain) else {
+            let Some((least, added)) = self.price(ways, components, &domain) else {
                 if node.decisions.is_empty() && self.closed_for == i64::MAX {
                     self.domain = None;
                 }
@@ -170,7 +176,7 @@ impl<'i, 'p> Root<'i, 'p> {
                 return End::Closed;
             }
             if node.decisions.is_empty() && (added == 0 || self.closed_for != best) {
-                self.close_minutes(least, best, ways, lanes, &domain);
+                self.close_minutes(least, best, ways, components, &domain);
             }
             if !may_go_on {
                 return End::Paused;
@@ -179,15 +185,15 @@ impl<'i, 'p> Root<'i, 'p> {
             if added > 0 && stalls < 3 && !near {
                 continue;
             }
-            let shares = self.shares(lanes);
+            let shares = self.shares(components);
             let rows = Separator { instance: self.instance, ways }.find(&shares);
             let mut new = 0;
             for row in rows {
-                new += usize::from(self.master.add_row(ways, lanes, row));
+                new += usize::from(self.master.add_row(ways, components, row));
             }
             if new == 0 && added == 0 {
                 for row in lift::find(self.instance, ways, &shares) {
-                    new += usize::from(self.master.add_row(ways, lanes, row));
+                    new += usize::from(self.master.add_row(ways, components, row));
                 }
             }
             if new > 0 && stalls < 3 {
@@ -200,7 +206,7 @@ impl<'i, 'p> Root<'i, 'p> {
             if stalls < 3 && self.master.insist() {
                 continue;
             }
-            if let Some(plan) = self.master.plan(self.instance, lanes, &self.served)
+            if let Some(plan) = self.master.plan(self.instance, components, &self.served)
                 && valid(self.instance, &plan)
             {
                 let waiting = plan.waiting(self.instance);
@@ -210,35 +216,35 @@ impl<'i, 'p> Root<'i, 'p> {
                 }
             }
             self.master.purge((best - bound) as f64);
-            return self.split(node, bound, &domain, board, ways, lanes);
+            return self.split(node, bound, &domain, board, ways, components);
         }
     }
 
-    /// Prices all lanes. The least cost of all together, scaled, and how many timetables were added; none if a lane has none.
-    fn price(&mut self, ways: &Ways, lanes: &[Lane], domain: &Domain) -> Option<(i64, usize)> {
+    /// Prices all components. The least cost of all together, scaled, and how many timetables were added; none if a component has none.
+    fn price(&mut self, ways: &Ways, components: &[Component], domain: &Domain) -> Option<(i64, usize)> {
         let prices = self.master.prices();
         self.timetables.price(&self.master.rows, &prices);
         let paid: i64 = self.master.rows.iter().zip(&prices).map(|(row, price)| row.rhs * price).sum();
         let mut least = -paid;
         let mut added = 0;
-        for (index, lane) in lanes.iter().enumerate() {
-            let cost = self.timetables.cheapest(ways, lane, domain)?;
+        for (index, component) in components.iter().enumerate() {
+            let cost = self.timetables.cheapest(ways, component, domain)?;
             least += cost;
             // A gain of less than a thousandth of a point is round-off.
             let limit = (self.master.worth(index) - 1e-3 * SCALE as f64).floor() as i64;
-            for choices in self.timetables.best(ways, lane, domain, limit, AT_ONCE) {
-                let waiting = self.waiting(lane, &choices);
-                added += usize::from(self.master.add_column(ways, lane, index, &choices, waiting));
+            for choices in self.timetables.best(ways, component, domain, limit, AT_ONCE) {
+                let waiting = self.waiting(component, &choices);
+                added += usize::from(self.master.add_column(ways, component, index, &choices, waiting));
             }
         }
         Some((least, added))
     }
 
     /// What a timetable waits, without any prices.
-    fn waiting(&self, lane: &Lane, choices: &[Choice]) -> i64 {
-        let chosen = |step: usize| lane.steps.iter().position(|&other| other == step).map(|index| choices[index]);
+    fn waiting(&self, component: &Component, choices: &[Choice]) -> i64 {
+        let chosen = |step: usize| component.steps.iter().position(|&other| other == step).map(|index| choices[index]);
         let mut waiting = 0;
-        for (&step, choice) in lane.steps.iter().zip(choices) {
+        for (&step, choice) in component.steps.iter().zip(choices) {
             let source = &self.instance.steps[step];
             let mode = &source.modes[choice.mode];
             waiting += mode.cost + mode.wait.cost(choice.end - choice.start - mode.min);
@@ -255,22 +261,22 @@ impl<'i, 'p> Root<'i, 'p> {
     }
 
     /// Takes the timetables of the best plan in, if it has these servings.
-    fn adopt(&mut self, board: &Board<'_, '_, '_>, ways: &Ways, lanes: &[Lane]) {
-        let Some((_, best)) = board.best() else { return };
+    fn adopt(&mut self, board: &Board<'_, '_, '_>, ways: &Ways, components: &[Component]) {
+        let Some((_, best)) = board.incumbent() else { return };
         if best.served != self.served {
             return;
         }
-        for (index, lane) in lanes.iter().enumerate() {
-            let choices: Vec<_> = lane.steps.iter().map(|&step| best.steps[step]).collect();
-            let waiting = self.waiting(lane, &choices);
-            self.master.add_column(ways, lane, index, &choices, waiting);
+        for (index, component) in components.iter().enumerate() {
+            let choices: Vec<_> = component.steps.iter().map(|&step| best.steps[step]).collect();
+            let waiting = self.waiting(component, &choices);
+            self.master.add_column(ways, component, index, &choices, waiting);
         }
     }
 
-    fn shares(&self, lanes: &[Lane]) -> Vec<Share> {
+    fn shares(&self, components: &[Component]) -> Vec<Share> {
         let mut shares: BTreeMap<(usize, Choice), f64> = BTreeMap::new();
         for (column, share) in self.master.shares() {
-            for (&step, &choice) in lanes[column.lane].steps.iter().zip(&column.choices) {
+            for (&step, &choice) in components[column.component].steps.iter().zip(&column.choices) {
                 *shares.entry((step, choice)).or_default() += share;
             }
         }
@@ -278,13 +284,13 @@ impl<'i, 'p> Root<'i, 'p> {
     }
 
     /// Closes the starts and ends through which every timetable is too dear for a plan better than the best.
-    fn close_minutes(&mut self, least: i64, best: i64, ways: &Ways, lanes: &[Lane], domain: &Domain) {
+    fn close_minutes(&mut self, least: i64, best: i64, ways: &Ways, components: &[Component], domain: &Domain) {
         // A better plan waits at most best - 1.
         let spare = (best - 1).saturating_mul(SCALE) - least;
-        for lane in lanes {
-            let Some(cheapest) = self.timetables.cheapest(ways, lane, domain) else { return };
+        for component in components {
+            let Some(cheapest) = self.timetables.cheapest(ways, component, domain) else { return };
             let closed = &mut self.closed;
-            self.timetables.through(ways, lane, domain, |way, side, up_to, after| {
+            self.timetables.through(ways, component, domain, |way, side, up_to, after| {
                 let marks = if side == Side::Start { &mut closed.start[way] } else { &mut closed.end[way] };
                 for ((minute, before), &onward) in up_to.iter().zip(&after.at) {
                     if before >= NEVER || onward >= NEVER || before + onward - cheapest > spare {
@@ -296,7 +302,7 @@ impl<'i, 'p> Root<'i, 'p> {
         self.closed_for = best;
         self.timetables.lay_out(ways, domain, &self.served, &self.closed);
         let closed = &self.closed;
-        self.master.open(ways, lanes, domain, |way, choice| {
+        self.master.open(ways, components, domain, |way, choice| {
             closed.start[way].is_closed(choice.start) || closed.end[way].is_closed(choice.end)
         });
     }
@@ -313,9 +319,9 @@ impl<'i, 'p> Root<'i, 'p> {
         self.domain.is_some()
     }
 
-    /// What starts and ends cost under the best prices, all minutes open. None if nothing was priced yet; no regrets if a lane
+    /// What starts and ends cost under the best prices, all minutes open. None if nothing was priced yet; no reduced_costs if a component
     /// has no timetable.
-    pub(super) fn regrets(&mut self, ways: &Ways, lanes: &[Lane]) -> Option<Option<Regrets>> {
+    pub(super) fn reduced_costs(&mut self, ways: &Ways, components: &[Component]) -> Option<Option<ReducedCosts>> {
         let domain = self.domain.clone()?;
         let best = self.best.take()?;
         let open = Closed { start: vec![Marks::default(); ways.of.len()], end: vec![Marks::default(); ways.of.len()] };
@@ -323,24 +329,24 @@ impl<'i, 'p> Root<'i, 'p> {
         self.timetables.price(&best.rows, &best.prices);
         let paid: i64 = best.rows.iter().zip(&best.prices).map(|(row, price)| row.rhs * price).sum();
         self.best = Some(best);
-        let mut regrets = Regrets {
+        let mut reduced_costs = ReducedCosts {
             least: -paid,
-            lanes: lanes.iter().map(|lane| lane.steps.clone()).collect(),
+            components: components.iter().map(|component| component.steps.clone()).collect(),
             of: self.instance.steps.iter().map(|step| vec![None; step.modes.len()]).collect(),
         };
-        for lane in lanes {
-            let Some(cheapest) = self.timetables.cheapest(ways, lane, &domain) else { return Some(None) };
-            regrets.least += cheapest;
-            self.timetables.through(ways, lane, &domain, |way, side, up_to, after| {
+        for component in components {
+            let Some(cheapest) = self.timetables.cheapest(ways, component, &domain) else { return Some(None) };
+            reduced_costs.least += cheapest;
+            self.timetables.through(ways, component, &domain, |way, side, up_to, after| {
                 let both = up_to.at.iter().zip(&after.at);
                 let at = both.map(|(&before, &onward)| add(add(before, onward), -cheapest)).collect();
                 let (step, mode) = ways.of[way];
-                let regret = regrets.of[step][mode].get_or_insert_default();
-                let costs = if side == Side::Start { &mut regret.start } else { &mut regret.end };
+                let reduced_cost = reduced_costs.of[step][mode].get_or_insert_default();
+                let costs = if side == Side::Start { &mut reduced_cost.start } else { &mut reduced_cost.end };
                 *costs = Costs { from: up_to.from, at };
             });
         }
-        Some(Some(regrets))
+        Some(Some(reduced_costs))
     }
 
     /// Splits a node by the decision that moves the bound most on both sides.
@@ -351,9 +357,9 @@ impl<'i, 'p> Root<'i, 'p> {
         domain: &Domain,
         board: &mut Board<'_, '_, '_>,
         ways: &Ways,
-        lanes: &[Lane],
+        components: &[Component],
     ) -> End {
-        let shares = self.shares(lanes);
+        let shares = self.shares(components);
         let candidates = branch::candidates(self.instance, ways, domain, &shares);
         let objective = self.master.objective();
         // What would close a half: more is no better.
@@ -363,12 +369,12 @@ impl<'i, 'p> Root<'i, 'p> {
             let mut gains = [0.0; 2];
             for (gain, decision) in gains.iter_mut().zip(pair) {
                 let mut narrowed = domain.clone();
-                if !narrowed.decide(self.instance, ways, lanes, decision) {
+                if !narrowed.decide(self.instance, ways, components, decision) {
                     *gain = most;
                     continue;
                 }
                 let allowed = |column: &super::master::Column| {
-                    let steps = lanes[column.lane].steps.iter();
+                    let steps = components[column.component].steps.iter();
                     steps.zip(&column.choices).all(|(&step, &choice)| narrowed.allows(ways, step, choice))
                 };
                 let pivots = self.master.pivots();
@@ -394,7 +400,7 @@ impl<'i, 'p> Root<'i, 'p> {
 
 /// What a better plan must stay below.
 pub(super) fn best_waiting(board: &Board<'_, '_, '_>) -> i64 {
-    board.best().map_or(i64::MAX / (4 * SCALE), |(cost, _)| cost[1])
+    board.incumbent().map_or(i64::MAX / (4 * SCALE), |(cost, _)| cost[1])
 }
 
 /// From scaled to whole points, upwards: waiting is a whole number.

@@ -93,22 +93,22 @@ fn bounds_stay_below_and_proofs_meet_the_optimum() {
     }
 }
 
-/// Prices after this much work, and what they say of the plan: the sum over all lanes of the greatest regret of an event.
-fn regret_of_plan(instance: &Instance<'_>, plan: &Assignment, work: u64) -> Option<(Regrets, i64)> {
+/// Prices after this much work, and what they say of the plan: the sum over all components of the greatest reduced_cost of an event.
+fn regret_of_plan(instance: &Instance<'_>, plan: &Assignment, work: u64) -> Option<(ReducedCosts, i64)> {
     let limits = Limits { work: Some(work), ..Limits::default() };
     let mut board = Board::new(instance, &limits);
     board.offer(plan.clone());
     board.raise(0, 0);
     let mut pricer = Pricer::new(instance).expect("chains");
     pricer.run(&mut board);
-    let regrets = pricer.regrets()?.pop()?;
+    let reduced_costs = pricer.reduced_costs()?.pop()?;
     let of_step = |&step: &usize| {
         let choice = plan.steps[step];
-        let regret = regrets.of[step][choice.mode].as_ref().expect("a way that a plan takes");
-        regret.start.get(choice.start).max(regret.end.get(choice.end))
+        let reduced_cost = reduced_costs.of[step][choice.mode].as_ref().expect("a way that a plan takes");
+        reduced_cost.start.get(choice.start).max(reduced_cost.end.get(choice.end))
     };
-    let sum = regrets.lanes.iter().map(|lane| lane.iter().map(of_step).max().unwrap_or(0)).sum();
-    Some((regrets, sum))
+    let sum = reduced_costs.components.iter().map(|component| component.iter().map(of_step).max().unwrap_or(0)).sum();
+    Some((reduced_costs, sum))
 }
 
 #[test]
@@ -122,18 +122,18 @@ fn no_plan_has_more_regret_than_it_waits() {
         let plan = reference(&instance, name);
         let waiting = plan.waiting(&instance);
         for work in [1_000, 10_000, 50_000] {
-            let Some((regrets, sum)) = regret_of_plan(&instance, &plan, work) else { continue };
-            assert!(sum <= regrets.spare(waiting), "{name}: {sum} of {}", regrets.spare(waiting));
-            assert!(regrets.waiting(sum) <= waiting && regrets.to_reach(regrets.waiting(sum)) <= sum);
-            let windows = frames(&instance, std::slice::from_ref(&regrets), waiting);
+            let Some((reduced_costs, sum)) = regret_of_plan(&instance, &plan, work) else { continue };
+            assert!(sum <= reduced_costs.spare(waiting), "{name}: {sum} of {}", reduced_costs.spare(waiting));
+            assert!(reduced_costs.waiting(sum) <= waiting && reduced_costs.to_reach(reduced_costs.waiting(sum)) <= sum);
+            let windows = frames(&instance, std::slice::from_ref(&reduced_costs), waiting);
             for (choice, modes) in plan.steps.iter().zip(&windows) {
                 let frame = modes[choice.mode].expect("open");
                 assert!(frame.start.lo <= choice.start && choice.start <= frame.start.hi);
                 assert!(frame.end.lo <= choice.end && choice.end <= frame.end.hi);
             }
-            closest = closest.min(1.0 - sum as f64 / regrets.spare(waiting).max(1) as f64);
+            closest = closest.min(1.0 - sum as f64 / reduced_costs.spare(waiting).max(1) as f64);
         }
     }
-    // Regrets that were all nothing would pass as well.
-    assert!(closest < 0.5, "no plan has half the regret it may have: {closest}");
+    // ReducedCosts that were all nothing would pass as well.
+    assert!(closest < 0.5, "no plan has half the reduced_cost it may have: {closest}");
 }

@@ -1,11 +1,11 @@
-//! The cheapest timetable of a lane under prices, by dynamic programming.
+//! The cheapest timetable of a component under prices, by dynamic programming.
 //!
 //! Every price splits into a part for the start of a step and a part for its end, so a step over `[s, e)` costs
-//! `start(s) + end(e)` and what its minutes beyond the least cost. A lane of `n` steps takes one pass over the minutes for
+//! `start(s) + end(e)` and what its minutes beyond the least cost. A component of `n` steps takes one pass over the minutes for
 //! each step, mode and link. All costs are scaled integers: the least cost is exact.
 
+use super::component::{Component, gap};
 use super::domain::{Domain, Way, Ways};
-use super::lane::{Lane, gap};
 use super::row::{Row, Side};
 use super::slide::add;
 use super::slide::{Costs, Reach, Slide};
@@ -66,7 +66,7 @@ pub(super) struct Closed {
     pub(super) end: Vec<Marks>,
 }
 
-/// Dynamic programs over all lanes, with their work room.
+/// Dynamic programs over all components, with their work room.
 pub(super) struct Timetables<'i, 'p> {
     instance: &'i Instance<'p>,
     stages: Vec<Stage>,
@@ -139,12 +139,12 @@ impl<'i, 'p> Timetables<'i, 'p> {
         }
     }
 
-    /// The least cost of a lane; none if nothing is allowed. [`Timetables::best`] then tells the choices that have it.
-    pub(super) fn cheapest(&mut self, ways: &Ways, lane: &Lane, domain: &Domain) -> Option<i64> {
-        for index in 0..lane.steps.len() {
-            self.fill(ways, lane, index, domain);
+    /// The least cost of a component; none if nothing is allowed. [`Timetables::best`] then tells the choices that have it.
+    pub(super) fn cheapest(&mut self, ways: &Ways, component: &Component, domain: &Domain) -> Option<i64> {
+        for index in 0..component.steps.len() {
+            self.fill(ways, component, index, domain);
         }
-        let sink = *lane.steps.last()?;
+        let sink = *component.steps.last()?;
         let open = ways.of_step(sink).filter(|&way| domain.open[way]);
         let cost = open.filter_map(|way| self.stages[way].to_end.at.iter().min()).min()?;
         (*cost < NEVER).then_some(*cost)
@@ -152,8 +152,15 @@ impl<'i, 'p> Timetables<'i, 'p> {
 
     /// After [`Timetables::cheapest`]: up to `most` timetables that cost less than `limit`, the cheapest first, each with
     /// another end.
-    pub(super) fn best(&self, ways: &Ways, lane: &Lane, domain: &Domain, limit: i64, most: usize) -> Vec<Vec<Choice>> {
-        let Some(&sink) = lane.steps.last() else { return Vec::new() };
+    pub(super) fn best(
+        &self,
+        ways: &Ways,
+        component: &Component,
+        domain: &Domain,
+        limit: i64,
+        most: usize,
+    ) -> Vec<Vec<Choice>> {
+        let Some(&sink) = component.steps.last() else { return Vec::new() };
         let open = ways.of_step(sink).filter(|&way| domain.open[way]);
         let ends = open.flat_map(|way| self.stages[way].to_end.iter().map(move |(end, cost)| (cost, way, end)));
         let mut ends: Vec<(i64, Way, Time)> = ends.filter(|end| end.0 < limit).collect();
@@ -166,8 +173,8 @@ impl<'i, 'p> Timetables<'i, 'p> {
             }
             if !taken.contains(&end) {
                 taken.push(end);
-                let mut choices = vec![Choice { mode: 0, start: 0, end: 0 }; lane.steps.len()];
-                self.trace(ways, lane, domain, lane.steps.len() - 1, (way, end), &mut choices);
+                let mut choices = vec![Choice { mode: 0, start: 0, end: 0 }; component.steps.len()];
+                self.trace(ways, component, domain, component.steps.len() - 1, (way, end), &mut choices);
                 found.push(choices);
             }
         }
@@ -175,13 +182,13 @@ impl<'i, 'p> Timetables<'i, 'p> {
     }
 
     /// Works out the least cost up to every start and every end of a step.
-    fn fill(&mut self, ways: &Ways, lane: &Lane, index: usize, domain: &Domain) {
-        let step = lane.steps[index];
+    fn fill(&mut self, ways: &Ways, component: &Component, index: usize, domain: &Domain) {
+        let step = component.steps[index];
         for way in ways.of_step(step).filter(|&way| domain.open[way]) {
             let mut stage = std::mem::take(&mut self.stages[way]);
             stage.to_start.clone_from(&stage.start_price);
-            for &earlier in &lane.before[index] {
-                self.arrive(ways, lane.steps[earlier], way, domain, &mut stage.to_start);
+            for &earlier in &component.before[index] {
+                self.arrive(ways, component.steps[earlier], way, domain, &mut stage.to_start);
             }
             stage.to_end.reset_like(&stage.end_price, NEVER);
             let clear = (!stage.clear.is_empty()).then_some(stage.clear.as_slice());
@@ -208,7 +215,7 @@ impl<'i, 'p> Timetables<'i, 'p> {
     fn trace(
         &self,
         ways: &Ways,
-        lane: &Lane,
+        component: &Component,
         domain: &Domain,
         index: usize,
         (way, end): (Way, Time),
@@ -224,9 +231,9 @@ impl<'i, 'p> Timetables<'i, 'p> {
         // Of equal ones the latest, so that less is begun early.
         let Some((_, start)) = starts.min_by_key(|&(cost, start)| (cost, -start)) else { return };
         choices[index] = Choice { mode, start, end };
-        for &earlier in &lane.before[index] {
+        for &earlier in &component.before[index] {
             let mut best: Option<(i64, Way, Time)> = None;
-            for other in ways.of_step(lane.steps[earlier]).filter(|&other| domain.open[other]) {
+            for other in ways.of_step(component.steps[earlier]).filter(|&other| domain.open[other]) {
                 let Some(reach) = gap(self.instance, ways.of[other], ways.of[way]) else { continue };
                 let to_end = &self.stages[other].to_end;
                 let first = start.saturating_sub(reach.max).max(to_end.from);
@@ -238,7 +245,7 @@ impl<'i, 'p> Timetables<'i, 'p> {
                 }
             }
             if let Some((_, other, end)) = best {
-                self.trace(ways, lane, domain, earlier, (other, end), choices);
+                self.trace(ways, component, domain, earlier, (other, end), choices);
             }
         }
     }
@@ -248,17 +255,17 @@ impl<'i, 'p> Timetables<'i, 'p> {
     pub(super) fn through(
         &mut self,
         ways: &Ways,
-        lane: &Lane,
+        component: &Component,
         domain: &Domain,
         mut tell: impl FnMut(Way, Side, &Costs, &Costs),
     ) {
-        for index in (0..lane.steps.len()).rev() {
-            let step = lane.steps[index];
+        for index in (0..component.steps.len()).rev() {
+            let step = component.steps[index];
             for way in ways.of_step(step).filter(|&way| domain.open[way]) {
                 let mut stage = std::mem::take(&mut self.stages[way]);
-                stage.from_end.reset_like(&stage.to_end, if index + 1 == lane.steps.len() { 0 } else { NEVER });
-                if let Some(after) = lane.before.iter().position(|before| before.contains(&index)) {
-                    self.leave(ways, lane, (index, after), way, domain, &mut stage.from_end);
+                stage.from_end.reset_like(&stage.to_end, if index + 1 == component.steps.len() { 0 } else { NEVER });
+                if let Some(after) = component.before.iter().position(|before| before.contains(&index)) {
+                    self.leave(ways, component, (index, after), way, domain, &mut stage.from_end);
                 }
                 // From a start: over all ends, their own cost and all that follows.
                 let mut onward = std::mem::take(&mut self.room);
@@ -283,17 +290,17 @@ impl<'i, 'p> Timetables<'i, 'p> {
     fn leave(
         &mut self,
         ways: &Ways,
-        lane: &Lane,
+        component: &Component,
         (index, after): (usize, usize),
         way: Way,
         domain: &Domain,
         from_end: &mut Costs,
     ) {
-        for next in ways.of_step(lane.steps[after]).filter(|&next| domain.open[next]) {
+        for next in ways.of_step(component.steps[after]).filter(|&next| domain.open[next]) {
             let Some(reach) = gap(self.instance, ways.of[way], ways.of[next]) else { continue };
             let mut onward = self.stages[next].start_price.clone();
-            for &other in lane.before[after].iter().filter(|&&other| other != index) {
-                self.arrive(ways, lane.steps[other], next, domain, &mut onward);
+            for &other in component.before[after].iter().filter(|&&other| other != index) {
+                self.arrive(ways, component.steps[other], next, domain, &mut onward);
             }
             onward.add(&self.stages[next].from_start);
             self.slide.backward(&onward, from_end, reach);

@@ -36,7 +36,7 @@ pub(crate) fn prove(board: &mut Board<'_, '_, '_>, units: u64) -> bool {
         if goal > 0 && !board.proved(goal - 1) {
             break;
         }
-        let best = board.best().map(|(cost, _)| *cost);
+        let best = board.incumbent().map(|(cost, _)| *cost);
         let what = if goal == 0 { Goal::Lateness } else { Goal::Waiting { lateness: best.map_or(0, |cost| cost[0]) } };
         let serves = servings(instance, best.map(|cost| cost[0]));
         let fixed = vec![None; instance.steps.len()];
@@ -62,7 +62,7 @@ fn close_in(board: &mut Board<'_, '_, '_>, timing: &mut Timing<'_>, goal: usize,
         *left = left.saturating_sub(cost);
         if let Some(bound) = answer.bound(timing.constant) {
             // Programs look only at plans no worse than the best; more than that they cannot prove.
-            let best = board.best().map_or(i64::MAX, |(cost, _)| cost[goal]);
+            let best = board.incumbent().map_or(i64::MAX, |(cost, _)| cost[goal]);
             board.raise(goal, bound.min(best));
         }
         let going_on = board.spend(cost);
@@ -102,7 +102,7 @@ pub(crate) fn rework(board: &mut Board<'_, '_, '_>, units: u64) -> bool {
 
 /// The best plan with these dishes planned anew.
 fn replan(board: &mut Board<'_, '_, '_>, dishes: &[usize], left: &mut u64) -> bool {
-    let Some((_, plan)) = board.best() else { return false };
+    let Some((_, plan)) = board.incumbent() else { return false };
     let free = |step: usize| dishes.contains(&board.instance.steps[step].dish);
     let fixed = plan.steps.iter().enumerate().map(|(step, &choice)| (!free(step)).then_some(choice)).collect();
     improve(board, fixed, None, left)
@@ -110,7 +110,7 @@ fn replan(board: &mut Board<'_, '_, '_>, dishes: &[usize], left: &mut u64) -> bo
 
 /// The best plan with other modes and places for the same minutes.
 fn reassign(board: &mut Board<'_, '_, '_>, left: &mut u64) -> bool {
-    let Some((_, plan)) = board.best() else { return false };
+    let Some((_, plan)) = board.incumbent() else { return false };
     let minutes = plan.steps.clone();
     improve(board, vec![None; minutes.len()], Some(&minutes), left)
 }
@@ -122,7 +122,7 @@ fn improve(
     left: &mut u64,
 ) -> bool {
     let instance = board.instance;
-    let Some((&cost, plan)) = board.best() else { return false };
+    let Some((&cost, plan)) = board.incumbent() else { return false };
     let serves = plan.served.iter().map(|&minute| Span { lo: minute, hi: minute }).collect();
     let Some(mut windows) = windows::within(instance, &fixed, serves, Some(cost[1])) else { return false };
     for (step, choice) in minutes.into_iter().flatten().enumerate() {

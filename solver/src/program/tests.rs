@@ -17,7 +17,7 @@ proptest! {
         board.start_slice(u64::MAX);
         prop_assert!(prove(&mut board, 20_000));
         let bounds = board.bounds();
-        let proved = board.best().map(|(cost, assignment)| (*cost, valid(&instance, assignment)));
+        let proved = board.incumbent().map(|(cost, assignment)| (*cost, valid(&instance, assignment)));
         if let Some((cost, valid)) = proved {
             prop_assert!(valid);
             prop_assert!(bounds[0] <= cost[0]);
@@ -25,7 +25,7 @@ proptest! {
         let mut other = Board::new(&instance, &limits);
         other.start_slice(1500);
         Improver::new(&instance).run(&mut other);
-        if let Some((cost, _)) = other.best() {
+        if let Some((cost, _)) = other.incumbent() {
             prop_assert!(bounds[0] <= cost[0]);
             prop_assert!(cost[0] > bounds[0] || proved.is_none_or(|(best, _)| best[0] != cost[0]) || bounds[1] <= cost[1]);
         }
@@ -40,10 +40,10 @@ proptest! {
         let mut board = Board::new(&instance, &limits);
         board.start_slice(60);
         Improver::new(&instance).run(&mut board);
-        let Some(before) = board.best().map(|(cost, _)| *cost) else { return Ok(()) };
+        let Some(before) = board.incumbent().map(|(cost, _)| *cost) else { return Ok(()) };
         board.start_slice(u64::MAX);
         let better = rework(&mut board, 3_000);
-        let Some((after, assignment)) = board.best() else { return Ok(()) };
+        let Some((after, assignment)) = board.incumbent() else { return Ok(()) };
         prop_assert!(valid(&instance, assignment));
         prop_assert_eq!(better, *after < before);
         prop_assert_eq!(after[0], before[0]);

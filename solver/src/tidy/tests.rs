@@ -22,7 +22,7 @@ proptest! {
         let limits = Limits { work: Some(200), ..Limits::default() };
         let mut board = Board::new(&instance, &limits);
         Improver::new(&instance).run(&mut board);
-        let Some((cost, plan)) = board.best() else { return Ok(()) };
+        let Some((cost, plan)) = board.incumbent() else { return Ok(()) };
         let tidied = tidy(&instance, plan.clone(), 20_000);
         prop_assert!(valid(&instance, &tidied));
         prop_assert!(tidied.cost(&instance).iter().zip(cost).all(|(new, old)| new <= old));

@@ -105,7 +105,7 @@ fn no_bound_exceeds_what_the_learner_proves() {
         let limits = Limits::default();
         let mut board = Board::new(&instance, &limits);
         Learner::new(&instance).run(&mut board, 0);
-        let Some((cost, _)) = board.best() else { continue };
+        let Some((cost, _)) = board.incumbent() else { continue };
         let bound = bounded(&problem);
         assert!(bound <= cost[0], "{seed}: {bound}, best {}", cost[0]);
         raised += i32::from(bound > instance.windows.serve.iter().map(|span| i64::from(span.lo)).sum());

@@ -5,8 +5,8 @@ use std::collections::VecDeque;
 use super::Builder;
 use super::costs::{Excess, flat};
 use crate::instance::{Rate, Time};
-use crate::learn::chain::{Chain, Element, Event, LONGEST};
 use crate::learn::literal::Expr;
+use crate::learn::path_cost::{Element, Event, LONGEST, PathCost};
 use crate::learn::trail::Bounds;
 
 /// The greatest cost of one chain.
@@ -140,7 +140,7 @@ impl Builder<'_, '_> {
         }
         self.rates.extend(paid.map(|element| element.rate));
         let cost = self.engine.variable(0, most as i32);
-        self.engine.add(Box::new(Chain { anchor, elements, events, cost }));
+        self.engine.add(Box::new(PathCost { anchor, elements, events, cost }));
         self.waits.push((cost, flat(1)));
     }
 }

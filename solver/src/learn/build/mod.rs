@@ -10,7 +10,7 @@ mod times;
 
 use super::engine::Engine;
 use super::literal::{Expr, Lit};
-use super::model::{Model, Order, StepVars};
+use super::model::{Model, Precedence, StepVars};
 use crate::instance::{Instance, Rate};
 
 /// An instance on its way into an engine.
@@ -25,7 +25,7 @@ struct Builder<'i, 'p> {
     waits: Vec<(Expr, Rate)>,
     /// All rates of the goal at hand.
     rates: Vec<Rate>,
-    orders: Vec<Order>,
+    orders: Vec<Precedence>,
     /// Differences that hold without condition: `to >= from + weight`.
     firm: Vec<(Expr, Expr, i32)>,
 }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::Builder;
 use super::paths::Paths;
 use crate::learn::literal::{Expr, Lit};
-use crate::learn::model::Order;
+use crate::learn::model::Precedence;
 use crate::learn::trail::Bounds;
 
 /// Something that runs over `[start, end)`.
@@ -90,7 +90,7 @@ impl Builder<'_, '_> {
         }
         let yes = self.engine.order();
         orders.known.insert((a, b), yes);
-        self.orders.push(Order { yes, first: a.start, second: b.start });
+        self.orders.push(Precedence { yes, first: a.start, second: b.start });
         yes
     }
 }

@@ -6,10 +6,10 @@ use super::Builder;
 use super::orders::{Interval, Orders};
 use super::paths::Paths;
 use crate::instance::{During, Mode, Need, PlaceTable, Profile, Time};
+use crate::learn::cumulative::{Cumulative, Task};
 use crate::learn::disjunctive::Disjunctive;
 use crate::learn::literal::{Expr, Lit};
 use crate::learn::room::Room;
-use crate::learn::timetable::{Task, Timetable};
 use crate::learn::trail::Bounds;
 
 /// No more orders than this are made for pairs that merely compete for a resource.
@@ -125,7 +125,7 @@ impl Builder<'_, '_> {
             let tasks: Vec<Task> = tasks.into_iter().map(|(task, _)| task).collect();
             if !tasks.is_empty() {
                 self.add_disjunctive(orders, &tasks, &resource.capacity);
-                self.add_timetable(tasks, &resource.capacity);
+                self.add_cumulative(tasks, &resource.capacity);
             }
         }
     }
@@ -181,9 +181,9 @@ impl Builder<'_, '_> {
         self.engine.add(Box::new(backwards));
     }
 
-    fn add_timetable(&mut self, tasks: Vec<Task>, capacity: &Profile) {
+    fn add_cumulative(&mut self, tasks: Vec<Task>, capacity: &Profile) {
         let missing = self.missing(&tasks, capacity);
-        self.engine.add(Box::new(Timetable::new(tasks, missing, capacity.most())));
+        self.engine.add(Box::new(Cumulative::new(tasks, missing, capacity.most())));
     }
 
     /// What is missing from the full capacity while these tasks may run.

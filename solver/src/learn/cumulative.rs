@@ -62,7 +62,7 @@ struct Segment {
 }
 
 /// The rule for one resource.
-pub(super) struct Timetable {
+pub(super) struct Cumulative {
     pub(super) tasks: Vec<Task>,
     /// `(from, to, amount)`: what is missing from the full capacity, and when.
     pub(super) missing: Vec<(Time, Time, i64)>,
@@ -71,11 +71,11 @@ pub(super) struct Timetable {
     segments: Vec<Segment>,
 }
 
-impl Timetable {
+impl Cumulative {
     /// The tasks should come in falling order of their amounts: then reasons are short.
     pub(super) fn new(mut tasks: Vec<Task>, missing: Vec<(Time, Time, i64)>, capacity: i64) -> Self {
         tasks.sort_by_key(|task| std::cmp::Reverse(task.amount));
-        Timetable { tasks, missing, capacity, events: Vec::new(), segments: Vec::new() }
+        Cumulative { tasks, missing, capacity, events: Vec::new(), segments: Vec::new() }
     }
 
     fn build(&mut self, trail: &Trail) {
@@ -222,7 +222,7 @@ impl Timetable {
     }
 }
 
-impl Propagator for Timetable {
+impl Propagator for Cumulative {
     fn sides(&self) -> Vec<Side> {
         self.tasks.iter().flat_map(Task::sides).collect()
     }
@@ -259,7 +259,7 @@ mod tests {
     }
 
     /// Whether all facts of the reason of a literal held before it, and alone imply it.
-    fn explained(trail: &Trail, lit: Lit, mut rule: Timetable, domains: &[(Time, Time)]) {
+    fn explained(trail: &Trail, lit: Lit, mut rule: Cumulative, domains: &[(Time, Time)]) {
         let entry = trail.entries[trail.cause(lit).expect("caused")];
         let Reason::Note { start, len } = entry.reason else { panic!("noted") };
         let mut alone = Trail::new();
@@ -280,7 +280,7 @@ mod tests {
         let domains = [(0, 20), (0, 20), (0, 20)];
         let [x, y, z] = domains.map(|(lo, hi)| trail.variable(lo, hi));
         let tasks = vec![task(x, 6, 2), task(y, 4, 1), task(z, 5, 2)];
-        let rule = || Timetable::new(tasks.clone(), vec![(12, 14, 3)], 3);
+        let rule = || Cumulative::new(tasks.clone(), vec![(12, 14, 3)], 3);
         trail.new_level();
         // x runs over [5, 8) for certain; z starts after 2 and cannot share with it.
         trail.set(x.at_least(2), Reason::Chosen).expect("free");

@@ -7,9 +7,9 @@ use super::ledger::Ledger;
 use crate::assignment::Choice;
 use crate::instance::Time;
 
-/// Prices of all resources, minute by minute, in scaled waiting.
+/// Multipliers of all resources, minute by minute, in scaled waiting.
 #[derive(Clone)]
-pub(super) struct Prices {
+pub(super) struct Multipliers {
     /// For each resource and minute what comes before it, added up.
     sums: Vec<Vec<i64>>,
     values: Vec<Vec<f64>>,
@@ -25,11 +25,11 @@ pub(super) struct Prices {
 /// Rounds until the prices are good enough to go by.
 const ROUNDS: usize = 150;
 
-impl Prices {
+impl Multipliers {
     pub(super) fn new(ledger: &Ledger<'_>, served: &[Time]) -> Self {
         let resources = ledger.instance.resources.len();
         let minutes = ledger.capacity(0).len();
-        Prices {
+        Multipliers {
             sums: vec![vec![0; minutes + 1]; resources],
             values: vec![vec![0.0; minutes]; resources],
             rounds: 0,

@@ -28,7 +28,7 @@ pub(super) struct Event {
 }
 
 /// The rule for one chain of waits.
-pub(super) struct Chain {
+pub(super) struct PathCost {
     pub(super) anchor: Expr,
     /// From the anchor back in time; at most [`LONGEST`].
     pub(super) elements: Vec<Element>,
@@ -49,7 +49,7 @@ struct Case {
 /// A need that asks for nothing.
 const NOTHING: i32 = i32::MIN / 2;
 
-impl Chain {
+impl PathCost {
     fn case(&self, bounds: &impl Bounds) -> Case {
         let mut case = Case { need: [NOTHING; LONGEST + 1], lo: [0; LONGEST], hi: [0; LONGEST] };
         for (index, element) in self.elements.iter().enumerate() {
@@ -108,7 +108,7 @@ impl Chain {
     }
 }
 
-impl Propagator for Chain {
+impl Propagator for PathCost {
     fn sides(&self) -> Vec<Side> {
         let mut sides = vec![self.anchor.side];
         sides.extend(self.elements.iter().flat_map(|element| [element.wait.side, element.wait.side ^ 1]));
@@ -155,7 +155,7 @@ impl Propagator for Chain {
     }
 }
 
-impl Chain {
+impl PathCost {
     fn root_most(&self, past: &Past<'_>, expr: Expr) -> i32 {
         expr.plus - past.trail.root(expr.side ^ 1)
     }
@@ -204,7 +204,7 @@ mod tests {
             vec![Element { wait: waits[0], rate: bent(2, 5, 10) }, Element { wait: waits[1], rate: bent(1, 8, 4) }];
         // Served at 60; `a` ends before that, `b` ends 10 and the second wait before `a` starts.
         let events = vec![Event { moment: a, elements: 1, fixed: 0 }, Event { moment: b, elements: 2, fixed: 10 }];
-        let mut chain = Chain { anchor: Expr::constant(60), elements, events, cost };
+        let mut chain = PathCost { anchor: Expr::constant(60), elements, events, cost };
         trail.new_level();
         trail.set(a.at_most(57), Reason::Chosen).expect("free");
         trail.set(b.at_most(40), Reason::Chosen).expect("free");

@@ -1,54 +1,54 @@
 //! Lanes: the parts of a feast that links hold together, each planned by dynamic programming.
 //!
-//! A lane is a dish, or several dishes tied by links. It must be a tree that runs together towards its one sink: each step
+//! A component is a dish, or several dishes tied by links. It must be a tree that runs together towards its one sink: each step
 //! is followed by at most one other. Lanes of another shape are left to the other engines.
 
 use super::slide::Reach;
 use crate::instance::{Instance, Time};
 
-/// The steps of a lane in an order that agrees with its links; the sink comes last.
+/// The steps of a component in an order that agrees with its links; the sink comes last.
 #[derive(Clone, Debug)]
-pub(super) struct Lane {
+pub(super) struct Component {
     pub(super) steps: Vec<usize>,
     /// For each of the steps, the places in `steps` of those directly before it.
     pub(super) before: Vec<Vec<usize>>,
 }
 
-/// The lanes of an instance; none if one of them is no such tree.
-pub(super) fn lanes(instance: &Instance<'_>) -> Option<Vec<Lane>> {
+/// The components of an instance; none if one of them is no such tree.
+pub(super) fn components(instance: &Instance<'_>) -> Option<Vec<Component>> {
     let count = instance.steps.len();
     let mut group: Vec<usize> = (0..count).collect();
     for link in &instance.links {
         let (a, b) = (root(&mut group, link.from), root(&mut group, link.to));
         group[a.max(b)] = a.min(b);
     }
-    let mut lanes: Vec<Lane> = Vec::new();
-    let mut lane_of = vec![usize::MAX; count];
+    let mut components: Vec<Component> = Vec::new();
+    let mut component_of = vec![usize::MAX; count];
     let mut index_of = vec![0; count];
     for &step in &instance.order {
         let group = root(&mut group, step);
-        if lane_of[group] == usize::MAX {
-            lane_of[group] = lanes.len();
-            lanes.push(Lane { steps: Vec::new(), before: Vec::new() });
+        if component_of[group] == usize::MAX {
+            component_of[group] = components.len();
+            components.push(Component { steps: Vec::new(), before: Vec::new() });
         }
-        let lane = &mut lanes[lane_of[group]];
-        index_of[step] = lane.steps.len();
+        let component = &mut components[component_of[group]];
+        index_of[step] = component.steps.len();
         let mut before: Vec<usize> =
             instance.steps[step].before.iter().map(|&link| index_of[instance.links[link].from]).collect();
         before.sort_unstable();
         before.dedup();
-        lane.before.push(before);
-        lane.steps.push(step);
+        component.before.push(before);
+        component.steps.push(step);
     }
-    let is_tree = |lane: &Lane| {
-        let mut followed = vec![0; lane.steps.len()];
-        for &earlier in lane.before.iter().flatten() {
+    let is_tree = |component: &Component| {
+        let mut followed = vec![0; component.steps.len()];
+        for &earlier in component.before.iter().flatten() {
             followed[earlier] += 1;
         }
         // Only the last is followed by none.
         followed.iter().rev().skip(1).all(|&times| times == 1) && followed.last() == Some(&0)
     };
-    lanes.iter().all(is_tree).then_some(lanes)
+    components.iter().all(is_tree).then_some(components)
 }
 
 fn root(group: &mut [usize], mut index: usize) -> usize {

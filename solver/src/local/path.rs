@@ -2,8 +2,8 @@
 
 use super::frames::Frames;
 use super::ledger::Ledger;
+use super::multipliers::Multipliers;
 use super::penalties::{Force, NEVER, Penalties, SCALE};
-use super::prices::Prices;
 use crate::assignment::Choice;
 use crate::instance::{Rate, Span, Time};
 
@@ -15,7 +15,7 @@ pub(super) struct Setting<'a> {
     /// Push others out of the way, at a price.
     pub(super) force: Option<Force<'a>>,
     /// What resources cost beside being free.
-    pub(super) prices: Option<&'a Prices>,
+    pub(super) prices: Option<&'a Multipliers>,
     /// A step and mode not to be used this time.
     pub(super) taboo: Option<(usize, usize)>,
     /// For each step of the path what each minute of a later start costs beside: a push to try something else.
@@ -26,7 +26,7 @@ pub(super) struct Setting<'a> {
 
 /// Buffers of the dynamic program, kept from one insertion to the next.
 #[derive(Default)]
-pub(super) struct Chain {
+pub(super) struct PathPlanner {
     layers: Vec<Layer>,
     merged: Vec<i64>,
     slide: Slide,
@@ -63,7 +63,7 @@ impl Reach {
     }
 }
 
-impl Chain {
+impl PathPlanner {
     /// The cheapest choices for the steps of a path, and what they cost; none if there are none.
     pub(super) fn cheapest(
         &mut self,
