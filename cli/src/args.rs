@@ -133,7 +133,7 @@ pub(crate) struct LimitArgs {
 }
 
 /// How to print.
-#[derive(Debug, clap::Args)]
+#[derive(Clone, Debug, clap::Args)]
 pub(crate) struct LookArgs {
     /// Temperatures in C or in F [default: as the menu says]
     #[arg(long, value_enum)]

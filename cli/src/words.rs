@@ -5,7 +5,7 @@ use rangewright::models::caution::Caution;
 use rangewright::models::feast::Units;
 use rangewright::models::labels::{Labels, StepLabel};
 use rangewright::models::problem::Minute;
-use rangewright::models::units::spoken_minutes;
+use rangewright::models::units::{Scale, Temperature, spoken_minutes};
 use serde::Serialize;
 
 use crate::sheet::TIED;
@@ -120,6 +120,16 @@ impl Words {
 
     pub(crate) fn degrees(&self, celsius: i64) -> String {
         self.labels.units.temperature(celsius).replace(' ', TIED)
+    }
+
+    /// The temperature of an oven, to be set on its dial.
+    pub(crate) fn dial(&self, temperature: Temperature) -> String {
+        let said = match (self.labels.units, temperature.scale()) {
+            // What nobody wrote is rounded to the marks of a dial.
+            (Units::Customary, Scale::Celsius) => self.labels.units.temperature(temperature.whole()),
+            (units, _) => units.exactly(temperature),
+        };
+        said.replace(' ', TIED)
     }
 
     /// A range of temperatures; a single one where both ends are the same.

@@ -7,7 +7,7 @@ use crate::cook::safety::{Caution, Rawness, Region};
 use crate::kitchen::CavitySort;
 use crate::menu::Kind;
 use crate::problem::Minute;
-use crate::units::{Measure, Units};
+use crate::units::{Measure, Temperature, Units};
 
 /// The words for a problem's ids, and whatever else a sheet shows. Keys are the problem's ids.
 #[derive(Clone, Debug, PartialEq)]
@@ -141,6 +141,9 @@ pub struct ModeLabel {
     pub pan: Option<String>,
     /// The heat as a word, where it was given as one: `low`, `medium`, `high`.
     pub level: Option<String>,
+    /// The oven temperature that is asked for, as it was written, if it is a single one. The window of the mode is this and
+    /// 5 C on either side.
+    pub asked: Option<Temperature>,
     /// What each of the mode's touches is, in the order of its `touches`.
     pub touches: Vec<String>,
     /// How few and how many minutes it may turn out to take; absent: not known.

@@ -7,10 +7,10 @@ use rangewright::models::cook::roast::{Roast, Wanted};
 use rangewright::models::cook::{Cut, Meat};
 use rangewright::models::feast::Clock;
 use rangewright::models::problem::Heat;
-use rangewright::models::units;
+use rangewright::models::units::{self, Temperature};
 
 use super::LookArgs;
-use super::cook::{in_words, like, temperature, temperatures, weight, word};
+use super::cook::{degree_range, degrees, in_words, like, rest, weight, word};
 
 const SHARE: &str = "\
 Examples:
@@ -172,18 +172,18 @@ fn wanted(text: &str) -> Result<Wanted, String> {
             ("bone", "") => roast.bone = true,
             ("tied", "") => roast.tied = true,
             ("stuffed", "") => roast.stuffed = true,
-            ("to", rest) => target = Some(temperature(rest)?),
-            ("from", rest) => roast.start_c = temperature(rest)? as f64,
-            ("rest", rest) => roast.rest_min = in_words(units::minutes(rest))? as f64,
-            ("pan", rest) => wanted.pan = Some(inside(rest)?),
+            ("to", text) => target = Some(degrees(text)?),
+            ("from", text) => roast.start_c = degrees(text)?.celsius(),
+            ("rest", text) => roast.rest_min = rest(text)? as f64,
+            ("pan", text) => wanted.pan = Some(inside(text)?),
             ("fan" | "static" | "spit", "") => wanted.heat = word(&lower)?,
             _ => {
                 if let Some(thick) = lower.strip_suffix(" thick") {
                     roast.thickness_mm = Some(in_words(units::length(thick))? as f64);
                 } else if let Ok(grams) = weight(part) {
                     roast.weight_g = Some(grams as f64);
-                } else if let Ok(range) = temperatures(part) {
-                    wanted.oven_c = range;
+                } else if let Ok(range) = degree_range(part) {
+                    wanted.oven_c = range.map(Temperature::whole);
                 } else {
                     return Err(format!(
                         "{part:?} is not understood; say weight (\"2 kg\"), target (\"to 60 C\"), oven (\"140 to 160 C\"), \
@@ -194,7 +194,7 @@ fn wanted(text: &str) -> Result<Wanted, String> {
             }
         }
     }
-    roast.target_c = target.ok_or("say how far it is to go, such as \"to 60 C\"")? as f64;
+    roast.target_c = target.ok_or("say how far it is to go, such as \"to 60 C\"")?.celsius();
     wanted.roast = roast;
     Ok(wanted)
 }

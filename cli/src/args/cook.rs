@@ -8,7 +8,7 @@ use rangewright::models::cook::portions::{Appetite, MainDish};
 use rangewright::models::cook::safety::Handling;
 use rangewright::models::cook::{Cut, Meat};
 use rangewright::models::problem::Heat;
-use rangewright::models::units;
+use rangewright::models::units::{self, Temperature};
 use serde::de::value::StrDeserializer;
 use serde::de::{DeserializeOwned, IntoDeserializer};
 
@@ -23,8 +23,8 @@ pub(crate) struct RoastArgs {
     #[arg(value_parser = word::<Cut>)]
     pub(crate) cut: Cut,
     /// The highest centre wanted during the rest, such as "60 C" or "140 F"
-    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, allow_hyphen_values = true)]
-    pub(crate) to: i64,
+    #[arg(long, value_name = "TEMPERATURE", value_parser = degrees, allow_hyphen_values = true)]
+    pub(crate) to: Temperature,
     /// Weight as bought, such as "2.2 kg"
     #[arg(long, value_parser = weight, allow_hyphen_values = true)]
     pub(crate) weight: Option<i64>,
@@ -50,23 +50,23 @@ pub(crate) struct RoastArgs {
     #[arg(long, default_value = "whole", value_parser = word::<Handling>)]
     pub(crate) handling: Handling,
     /// Its temperature when it goes in
-    #[arg(long, value_name = "TEMPERATURE", default_value = "5 C", value_parser = temperature, allow_hyphen_values = true)]
-    pub(crate) from: i64,
-    /// Minutes of rest
-    #[arg(long, value_name = "MINUTES", default_value_t = 30)]
-    pub(crate) rest: u16,
-    /// Oven temperatures accepted, such as "150 to 180 C"
-    #[arg(long, value_name = "TEMPERATURES", default_value = "140 to 200 C", value_parser = temperatures)]
-    pub(crate) oven: [i64; 2],
+    #[arg(long, value_name = "TEMPERATURE", default_value = "5 C", value_parser = degrees, allow_hyphen_values = true)]
+    pub(crate) from: Temperature,
+    /// Its rest, such as "40 min" or "1 h"; of a range, such as "20 to 60 min", the shorter end counts
+    #[arg(long, value_name = "MINUTES", default_value = "30 min", value_parser = rest)]
+    pub(crate) rest: i64,
+    /// Oven temperatures accepted, such as "150 to 180 C", "325 F" or "gas 3 to 5"
+    #[arg(long, value_name = "TEMPERATURES", default_value = "140 to 200 C", value_parser = degree_range)]
+    pub(crate) oven: [Temperature; 2],
     /// fan, static or spit
     #[arg(long, default_value = "static", value_parser = word::<Heat>)]
     pub(crate) heat: Heat,
     /// Begin so hot, then turn down with the roast in
-    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, conflicts_with = "hot_last")]
-    pub(crate) hot_first: Option<i64>,
+    #[arg(long, value_name = "TEMPERATURE", value_parser = degrees, conflicts_with = "hot_last")]
+    pub(crate) hot_first: Option<Temperature>,
     /// End so hot
-    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, allow_hyphen_values = true)]
-    pub(crate) hot_last: Option<i64>,
+    #[arg(long, value_name = "TEMPERATURE", value_parser = degrees, allow_hyphen_values = true)]
+    pub(crate) hot_last: Option<Temperature>,
     /// Minutes at the hot temperature
     #[arg(long, value_name = "MINUTES", default_value_t = 10)]
     pub(crate) hot_minutes: u16,
@@ -77,8 +77,8 @@ pub(crate) struct RoastArgs {
     #[arg(long, value_name = "FILE")]
     pub(crate) log: Option<PathBuf>,
     /// Say minute by minute what to do at this oven temperature [default: the middle one]
-    #[arg(long, value_name = "TEMPERATURE", value_parser = temperature, allow_hyphen_values = true)]
-    pub(crate) at: Option<i64>,
+    #[arg(long, value_name = "TEMPERATURE", value_parser = degrees, allow_hyphen_values = true)]
+    pub(crate) at: Option<Temperature>,
     /// A reading in mid-roast, minutes in and centre, such as "70 min, 41 C"; says what is left
     #[arg(long, value_name = "READING", value_parser = reading)]
     pub(crate) probe: Option<(i64, i64)>,
@@ -192,8 +192,21 @@ pub(super) fn temperature(text: &str) -> Result<i64, String> {
     like(units::temperature(text), "60 C")
 }
 
-pub(super) fn temperatures(text: &str) -> Result<[i64; 2], String> {
-    like(units::temperatures(text), "150 to 180 C")
+/// A temperature as it was written.
+pub(super) fn degrees(text: &str) -> Result<Temperature, String> {
+    like(units::degrees(text), "60 C")
+}
+
+pub(super) fn degree_range(text: &str) -> Result<[Temperature; 2], String> {
+    like(units::degree_range(text), "150 to 180 C")
+}
+
+/// Minutes as menus say a rest, or a bare number of them.
+pub(super) fn rest(text: &str) -> Result<i64, String> {
+    match text.trim().parse() {
+        Ok(minutes) => Ok(minutes),
+        Err(_) => like(units::interval(text), "40 min").map(|rest| rest.min),
+    }
 }
 
 pub(super) fn weight(text: &str) -> Result<i64, String> {

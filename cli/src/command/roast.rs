@@ -6,9 +6,10 @@ use rangewright::models::cook::roast::{
 };
 use rangewright::models::cook::safety::{Caution, Weight};
 use rangewright::models::cook::{Calibration, PastRoast, Solid, calibrate};
+use rangewright::models::units::{Scale, Temperature};
 
 use super::cook::{self, degrees, dial, named, range, refuse};
-use crate::args::{AskFormat, LookArgs, RoastArgs};
+use crate::args::{AskFormat, LookArgs, RoastArgs, UnitsArg};
 use crate::input::Refusal;
 use crate::json::{self, Asked};
 use crate::sheet::Page;
@@ -22,13 +23,11 @@ pub(super) fn run(args: &RoastArgs, io: &mut Io<'_>) -> Exit {
 
 fn answer(args: &RoastArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let roast = roast(args);
-    let oven = Oven::new(args.heat, args.oven[0], args.oven[1]);
     let calibration = calibration(args, io)?;
-    let forecast =
-        forecast_with(&roast, &oven, &calibration, args.answer.look.region.unwrap_or_default()).map_err(refusal)?;
+    let forecast = forecast(args, &roast, &calibration).map_err(refusal)?;
     let way = match args.at {
         None => &forecast.ways[forecast.ways.len() / 2],
-        Some(at) => forecast.ways.iter().min_by_key(|way| (way.oven_c - at).abs()).unwrap_or(&forecast.ways[0]),
+        Some(at) => forecast.ways.iter().min_by_key(|way| (way.oven_c - at.whole()).abs()).unwrap_or(&forecast.ways[0]),
     };
     let left = match args.probe {
         None => None,
@@ -43,17 +42,44 @@ fn answer(args: &RoastArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
             None => json::of_dish(Asked::Roast, &forecast),
         });
     }
-    let mut page = Page::new(super::look(&args.answer.look, io));
-    write(&mut page, args, &forecast, way, left);
+    let look = as_written(args);
+    let mut page = Page::new(super::look(&look, io));
+    write(&mut page, args, &look, &forecast, way, left);
     Ok(page.finish())
+}
+
+/// The forecast for every oven temperature that a cook would set between the two ends that are accepted.
+fn forecast(args: &RoastArgs, roast: &Roast, calibration: &Calibration) -> Result<Forecast, RoastFault> {
+    let region = args.answer.look.region.unwrap_or_default();
+    let at = |[low, high]: [Temperature; 2]| {
+        forecast_with(roast, &Oven::new(args.heat, low.whole(), high.whole()), calibration, region)
+    };
+    let [low, high] = args.oven;
+    if low.scale() == Scale::Celsius || low == high {
+        return at([low, high]);
+    }
+    let mut whole: Option<Forecast> = None;
+    let mut skipped = Vec::new();
+    for t in Temperature::between(low, high, 1) {
+        match (at([t, t]), &mut whole) {
+            (Ok(one), Some(whole)) => whole.ways.extend(one.ways),
+            (Ok(one), None) => whole = Some(one),
+            (Err(RoastFault::NoWay(why)), _) => skipped.extend(why),
+            (Err(fault @ RoastFault::Input(_)), _) => return Err(fault),
+        }
+    }
+    match whole {
+        Some(whole) => Ok(Forecast { skipped, ..whole }),
+        None => Err(RoastFault::NoWay(skipped)),
+    }
 }
 
 fn roast(args: &RoastArgs) -> Roast {
     let number = |value: Option<i64>| value.map(|value| value as f64);
     let minutes = f64::from(args.hot_minutes);
     let finish = match (args.hot_first, args.hot_last) {
-        (Some(at), _) => Finish::HotFirst { at_c: at as f64, minutes },
-        (None, Some(at)) => Finish::HotLast { at_c: at as f64, minutes, gap_min: f64::from(args.gap) },
+        (Some(at), _) => Finish::HotFirst { at_c: at.celsius(), minutes },
+        (None, Some(at)) => Finish::HotLast { at_c: at.celsius(), minutes, gap_min: f64::from(args.gap) },
         (None, None) => Finish::None,
     };
     Roast {
@@ -67,9 +93,9 @@ fn roast(args: &RoastArgs) -> Roast {
         tied: args.tied,
         stuffed: args.stuffed,
         handling: args.handling,
-        start_c: args.from as f64,
-        target_c: args.to as f64,
-        rest_min: f64::from(args.rest),
+        start_c: args.from.celsius(),
+        target_c: args.to.celsius(),
+        rest_min: args.rest as f64,
         finish,
     }
 }
@@ -98,10 +124,15 @@ fn refusal(fault: RoastFault) -> Refusal {
     }
 }
 
-fn write(page: &mut Page, args: &RoastArgs, forecast: &Forecast, way: &Way, left: Option<Reforecast>) {
-    let look = &args.answer.look;
+/// In the units of the target, unless others are asked for.
+fn as_written(args: &RoastArgs) -> LookArgs {
+    let written = (args.to.scale() == Scale::Fahrenheit).then_some(UnitsArg::Customary);
+    LookArgs { units: args.answer.look.units.or(written), ..args.answer.look.clone() }
+}
+
+fn write(page: &mut Page, args: &RoastArgs, look: &LookArgs, forecast: &Forecast, way: &Way, left: Option<Reforecast>) {
     let cautions: Vec<&Caution> = forecast.cautions.iter().chain(&way.cautions).collect();
-    page.title(&format!("{}, {}, to {}", named(&args.meat), named(&args.cut), degrees(look, args.to as f64)));
+    page.title(&format!("{}, {}, to {}", named(&args.meat), named(&args.cut), degrees(look, args.to.celsius())));
     for caution in cautions.iter().filter(|c| c.weight == Weight::Breach) {
         page.line(&format!("LIMIT BROKEN: {}.", caution.text));
     }
@@ -133,7 +164,7 @@ fn write(page: &mut Page, args: &RoastArgs, forecast: &Forecast, way: &Way, left
         page.line(&format!("Not at {}: {}.", dial(look, skipped.oven_c), skipped.why));
     }
     page.heading(&format!("At {}, minute by minute", dial(look, way.oven_c)));
-    stages(page, args, way);
+    stages(page, args, look, way);
     for probe in &way.probes {
         page.entry(
             &probe.minute.to_string(),
@@ -173,8 +204,7 @@ fn solid(solid: &Solid) -> String {
     }
 }
 
-fn stages(page: &mut Page, args: &RoastArgs, way: &Way) {
-    let look = &args.answer.look;
+fn stages(page: &mut Page, args: &RoastArgs, look: &LookArgs, way: &Way) {
     let mut minute = 0;
     for stage in &way.stages {
         if let Some(gap) = stage.after_gap_min {

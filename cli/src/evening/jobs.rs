@@ -241,12 +241,13 @@ fn turn(view: &View<'_>, place: &str, setting: usize) -> Option<Said> {
     };
     let heats = before.and_then(|before| before.degrees).is_none_or(|old| old < degrees);
     let there = view.words.clock_from(new.at, new.there);
-    let more = if new.there > new.at {
+    let mut more = if new.there > new.at {
         vec![Sort::Until.line(format!("{} by {there}", if heats { "Hot" } else { "There" }))]
     } else {
         Vec::new()
     };
-    Some((format!("{verb} {}", dial(view, new)), more))
+    more.extend(phrases::moved(view, day, new).map(|why| Sort::Note.line(why)));
+    Some((format!("{verb} {}", dial(view, day, new)), more))
 }
 
 fn shift(view: &View<'_>, place: &str, step: &str, at: Minute) -> Option<Said> {

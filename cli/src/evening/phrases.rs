@@ -2,6 +2,7 @@
 
 use rangewright::models::problem::{Heat, Minute, Mode, Place, Rack, Step};
 use rangewright::models::schedule::{CavityDay, Setting, Spot, TopSpot};
+use rangewright::models::units::Temperature;
 
 use super::View;
 use crate::words::capital;
@@ -100,7 +101,7 @@ fn appliance(view: &View<'_>, own: Planned<'_>, id: &str) -> Option<Vec<String>>
                 parts.push("short side to the front".to_owned());
             }
         }
-        parts.extend(setting_at(day, own.start).map(|setting| dial(view, setting)));
+        parts.extend(setting_at(day, own.start).map(|setting| dial(view, day, setting)));
     } else if let Some(day) = view.day.hobs.iter().find(|day| day.place == id) {
         let spot = day.spots.iter().find(|spot| spot.step == own.step.id)?;
         parts.push(level(spot.level));
@@ -122,12 +123,50 @@ pub(crate) fn setting_at(day: &CavityDay, minute: Minute) -> Option<&Setting> {
 }
 
 /// `180 C fan`, or `off`.
-pub(crate) fn dial(view: &View<'_>, setting: &Setting) -> String {
+pub(crate) fn dial(view: &View<'_>, day: &CavityDay, setting: &Setting) -> String {
     match (setting.degrees, setting.heat) {
-        (Some(degrees), Some(kind)) => format!("{} {}", view.words.degrees(degrees), heat(kind)),
-        (Some(degrees), None) => view.words.degrees(degrees),
+        (Some(degrees), Some(kind)) => format!("{} {}", set_to(view, day, setting, degrees), heat(kind)),
+        (Some(degrees), None) => set_to(view, day, setting, degrees),
         (None, _) => "off".to_owned(),
     }
+}
+
+/// The degrees of a setting: as they were asked for by what is in meanwhile, if they are the same.
+pub(crate) fn set_to(view: &View<'_>, day: &CavityDay, setting: &Setting, degrees: i64) -> String {
+    let asked = asked(view, day, setting).into_iter().find(|(_, asked)| asked.whole() == degrees);
+    view.words.dial(asked.map_or(Temperature::of_celsius(degrees), |(_, asked)| asked))
+}
+
+/// What each step asks for that is in while a setting is in force.
+pub(crate) fn asked<'a>(view: &View<'a>, day: &CavityDay, setting: &Setting) -> Vec<(Planned<'a>, Temperature)> {
+    let next = day.settings.iter().find(|next| next.at > setting.at).map_or(Minute::MAX, |next| next.at);
+    let steps = view.problem.steps.iter().filter_map(|step| planned(view, &step.id));
+    let here = steps.filter(|own| own.mode.place.as_deref() == Some(day.place.as_str()));
+    here.filter(|own| own.start < next && setting.at < own.end)
+        .filter_map(|own| Some((own, view.words.step(&own.step.id)?.modes.get(own.index)?.asked?)))
+        .collect()
+}
+
+/// Why a dial is not set to what was asked for, if it is not.
+pub(crate) fn moved(view: &View<'_>, day: &CavityDay, setting: &Setting) -> Option<String> {
+    let degrees = setting.degrees?;
+    let asked = asked(view, day, setting);
+    if asked.iter().all(|(_, asked)| asked.whole() == degrees) {
+        return None;
+    }
+    let mut wishes: Vec<String> = Vec::new();
+    for (own, wish) in &asked {
+        let wish = format!("{} asks for {}", view.words.dish_of(&own.step.id), view.words.dial(*wish));
+        if !wishes.contains(&wish) {
+            wishes.push(wish);
+        }
+    }
+    let why = match wishes.len() {
+        1 => "this also suits what is in the oven before, beside or after it",
+        2 => "this suits both",
+        _ => "this suits all",
+    };
+    Some(format!("{}: {why}", wishes.join(", ")))
 }
 
 pub(crate) fn heat(heat: Heat) -> &'static str {

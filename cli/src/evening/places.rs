@@ -57,7 +57,7 @@ fn settings(view: &View<'_>, cavity: &CavityDay, [from, to]: [Minute; 2]) -> Vec
         spot: "Dial".to_owned(),
         what: match setting.degrees {
             None => "Switch off".to_owned(),
-            Some(_) => format!("On its way to {}", phrases::dial(view, setting)),
+            Some(_) => format!("On its way to {}", phrases::dial(view, cavity, setting)),
         },
     };
     cavity.settings.iter().filter(|setting| (from..=to).contains(&setting.at)).map(row).collect()

@@ -135,7 +135,7 @@ impl Pencil<'_> {
         let changes = day.settings.iter().filter(|setting| scale.holds(setting.at));
         let set = before.into_iter().chain(changes);
         let labels: Vec<(f64, String)> =
-            set.map(|setting| (scale.x(setting.at) + 2.0, phrases::dial(self.view, setting))).collect();
+            set.map(|setting| (scale.x(setting.at) + 2.0, phrases::dial(self.view, day, setting))).collect();
         let (placed, rows) = stack(&labels, [scale.left, self.layout.width], DIAL * BOLD);
         for ((x, row), (_, text)) in placed.into_iter().zip(&labels) {
             canvas.label(x, y + row as f64 * 14.0 + 10.0, Anchor::Start, "dial", text);

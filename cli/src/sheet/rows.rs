@@ -4,8 +4,8 @@ use rangewright::models::problem::Minute;
 use rangewright::models::schedule::CavityDay;
 
 use super::chart::Axis;
-use crate::evening::View;
 use crate::evening::chart::{Bar, Fill, Flag, Lane};
+use crate::evening::{View, phrases};
 
 /// A line of a chart.
 pub(super) struct Row {
@@ -71,9 +71,7 @@ impl Pencil<'_> {
                 let label = match degrees {
                     // Only the kind of heat changes.
                     Some(same) if same == before => String::new(),
-                    Some(degrees) => {
-                        self.view.words.degrees(degrees).split(super::TIED).next().unwrap_or("").to_owned()
-                    }
+                    Some(degrees) => short(&phrases::set_to(self.view, day, setting, degrees)),
                     None => "off".to_owned(),
                 };
                 // A number is written where the heat is reached, if it fits there.
@@ -133,5 +131,14 @@ impl Pencil<'_> {
             cells[to - 1] = if self.unicode { '┃' } else { '|' };
         }
         *free = to;
+    }
+}
+
+/// The number alone; of gas marks `gas7`, and `gas6-7` for a heat between two.
+fn short(degrees: &str) -> String {
+    let plain = degrees.replace(super::TIED, " ");
+    match plain.trim_start_matches("between ").strip_prefix("gas ") {
+        Some(marks) => format!("gas{}", marks.replace(" and ", "-")),
+        None => plain.split(' ').next().unwrap_or_default().to_owned(),
     }
 }

@@ -110,6 +110,7 @@ impl Mould<'_> {
         let label = ModeLabel {
             pan: self.pan_name.map(str::to_owned).or_else(|| self.pan.map(|size| size.to_string())),
             level: None,
+            asked: self.way.asked,
             touches,
             // Work that is begun takes a minute at least.
             range: base.spread.map(|[early, late]| Range {

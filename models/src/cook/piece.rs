@@ -2,6 +2,7 @@
 
 use super::safety::Handling;
 use super::{Cut, Meat};
+use crate::units::Temperature;
 
 /// A piece to roast. Lengths in mm, weight in g.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -36,8 +37,8 @@ pub enum Start {
     /// From the refrigerator, 5 C.
     #[default]
     Fridge,
-    /// So many degrees C.
-    At(i64),
+    /// So hot.
+    At(Temperature),
     /// Frozen: it thaws in the refrigerator first.
     Frozen,
 }

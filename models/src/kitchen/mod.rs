@@ -8,6 +8,8 @@ use crate::cook::safety::Region;
 use crate::faults::Origin;
 use crate::problem::{Cavity, Heat};
 
+use crate::units::Temperature;
+
 pub use crate::units::PanSize;
 
 /// The pool that the shelves of the refrigerator are.
@@ -237,14 +239,14 @@ pub struct Stretch {
 pub struct Past {
     /// What was roasted.
     pub piece: Piece,
-    /// At how many degrees C.
-    pub at: i64,
+    /// At which heat of the oven.
+    pub at: Temperature,
     /// With which heat.
     pub heat: Heat,
     /// Minutes in the oven.
     pub took: i64,
-    /// Its centre when it came out, degrees C.
-    pub pulled: i64,
+    /// Its centre when it came out.
+    pub pulled: Temperature,
     /// Where it was written.
     pub origin: Origin,
 }

@@ -3,7 +3,7 @@
 use crate::cook::Piece;
 use crate::cook::chill::{Cooler, Texture};
 use crate::problem::Heat;
-use crate::units::Interval;
+use crate::units::{Interval, Temperature};
 
 /// A roast as a cook describes it. The compiler makes steps of it: thawing, a hot start, the long stage in one way for each
 /// oven and temperature, a hot finish, and the rest.
@@ -11,12 +11,12 @@ use crate::units::Interval;
 pub struct Joint {
     /// What is roasted.
     pub piece: Piece,
-    /// The highest centre temperature wanted during the rest, degrees C.
-    pub to: i64,
-    /// Lowest and highest oven temperature accepted for the long stage, degrees C.
-    pub accepts: [i64; 2],
+    /// The highest centre temperature wanted during the rest.
+    pub to: Temperature,
+    /// Lowest and highest oven temperature accepted for the long stage.
+    pub accepts: [Temperature; 2],
     /// The oven temperature liked best; absent: all are liked alike.
-    pub best: Option<i64>,
+    pub best: Option<Temperature>,
     /// A hot stage before or after the long one.
     pub hot: Option<Hot>,
     /// How long it rests; absent: 20 to 60 minutes.
@@ -32,8 +32,8 @@ pub struct Joint {
 pub struct Hot {
     /// Before the long stage; otherwise after it.
     pub first: bool,
-    /// Degrees C.
-    pub at: i64,
+    /// The heat of the oven.
+    pub at: Temperature,
     /// Minutes at that heat; a finish takes the rise of the oven on top.
     pub minutes: i64,
 }
@@ -51,12 +51,12 @@ pub enum Margin {
 /// The oven temperatures that a bake or a gratin accepts beside the one at which its minutes are known.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Accepts {
-    /// Lowest and highest, degrees C.
-    pub window: [i64; 2],
+    /// Lowest and highest.
+    pub window: [Temperature; 2],
     /// The heat for which the minutes are known; absent: for any.
     pub known: Option<Heat>,
-    /// Done when its middle is so hot, degrees C; absent: 90.
-    pub done: Option<i64>,
+    /// Done when its middle is so hot; absent: 90 C.
+    pub done: Option<Temperature>,
     /// So many other pans of cold food go into its oven about when it does: 0 to 9.
     pub beside: u32,
 }

@@ -7,7 +7,7 @@ use crate::calendar::Clock;
 use crate::cook::safety::Caution;
 use crate::faults::Origin;
 use crate::problem::{Heat, Rack};
-use crate::units::{Interval, PanSize};
+use crate::units::{Interval, PanSize, Temperature};
 
 /// One job. What is absent takes the default of its kind.
 #[derive(Clone, Debug)]
@@ -63,6 +63,8 @@ pub struct Way {
     pub takes: Option<Interval>,
     /// Lowest and highest air temperature, degrees C.
     pub temperature: Option<[i64; 2]>,
+    /// The single temperature within that range that is asked for, as it was written.
+    pub asked: Option<Temperature>,
     /// Heat on the hob.
     pub level: Option<Level>,
     /// Kinds of heat that will do; empty: the kind's own, in the oven's order.
@@ -154,6 +156,7 @@ impl Way {
             places: list(self.places, &base.places),
             takes: self.takes.or(base.takes),
             temperature: if own_heat { self.temperature } else { base.temperature },
+            asked: if own_heat { self.asked } else { base.asked },
             level: if own_heat { self.level } else { base.level },
             heats: list(self.heats, &base.heats),
             pan: self.pan.or_else(|| base.pan.clone()),

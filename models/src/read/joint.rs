@@ -11,6 +11,7 @@ use crate::cook::{Cut, Meat};
 use crate::faults::Code;
 use crate::kitchen::Past;
 use crate::menu::{Accepts, Cools, Hot, Joint, Margin, Piece, Start};
+use crate::units::Temperature;
 
 const MEATS: &[(&str, Meat)] = &[
     ("beef", Meat::Beef),
@@ -52,9 +53,9 @@ const MOST_BESIDE: i64 = 9;
 /// The fields of a `Joint` that are its own; `None` if one that must be said is not, which is noted.
 pub(super) fn joint(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Option<Joint> {
     let piece = piece(f, r);
-    let to = f.need(r, "to", "\"65 C\"").and_then(|node| r.quantity(node, &sorts::TEMPERATURE));
-    let accepts = f.need(r, "accepts", "\"140 to 180 C\"").and_then(|node| r.quantity(node, &sorts::TEMPERATURES));
-    let best = f.quantity(r, "best", &sorts::TEMPERATURE);
+    let to = f.need(r, "to", "\"65 C\"").and_then(|node| r.degrees(node));
+    let accepts = f.need(r, "accepts", "\"140 to 180 C\"").and_then(|node| range(r, node));
+    let best = f.get(r, "best").and_then(|node| r.degrees(node));
     let first = f.get(r, "first").map(|node| hot(r, node, true));
     let last = f.get(r, "last").map(|node| hot(r, node, false));
     f.not_both(r, "first", "last", "a roast is hot at first or at last");
@@ -87,7 +88,7 @@ fn piece(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Option<Piece> {
 fn start(r: &mut Reading<'_>, node: &Node) -> Option<Start> {
     match &node.value {
         Value::Text(text) if text.contains(|c: char| c.is_ascii_digit()) => {
-            r.quantity(node, &sorts::TEMPERATURE).map(|t| if t < 0 { Start::Frozen } else { Start::At(t) })
+            r.degrees(node).map(|t| if t.celsius() < 0.0 { Start::Frozen } else { Start::At(t) })
         }
         _ => r.word(node, &[("fridge", Start::Fridge), ("frozen", Start::Frozen)]),
     }
@@ -96,7 +97,7 @@ fn start(r: &mut Reading<'_>, node: &Node) -> Option<Start> {
 fn hot(r: &mut Reading<'_>, node: &Node, first: bool) -> Option<Hot> {
     let (_, inner) = r.variant(node);
     let mut f = Fields::open(r, inner, &node.span, "Hot", &["at", "takes"])?;
-    let at = f.need(r, "at", "\"225 C\"").and_then(|node| r.quantity(node, &sorts::TEMPERATURE));
+    let at = f.need(r, "at", "\"225 C\"").and_then(|node| r.degrees(node));
     let minutes = f.need(r, "takes", "\"15 min\"").and_then(|node| r.quantity(node, &sorts::SOME_MINUTES));
     f.close(r);
     Some(Hot { first, at: at?, minutes: minutes? })
@@ -112,11 +113,16 @@ fn margin(r: &mut Reading<'_>, node: &Node) -> Option<Margin> {
     }
 }
 
+/// Two temperatures of an oven, or one.
+fn range(r: &mut Reading<'_>, node: &Node) -> Option<[Temperature; 2]> {
+    r.degree_range(node, &sorts::DEGREE_RANGE)
+}
+
 /// The temperatures that a bake accepts, if it says any.
 pub(super) fn accepts(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Option<Accepts> {
-    let window = f.quantity(r, "accepts", &sorts::TEMPERATURES);
+    let window = f.get(r, "accepts").and_then(|node| range(r, node));
     let known = f.word(r, "known", HEATS);
-    let done = f.quantity(r, "done", &sorts::TEMPERATURE);
+    let done = f.get(r, "done").and_then(|node| r.degrees(node));
     let beside_it = beside(f, r);
     if let (None, Some(_), Some(node)) = (window, beside_it, f.get(r, "beside")) {
         let remedy = "add accepts: \"170 to 190 C\", or say in takes what a full oven needs";
@@ -150,10 +156,10 @@ pub(super) fn past(r: &mut Reading<'_>, node: &Node) -> Option<Past> {
     let (_, inner) = r.variant(node);
     let mut f = Fields::open(r, inner, &node.span, "Past", &[])?;
     let piece = piece(&mut f, r);
-    let at = f.need(r, "at", "\"160 C\"").and_then(|node| r.quantity(node, &sorts::TEMPERATURE));
+    let at = f.need(r, "at", "\"160 C\"").and_then(|node| r.degrees(node));
     let heat = f.need(r, "heat", "fan").and_then(|node| r.word(node, HEATS));
     let took = f.need(r, "took", "\"80 min\"").and_then(|node| r.quantity(node, &sorts::SOME_MINUTES));
-    let pulled = f.need(r, "pulled", "\"62 C\"").and_then(|node| r.quantity(node, &sorts::TEMPERATURE));
+    let pulled = f.need(r, "pulled", "\"62 C\"").and_then(|node| r.degrees(node));
     let origin = f.close(r);
     Some(Past { piece: piece?, at: at?, heat: heat?, took: took?, pulled: pulled?, origin })
 }

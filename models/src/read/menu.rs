@@ -9,7 +9,7 @@ use crate::faults::Code;
 use crate::feast::Units;
 use crate::menu::{Amount, Buy, Contains, Course, Dish, Link, Measure, Menu};
 use crate::problem::legal;
-use crate::units::{self, UnitError};
+use crate::units::{self, Scale, UnitError};
 
 /// Marks on the dial of a hob: `3`, `3 to 5`.
 pub(super) const MARKS: Sort<[i64; 2]> =
@@ -44,9 +44,14 @@ pub(super) fn menu<'n>(r: &mut Reading<'_>, node: &'n Node) -> (Menu, Option<&'n
     menu.date = f.need(r, "date", "\"2026-11-14\"").and_then(|node| r.quantity(node, &DATE)).unwrap_or_default();
     let zone = f.need(r, "zone", "\"Europe/London\"").and_then(|node| r.quantity(node, &ZONE));
     menu.zone = zone.unwrap_or_else(|| "UTC".to_owned());
-    let units =
-        [("metric", Units::Metric), ("customary", Units::Customary), ("C", Units::Metric), ("F", Units::Customary)];
-    menu.units = f.word(r, "units", &units).unwrap_or_default();
+    let units = [
+        ("C", Units::Metric),
+        ("F", Units::Customary),
+        ("gas", Units::Gas),
+        ("metric", Units::Metric),
+        ("customary", Units::Customary),
+    ];
+    let units = f.word(r, "units", &units);
     menu.opens = f.quantity(r, "opens", &sorts::CLOCK);
     menu.courses = f.list(r, "courses", course);
     if let Some(serve) = f.quantity(r, "serve", &sorts::CLOCK) {
@@ -60,8 +65,19 @@ pub(super) fn menu<'n>(r: &mut Reading<'_>, node: &'n Node) -> (Menu, Option<&'n
     menu.dishes = f.list(r, "dishes", dish);
     menu.ties = f.list(r, "ties", tie);
     menu.cooks = f.list(r, "cooks", kitchen::cook);
+    menu.units = units.unwrap_or_else(|| as_written(&r.scales));
     menu.origin = f.close(r);
     (menu, kitchen)
+}
+
+/// The units of a menu that does not say which: those of its temperatures. Nobody writes gas marks but for a gas oven.
+fn as_written(scales: &[Scale]) -> Units {
+    let count = |scale| scales.iter().filter(|&&own| own == scale).count();
+    match (count(Scale::Gas), count(Scale::Fahrenheit), count(Scale::Celsius)) {
+        (0, fahrenheit, celsius) if fahrenheit > celsius => Units::Customary,
+        (0, ..) => Units::Metric,
+        _ => Units::Gas,
+    }
 }
 
 const DATE: Sort<jiff::civil::Date> =

@@ -3,10 +3,10 @@
 use std::ops::{Range, RangeInclusive};
 
 use super::node::{Node, Value};
-use super::sorts::Sort;
+use super::sorts::{self, Sort};
 use crate::faults::{Code, Fault, Origin, Sources, Spot, one_of, suggestion};
 use crate::menu::Named;
-use crate::units::UnitError;
+use crate::units::{Scale, Temperature, UnitError};
 
 /// One text that is being read, and what is wrong with it so far.
 pub(super) struct Reading<'t> {
@@ -16,6 +16,8 @@ pub(super) struct Reading<'t> {
     inner: Vec<usize>,
     /// Something could not be read, so that whatever names it finds nothing.
     pub(super) lost: bool,
+    /// The scales of the temperatures that were read, each as often as it was used.
+    pub(super) scales: Vec<Scale>,
     pub(super) sources: &'t mut Sources,
     pub(super) faults: &'t mut Vec<Fault>,
 }
@@ -26,7 +28,7 @@ impl<'t> Reading<'t> {
         let starts = text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1);
         let lines = std::iter::once(0).chain(starts).collect();
         let inner = (0..text.len()).filter(|&at| !text.is_char_boundary(at)).collect();
-        Reading { file: sources.files.len() - 1, lines, inner, lost: false, sources, faults }
+        Reading { file: sources.files.len() - 1, lines, inner, lost: false, scales: Vec::new(), sources, faults }
     }
 
     pub(super) fn origin(&self, span: &Range<usize>) -> Origin {
@@ -131,6 +133,20 @@ impl<'t> Reading<'t> {
                 None
             }
         }
+    }
+
+    /// A temperature as it is written.
+    pub(super) fn degrees(&mut self, node: &Node) -> Option<Temperature> {
+        let degrees = self.quantity(node, &sorts::DEGREES)?;
+        self.scales.push(degrees.scale());
+        Some(degrees)
+    }
+
+    /// Two temperatures as they are written; a single one is both.
+    pub(super) fn degree_range(&mut self, node: &Node, sort: &Sort<[Temperature; 2]>) -> Option<[Temperature; 2]> {
+        let ends = self.quantity(node, sort)?;
+        self.scales.push(ends[0].scale());
+        Some(ends)
     }
 
     pub(super) fn whole(&mut self, node: &Node, legal: RangeInclusive<i64>) -> Option<i64> {

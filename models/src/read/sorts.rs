@@ -4,7 +4,7 @@ use crate::feast::Clock;
 use crate::kitchen::PanSize;
 use crate::menu::{Amount, Interval};
 use crate::problem::legal;
-use crate::units::{self, UnitError};
+use crate::units::{self, Temperature, UnitError};
 
 pub(super) struct Sort<T> {
     pub(super) parse: fn(&str) -> Result<T, UnitError>,
@@ -100,6 +100,18 @@ pub(super) const WEIGHT: Sort<i64> = Sort {
     legal: |n| legal::WEIGHT.contains(n),
     range: "from 1 g to 1,000 kg",
     example: "2.4 kg",
+};
+pub(super) const DEGREES: Sort<Temperature> = Sort {
+    parse: units::degrees,
+    legal: |own| legal::DEGREES.contains(&own.whole()),
+    range: "from -40 to 600 C",
+    example: "180 C\", \"350 F\" or \"gas 4",
+};
+pub(super) const DEGREE_RANGE: Sort<[Temperature; 2]> = Sort {
+    parse: units::degree_range,
+    legal: |ends| ends.iter().all(|own| legal::DEGREES.contains(&own.whole())),
+    range: "from -40 to 600 C",
+    example: "140 to 180 C\", \"300 to 350 F\" or \"gas 3 to 5",
 };
 pub(super) const TEMPERATURE: Sort<i64> = Sort {
     parse: units::temperature,

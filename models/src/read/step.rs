@@ -9,6 +9,7 @@ use crate::faults::Code;
 use crate::feast::Clock;
 use crate::menu::{Keeps, Kind, Level, PanChoice, Step, Touch, Way};
 use crate::problem::{Rack, Wait, legal};
+use crate::units::Temperature;
 
 /// A single temperature on a dial stands for itself and so much on either side: a thermostat keeps no better (common
 /// practice, no source).
@@ -146,7 +147,7 @@ fn way_fields(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Way {
     way.takes = f.quantity(r, "takes", &sorts::TAKES);
     if let Some(node) = f.get(r, "at") {
         match heat_of(r, node) {
-            Some(HeatOf::Oven(window)) => way.temperature = Some(window),
+            Some(HeatOf::Oven(window, asked)) => (way.temperature, way.asked) = (Some(window), asked),
             Some(HeatOf::Hob(level)) => way.level = Some(level),
             None => r.lost = true,
         }
@@ -177,7 +178,8 @@ fn way_fields(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Way {
 }
 
 enum HeatOf {
-    Oven([i64; 2]),
+    /// The range, and the single temperature that was asked for, if it was one.
+    Oven([i64; 2], Option<Temperature>),
     Hob(Level),
 }
 
@@ -189,13 +191,15 @@ fn heat_of(r: &mut Reading<'_>, node: &Node) -> Option<HeatOf> {
                 return r.quantity(node, &menu::MARKS).map(|marks| HeatOf::Hob(Level::Marks(marks)));
             }
             let exact =
-                Sort { example: "180 C\" in an oven, or on the hob \"medium\" or \"4 to 6", ..sorts::TEMPERATURES };
-            let [low, high] = r.quantity(node, &exact)?;
-            Some(HeatOf::Oven(if low == high { [low - EITHER_SIDE, high + EITHER_SIDE] } else { [low, high] }))
+                Sort { example: "180 C\" in an oven, or on the hob \"medium\" or \"4 to 6", ..sorts::DEGREE_RANGE };
+            let ends = r.degree_range(node, &exact)?;
+            let asked = (ends[0] == ends[1]).then_some(ends[0]);
+            let [low, high] = ends.map(Temperature::whole);
+            Some(HeatOf::Oven(asked.map_or([low, high], |_| [low - EITHER_SIDE, high + EITHER_SIDE]), asked))
         }
         Value::Text(_) | Value::Word(_) => r.word(node, LEVELS).map(HeatOf::Hob),
         _ => {
-            r.quantity(node, &sorts::TEMPERATURES)?;
+            r.quantity(node, &sorts::DEGREE_RANGE)?;
             None
         }
     }

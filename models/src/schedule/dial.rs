@@ -8,6 +8,9 @@ use crate::problem::{Cavity, Heat, Minute};
 /// An oven is not switched off for fewer minutes than this.
 const WORTH_SWITCHING_OFF: Minute = 10;
 
+/// A window no wider than this stands for its middle: one temperature, and 5 C on either side.
+const SINGLE: i64 = 10;
+
 /// A turn is brought forward by no more than this to a minute at which a cook is at the oven anyway.
 const WORTH_BRINGING_FORWARD: Minute = 10;
 
@@ -114,9 +117,13 @@ impl<'a> Programme<'a> {
         Some(self.turned(dial, at, target))
     }
 
-    /// The setting that lasts longest from `at` on; of those that last equally long one that suits whatever is in by then,
-    /// round and near their middle.
+    /// What the next step that is in from `at` on asks for, if that lasts until it is done. Otherwise the setting that lasts
+    /// longest; of those that last equally long one that suits whatever is in by then, asked for, or round and near their
+    /// middle.
     fn choose(&self, dial: Dial, at: Minute, stretch: Spell) -> Tenths {
+        if let Some(degrees) = self.asked(dial, at, stretch) {
+            return 10 * degrees;
+        }
         let mut best: Vec<i64> = Vec::new();
         let mut reach = Minute::MIN;
         for degrees in self.cavity.t_min..=self.cavity.t_max {
@@ -132,11 +139,24 @@ impl<'a> Programme<'a> {
         if best.iter().any(suits) {
             best.retain(suits);
         }
+        let inside = self.runs.iter().filter(|run| run.start < reach && at < run.end);
+        if let Some(degrees) = inside.filter_map(wanted).find(|degrees| best.contains(degrees)) {
+            return 10 * degrees;
+        }
         let middle = best.first().zip(best.last()).map_or(0, |(first, last)| first + last);
         let roundest = |unit: i64| {
             best.iter().filter(|&degrees| degrees % unit == 0).min_by_key(|&degrees| (2 * degrees - middle).abs())
         };
         10 * roundest(10).or_else(|| roundest(5)).or_else(|| roundest(1)).copied().unwrap_or(self.cavity.t_min)
+    }
+
+    /// The temperature that the first of the steps in from `at` on asks for which can have it until it is done.
+    fn asked(&self, dial: Dial, at: Minute, stretch: Spell) -> Option<i64> {
+        let ahead = self.runs.iter().filter(|run| at < run.end && run.start < stretch.end);
+        let lasts = |run: &&Run<'_>, degrees: i64| {
+            self.survives(self.turned(dial, at, 10 * degrees), at, stretch.end) >= run.end.min(stretch.end)
+        };
+        ahead.filter_map(|run| Some((run, wanted(run)?))).find(|(run, degrees)| lasts(run, *degrees)).map(|own| own.1)
     }
 
     /// Whether a temperature lies in the windows of all that is in at some minute of `[from, until)`.
@@ -176,6 +196,12 @@ impl<'a> Programme<'a> {
         let there = dial.since + minutes_between(self.cavity, dial.air, dial.target);
         Setting { at: dial.since, degrees: Some(dial.target / 10), heat: Some(heat), there }
     }
+}
+
+/// The single temperature that a step asks for: the middle of a window as narrow as a thermostat keeps.
+fn wanted(run: &Run<'_>) -> Option<i64> {
+    let [low, high] = run.mode.t?;
+    (high - low <= SINGLE && (low + high) % 2 == 0).then_some((low + high) / 2)
 }
 
 /// Joins spells that are too near each other to switch off between, and parts them where the kind of heat changes.

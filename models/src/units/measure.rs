@@ -1,6 +1,9 @@
 //! Numbers with units.
 
+use std::borrow::Cow;
+
 use super::number::{Ratio, number};
+use super::temperature::{Temperature, degree_range, degrees};
 use super::{Amount, Interval, Measure, PanSize, UnitError};
 
 type Units = &'static [(&'static [&'static str], Ratio)];
@@ -32,12 +35,25 @@ const MILLILITRES: Units = &[
 ];
 const WATTS: Units = &[(&["w", "watt", "watts"], Ratio::new(1, 1)), (&["kw"], Ratio::new(1000, 1))];
 /// Degrees on both scales, as differences.
-const DEGREES: Units =
+pub(super) const DEGREES: Units =
     &[(&["c", "°c", "degc", "celsius"], Ratio::new(1, 1)), (&["f", "°f", "degf", "fahrenheit"], Ratio::new(5, 9))];
 
-/// Whole minutes: `95 min`, `1 h 30 min`.
+/// Whole minutes: `95 min`, `1 h 30 min`, and `1 h 55` as sheets say it.
 pub fn minutes(text: &str) -> Result<i64, UnitError> {
-    whole_minutes(sum(text, MINUTES)?)
+    whole_minutes(sum(&with_minutes(text), MINUTES)?)
+}
+
+/// What follows hours without a unit is minutes, two figures of them.
+fn with_minutes(text: &str) -> Cow<'_, str> {
+    let text = text.trim();
+    let tail = text.len() - text.trim_end_matches(|c: char| c.is_ascii_digit()).len();
+    let before = text[..text.len() - tail].trim_end().to_lowercase();
+    let hours = MINUTES[1].0.iter().any(|name| before.strip_suffix(name).is_some_and(ends_in_number));
+    if tail == 2 && hours { Cow::Owned(format!("{text} min")) } else { Cow::Borrowed(text) }
+}
+
+fn ends_in_number(text: &str) -> bool {
+    text.trim_end().ends_with(|c: char| c.is_ascii_digit())
 }
 
 /// Minutes from one number to another: `20 min`, `20 to 40 min`, `20 min or more`, `up to 40 min`; a minus sign is allowed.
@@ -49,8 +65,8 @@ pub fn interval(text: &str) -> Result<Interval, UnitError> {
     if let Some(least) = text.strip_suffix(" or more") {
         return Ok(Interval { min: minutes(least)?, max: None });
     }
-    let [min, max] = between(text, MINUTES, whole_minutes)?;
-    Ok(Interval { min, max: Some(max) })
+    let (low, high) = ends(text);
+    ordered(minutes(&low)?, minutes(&high)?).map(|[min, max]| Interval { min, max: Some(max) })
 }
 
 /// Millimetres: `30 cm`, `12 in`.
@@ -96,15 +112,14 @@ pub fn power(text: &str) -> Result<i64, UnitError> {
     rounded(sum(text, WATTS)?)
 }
 
-/// Degrees Celsius: `175 C`, `350 F`.
+/// Whole degrees Celsius: `175 C`, `350 F`, `gas 7`. [`degrees`] keeps them exactly.
 pub fn temperature(text: &str) -> Result<i64, UnitError> {
-    rounded(celsius(text)?)
+    degrees(text).map(Temperature::whole)
 }
 
-/// Degrees Celsius from one number to another: `150 to 160 C`. A single one stands for itself alone.
+/// Whole degrees Celsius from one number to another: `150 to 160 C`. A single one stands for itself alone.
 pub fn temperatures(text: &str) -> Result<[i64; 2], UnitError> {
-    let (low, high) = ends(text);
-    ordered(temperature(&low)?, temperature(&high)?)
+    degree_range(text).map(|ends| ends.map(Temperature::whole))
 }
 
 /// Degrees per ten minutes: `110 C in 10 min`, `15 F in 1 min`.
@@ -138,15 +153,8 @@ pub fn pan(text: &str) -> Result<PanSize, UnitError> {
     }
 }
 
-fn celsius(text: &str) -> Result<Ratio, UnitError> {
-    let text = text.trim();
-    let degrees = sum(text, DEGREES)?;
-    let fahrenheit = unit_of(text).to_lowercase().contains('f');
-    Ok(if fahrenheit { degrees.plus(Ratio::new(-160, 9))? } else { degrees })
-}
-
 /// Adds up numbers with units: `1 h 30 min`. A minus sign before the first holds for all.
-fn sum(text: &str, units: Units) -> Result<Ratio, UnitError> {
+pub(super) fn sum(text: &str, units: Units) -> Result<Ratio, UnitError> {
     let text = text.trim();
     let (minus, mut rest) = match text.strip_prefix(['-', '−']) {
         Some(rest) => (true, rest.trim_start()),
@@ -187,7 +195,9 @@ fn ends(text: &str) -> (String, String) {
     let split = text.split_once(" to ").or_else(|| text.split_once('–')).or_else(|| text.split_once(" - "));
     let Some((low, high)) = split else { return (text.to_owned(), text.to_owned()) };
     let unit = unit_of(high);
-    let low = if unit_of(low).is_empty() { format!("{} {unit}", low.trim()) } else { low.trim().to_owned() };
+    // `1 h 30 to 2 h`: what has a unit already gets no other.
+    let bare = !low.contains(char::is_alphabetic);
+    let low = if bare { format!("{} {unit}", low.trim()) } else { low.trim().to_owned() };
     (low, high.trim().to_owned())
 }
 
@@ -201,7 +211,7 @@ fn ordered(low: i64, high: i64) -> Result<[i64; 2], UnitError> {
 }
 
 /// What follows the last digit of a quantity.
-fn unit_of(text: &str) -> &str {
+pub(super) fn unit_of(text: &str) -> &str {
     text.rfind(|c: char| c.is_ascii_digit()).map_or("", |digit| text[digit + 1..].trim())
 }
 

@@ -11,6 +11,7 @@ mod measure;
 mod number;
 mod quantity;
 mod spoken;
+mod temperature;
 
 use std::fmt;
 
@@ -20,6 +21,7 @@ pub use measure::{
 };
 pub use quantity::{Amount, Interval, Measure, PanSize, Units};
 pub use spoken::spoken_minutes;
+pub use temperature::{Scale, Temperature, degree_range, degrees};
 
 /// Why a text is not the quantity that is wanted.
 #[derive(Clone, Debug, PartialEq, Eq)]

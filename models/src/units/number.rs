@@ -43,6 +43,11 @@ impl Ratio {
         (self.num % self.den == 0).then(|| self.num / self.den)
     }
 
+    /// The whole number next to it towards zero.
+    pub(super) fn towards_zero(self) -> i128 {
+        self.num / self.den
+    }
+
     /// The nearest whole number, halves away from zero.
     pub(super) fn round(self) -> i128 {
         let (whole, rest) = (self.num.abs() / self.den, self.num.abs() % self.den);

@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use super::temperature::{Scale, Temperature};
+
 /// The units a reader wishes to see.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, serde::Serialize)]
 #[serde(rename_all = "lowercase")]
@@ -11,20 +13,36 @@ pub enum Units {
     Metric,
     /// Degrees Fahrenheit, pounds and ounces, inches.
     Customary,
+    /// Gas marks for ovens; everything else metric.
+    Gas,
 }
 
 impl Units {
     /// An air or food temperature given in whole degrees Celsius, in words: `180 C`, `350 F`.
     ///
-    /// Degrees Fahrenheit are rounded to the nearest 5, as dials are marked: what was written as 350 F is kept as 177 C
-    /// and shown as 350 F again.
+    /// Degrees Fahrenheit are rounded to the nearest 5, as dials are marked: what was written as 350 F is kept as 177 C in a
+    /// problem and shown as 350 F again. What has to be exact is a [`Temperature`], shown by [`exactly`](Units::exactly).
     pub fn temperature(self, celsius: i64) -> String {
         match self {
-            Units::Metric => format!("{celsius} C"),
             Units::Customary => {
                 let fahrenheit = celsius as f64 * 9.0 / 5.0 + 32.0;
                 format!("{} F", (fahrenheit / 5.0).round() as i64 * 5)
             }
+            Units::Metric | Units::Gas => format!("{celsius} C"),
+        }
+    }
+
+    /// A temperature in these units, exactly: an oven's in gas marks where these are the units.
+    pub fn exactly(self, temperature: Temperature) -> String {
+        temperature.on(self.scale()).to_string()
+    }
+
+    /// The scale of ovens.
+    pub fn scale(self) -> Scale {
+        match self {
+            Units::Metric => Scale::Celsius,
+            Units::Customary => Scale::Fahrenheit,
+            Units::Gas => Scale::Gas,
         }
     }
 }

@@ -38,6 +38,10 @@ fn halves_are_rounded_away_from_zero() {
 fn lengths_of_time_add_up() {
     assert_eq!(minutes("95 min"), Ok(95));
     assert_eq!(minutes("1 h 30 min"), Ok(90));
+    assert_eq!(minutes("1 h 55"), Ok(115), "as sheets say it");
+    assert_eq!(interval("1 h 30 to 2 h").map(|own| (own.min, own.max)), Ok((90, Some(120))));
+    assert_eq!(interval("1 h 05 to 1 h 55").map(|own| (own.min, own.max)), Ok((65, Some(115))));
+    assert!(minutes("1 h 5").is_err() && minutes("55").is_err());
     assert_eq!(minutes("1h30min"), Ok(90));
     assert_eq!(minutes("1 1/2 hours"), Ok(90));
     assert_eq!(minutes("40 h"), Ok(2400));

@@ -18,6 +18,21 @@ fn a_roast_is_answered_with_range_pull_and_cautions() {
     assert!(answer.out.lines().all(|line| line.chars().count() <= 80), "{}", answer.out);
 }
 
+/// 130 F is 54.4 C, and stays 130 F; an oven at 325 F is one of them by itself; a rest is said as menus say it.
+#[test]
+fn temperatures_are_those_that_were_written() {
+    let args = ["roast", "beef", "round", "--weight", "4 lb", "--to", "130 F", "--rest", "20 to 60 min"];
+    let oven = |oven: &str| asked(&[&args[..], &["--oven", oven]].concat());
+    let answer = oven("325 F");
+    assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""));
+    assert!(answer.out.contains("to 130 F") && answer.out.contains("rest 20 min"), "{}", answer.out);
+    assert!(answer.out.contains("At 325 F, minute by minute"), "{}", answer.out);
+    let three = oven("300 to 350 F").out;
+    for heat in ["300 F", "325 F", "350 F"] {
+        assert!(three.lines().any(|line| line.trim_start().starts_with(heat)), "{heat} in {three}");
+    }
+}
+
 #[test]
 fn a_broken_limit_stands_at_the_top() {
     let answer = asked(&["roast", "poultry", "bird", "--weight", "2 kg", "--to", "65 C"]);

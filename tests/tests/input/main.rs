@@ -2,3 +2,4 @@
 
 mod faults;
 mod language;
+mod temperatures;

@@ -1,17 +1,17 @@
 //! A bake or a gratin at other temperatures than the one at which its minutes are known.
 
-use super::DEAR;
 use super::chambers::{chambers, temperatures};
+use super::dear;
 use super::told;
 use crate::compile::found::Found;
 use crate::cook::bake::{Bake, Baking, beside, minutes};
 use crate::faults::Code;
 use crate::feast::Feast;
 use crate::menu::{Accepts, Interval, Step, Way};
-use crate::units::spoken_minutes;
+use crate::units::{Temperature, spoken_minutes};
 
-/// A bake is done when its middle is so hot, degrees C (common practice, no source).
-const DONE: i64 = 90;
+/// A bake is done when its middle is so hot (common practice, no source).
+const DONE: Temperature = Temperature::of_celsius(90);
 
 /// One way for each oven and temperature, the one that is known first among its equals; `None` if there is none, which is
 /// noted.
@@ -44,20 +44,20 @@ pub(super) fn ways(step: &Step, accepts: &Accepts, feast: &Feast, found: &mut Fo
             found,
         );
     }
-    let known_c = (low + high) / 2;
+    let known_at = base.asked.unwrap_or(Temperature::of_celsius((low + high) / 2));
     let ovens = chambers(base, &feast.kitchen);
     let mut ways = Vec::new();
     for chamber in &ovens {
         let known = accepts.known.unwrap_or(chamber.heat);
         let bake = Bake {
             minutes: takes.min as f64,
-            oven_c: known_c as f64,
+            oven_c: known_at.celsius(),
             heat: known,
-            done_c: accepts.done.unwrap_or(DONE) as f64,
+            done_c: accepts.done.unwrap_or(DONE).celsius(),
         };
-        for t in temperatures(accepts.window, known_c, chamber, ovens.len()) {
+        for t in temperatures(accepts.window, Some(known_at), chamber, ovens.len()) {
             let trays = u32::try_from(step.pans.unwrap_or(1)).unwrap_or(1);
-            let baking = Baking { oven_c: t as f64, heat: chamber.heat, trays, heating_min: 0.0 };
+            let baking = Baking { oven_c: t.celsius(), heat: chamber.heat, trays, heating_min: 0.0 };
             let slower = beside(chamber.heat, accepts.beside);
             let there = match minutes(&bake, &baking) {
                 Ok(there) => there,
@@ -66,20 +66,20 @@ pub(super) fn ways(step: &Step, accepts: &Accepts, feast: &Feast, found: &mut Fo
                     return None;
                 }
             };
-            let tens = (t - known_c).abs() / 10;
-            let other = t != known_c || known != chamber.heat || trays > 1 || accepts.beside > 0;
+            let other = t.apart(known_at) > 0.0 || known != chamber.heat || trays > 1 || accepts.beside > 0;
             let notes = other.then(|| {
-                let known = feast.menu.units.temperature(known_c);
+                let known = feast.menu.units.exactly(known_at);
                 format!("Worked out from {} at {known}{}", spoken_minutes(takes.min), told::beside(accepts.beside))
             });
             let longer = |minutes: i64| (minutes as f64 * slower).round() as i64;
             let [length, late] = [longer(there.minutes.max(1)), longer(there.late_min)];
             ways.push(Way {
                 takes: Some(Interval { min: length, max: Some(length) }),
-                temperature: Some([t - 5, t + 5]),
+                temperature: Some([t.whole() - 5, t.whole() + 5]),
+                asked: Some(t),
                 // At the very minutes that are known, what the cook says of early and late counts.
                 between: other.then_some([there.early_min.clamp(1, length), late.max(length)]),
-                cost: Some(base.cost.unwrap_or(DEAR).saturating_mul(tens)),
+                cost: Some(dear(base.cost, t.apart(known_at))),
                 notes: notes.into_iter().collect(),
                 ..chamber.way(base)
             });

@@ -4,9 +4,10 @@ use crate::cook::air::convection;
 use crate::kitchen::{ApplianceKind, CavitySort, CavitySpec, Kitchen};
 use crate::menu::{Named, Way, slug};
 use crate::problem::Heat;
+use crate::units::Temperature;
 
 /// The most ways that are made of one step.
-const MOST_WAYS: i64 = 12;
+const MOST_WAYS: usize = 12;
 
 /// An oven with one kind of heat.
 #[derive(Clone, Copy)]
@@ -54,24 +55,50 @@ pub(super) fn chambers<'a>(way: &Way, kitchen: &'a Kitchen) -> Vec<Chamber<'a>> 
     chambers
 }
 
-/// The temperatures to try in an oven: ten degrees apart, or further where so many ovens would make too many ways; always
-/// with `centre` among them if it lies within.
-pub(super) fn temperatures(window: [i64; 2], centre: i64, chamber: &Chamber<'_>, ovens: usize) -> Vec<i64> {
-    let [low, high] = [window[0].max(chamber.spec.range[0]), window[1].min(chamber.spec.range[1])];
-    if low > high {
+/// The temperatures to try in an oven: those a cook would dial between the two ends, the ends and `best` among them; fewer
+/// where so many ovens would make too many ways, `best` and then the ends being the last to go.
+pub(super) fn temperatures(
+    window: [Temperature; 2],
+    best: Option<Temperature>,
+    chamber: &Chamber<'_>,
+    ovens: usize,
+) -> Vec<Temperature> {
+    let range = chamber.spec.range.map(Temperature::of_celsius);
+    let scale = window[0].scale();
+    // What the oven cannot do is left out to the degree: its range is kept in whole ones.
+    let low = if window[0].whole() < range[0].whole() { range[0].on(scale) } else { window[0] };
+    let high = if window[1].whole() > range[1].whole() { range[1].on(scale) } else { window[1] };
+    if low.celsius() > high.celsius() {
         return Vec::new();
     }
-    let ovens = i64::try_from(ovens).unwrap_or(MOST_WAYS).clamp(1, MOST_WAYS / 2);
-    let each = MOST_WAYS / ovens;
-    let apart = (1..).map(|tens| 10 * tens).find(|apart| (high - low) / apart < each).unwrap_or(10);
-    // The first at or above `low` that is a whole number of steps from the centre.
-    let first = low + (centre - low).rem_euclid(apart);
-    (0..each).map(|step| first + step * apart).take_while(|&t| t <= high).collect()
+    let best = best.filter(|best| (low.celsius()..=high.celsius()).contains(&best.celsius()));
+    let each = MOST_WAYS / ovens.clamp(1, MOST_WAYS / 2);
+    let mut all = Vec::new();
+    for every in 1..=MOST_WAYS {
+        all = Temperature::between(low, high, i64::try_from(every).unwrap_or(1));
+        if let Some(best) = best.filter(|best| !all.iter().any(|own| own.apart(*best) == 0.0)) {
+            all.push(best.on(scale));
+        }
+        if all.len() <= each {
+            break;
+        }
+    }
+    let rank = |own: &Temperature| match own.celsius() {
+        at if best.is_some_and(|best| best.celsius() == at) => 0,
+        at if at == high.celsius() => 1,
+        at if at == low.celsius() => 2,
+        _ => 3,
+    };
+    all.sort_by_key(rank);
+    all.truncate(each);
+    all.sort_by(|one, other| one.celsius().total_cmp(&other.celsius()));
+    all
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::{degree_range, degrees};
 
     #[test]
     fn temperatures_are_ten_apart_and_few() {
@@ -90,16 +117,23 @@ mod tests {
             heats: vec![Heat::Fan],
         };
         let chamber = Chamber { name: "oven", heat: Heat::Fan, spec: &spec };
-        assert_eq!(temperatures([140, 180], 150, &chamber, 1), [140, 150, 160, 170, 180]);
-        assert_eq!(temperatures([145, 180], 150, &chamber, 1), [150, 160, 170, 180]);
+        let in_ovens = |ovens, window: &str, best: Option<&str>| {
+            let best = best.map(|best| degrees(best).unwrap());
+            let tried = temperatures(degree_range(window).unwrap(), best, &chamber, ovens);
+            tried.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ")
+        };
+        let tried = |window, best| in_ovens(1, window, best);
+        assert_eq!(tried("140 to 180 C", Some("150 C")), "140 C, 150 C, 160 C, 170 C, 180 C");
+        assert_eq!(tried("145 to 180 C", Some("155 C")), "145 C, 150 C, 155 C, 160 C, 170 C, 180 C");
+        assert_eq!(tried("160 to 240 C", None), "160 C, 170 C, 180 C, 190 C, 200 C", "no hotter than the oven gets");
+        assert_eq!(tried("300 to 350 F", None), "300 F, 325 F, 350 F");
+        assert_eq!(tried("300 F", Some("325 F")), "300 F");
+        assert_eq!(tried("gas 2 to 4", None), "gas 2, gas 3, gas 4");
+        assert_eq!(tried("210 to 240 C", Some("210 C")), "");
         assert_eq!(
-            temperatures([160, 240], 160, &chamber, 1),
-            [160, 170, 180, 190, 200],
-            "no hotter than the oven gets"
+            in_ovens(3, "80 to 190 C", Some("150 C")),
+            "80 C, 120 C, 150 C, 190 C".replace("120 C, ", "100 C, ")
         );
-        assert_eq!(temperatures([167, 187], 177, &chamber, 1), [167, 177, 187]);
-        assert!(temperatures([210, 240], 210, &chamber, 1).is_empty());
-        let many = temperatures([80, 190], 150, &chamber, 3);
-        assert!(many.len() <= 4 && many.contains(&150), "{many:?}");
+        assert_eq!(in_ovens(12, "80 to 190 C", Some("150 C")), "150 C, 190 C");
     }
 }

@@ -24,6 +24,11 @@ use crate::menu::{Contains, Dish, Kind, Step};
 /// source: a little paler or darker is worth a few minutes of waiting).
 const DEAR: i64 = 4;
 
+/// What so many degrees away from the best cost, at `cost` or the usual price for every ten: five degrees half of it.
+fn dear(cost: Option<i64>, degrees: f64) -> i64 {
+    (cost.unwrap_or(DEAR) as f64 * degrees / 10.0).round() as i64
+}
+
 /// The feast with every such step written out; the feast itself if there is none.
 pub(super) fn expand<'a>(feast: &'a Feast, found: &mut Found<'_>) -> Cow<'a, Feast> {
     let calibration = joint::calibration(&feast.kitchen, found);

@@ -18,8 +18,8 @@ pub(super) fn beside(pans: u32) -> String {
 /// The temperature of food, to the degree: a thermometer is read more finely than a dial.
 pub(super) fn centre(units: Units, celsius: f64) -> String {
     match units {
-        Units::Metric => format!("{celsius:.0} C"),
         Units::Customary => format!("{:.0} F", celsius * 9.0 / 5.0 + 32.0),
+        Units::Metric | Units::Gas => format!("{celsius:.0} C"),
     }
 }
 

@@ -1,7 +1,7 @@
 //! The long stage of a roast: one way for each oven and temperature.
 
 use super::super::chambers::{Chamber, chambers, temperatures};
-use super::super::{DEAR, told};
+use super::super::{dear, told};
 use super::past::roast_of;
 use super::{ROUND, Work};
 use crate::caution::Caution;
@@ -11,7 +11,7 @@ use crate::cook::roast::{self, Finish, Oven, RoastFault, Skipped, forecast_with}
 use crate::faults::Code;
 use crate::feast::Units;
 use crate::menu::{Hot, Interval, Margin, Touch, Way};
-use crate::units::spoken_minutes;
+use crate::units::{Temperature, spoken_minutes};
 
 /// Probing takes a minute, and the last check before the planned end stands at least so many minutes ahead of it.
 const PROBING: i64 = 1;
@@ -19,7 +19,7 @@ const BEFORE_THE_END: i64 = 4;
 /// A check closer than this to the one for being done tells nothing new, minutes.
 const TOO_CLOSE: i64 = 10;
 /// Oven temperatures for which there is a model, degrees C.
-const MODELLED: [i64; 2] = [80, 260];
+const MODELLED: [Temperature; 2] = [Temperature::of_celsius(80), Temperature::of_celsius(260)];
 
 /// The long stage in all its ways, and what the stages around it need to know.
 pub(super) struct Long<'a> {
@@ -36,11 +36,6 @@ pub(super) struct Long<'a> {
 }
 
 impl<'a> Work<'a> {
-    /// The oven temperature liked best, to the ten: the model's steps are full tens.
-    fn best(&self) -> Option<i64> {
-        self.joint.best.map(|best| (best + 5).div_euclid(10) * 10)
-    }
-
     fn units(&self) -> Units {
         self.feast.menu.units
     }
@@ -57,19 +52,17 @@ impl<'a> Work<'a> {
         let mut long = Long { weight, sized, ways: Vec::new(), soonest: 0, margin: 0, finish: Vec::new(), ovens };
         let mut skipped: Vec<Skipped> = Vec::new();
         let [low, high] = self.joint.accepts;
-        let window = [low.max(MODELLED[0]), high.min(MODELLED[1])];
+        let window = [low.max(MODELLED[0].on(low.scale())), high.min(MODELLED[1].on(high.scale()))];
         for index in 0..long.ovens.len() {
             let chamber = long.ovens[index];
-            // Without a favourite, full tens.
-            let centre = self.best().unwrap_or(150);
-            let temperatures = temperatures(window, centre, &chamber, long.ovens.len());
-            let coolest = temperatures.first().copied().unwrap_or(0);
+            let temperatures = temperatures(window, self.joint.best, &chamber, long.ovens.len());
+            let coolest = temperatures.first().map_or(0, |t| t.whole());
             long.finish.push(
                 self.joint.hot.filter(|hot| !hot.first).map_or(0, |hot| hot.minutes + ramp(&chamber, coolest, hot)),
             );
             for t in temperatures {
-                match self.at(&chamber, t, long.finish[index], weight) {
-                    Ok((cautions, way)) => self.add(&mut long, &chamber, &cautions, &way),
+                match self.at(&chamber, t.whole(), long.finish[index], weight) {
+                    Ok((cautions, way)) => self.add(&mut long, &chamber, t, &cautions, &way),
                     Err(RoastFault::NoWay(why)) => skipped.extend(why),
                     Err(fault @ RoastFault::Input(_)) => {
                         told::refused(&fault, self.step.origin, found);
@@ -100,11 +93,13 @@ impl<'a> Work<'a> {
     ) -> Result<(Vec<Caution>, roast::Way), RoastFault> {
         let hot = match self.joint.hot {
             None => Finish::None,
-            Some(Hot { first: true, at, minutes }) => Finish::HotFirst { at_c: at as f64, minutes: minutes as f64 },
+            Some(Hot { first: true, at, minutes }) => Finish::HotFirst { at_c: at.celsius(), minutes: minutes as f64 },
             // The whole finish takes the same minutes after every temperature: less of them is the rise of a warmer oven.
-            Some(hot) => {
-                Finish::HotLast { at_c: hot.at as f64, minutes: (finish - ramp(chamber, t, hot)) as f64, gap_min: 0.0 }
-            }
+            Some(hot) => Finish::HotLast {
+                at_c: hot.at.celsius(),
+                minutes: (finish - ramp(chamber, t, hot)) as f64,
+                gap_min: 0.0,
+            },
         };
         let roast = roast_of(&self.joint.piece, weight, self.joint.to, self.rest.min, hot);
         let spec = chamber.spec;
@@ -122,7 +117,7 @@ impl<'a> Work<'a> {
         Ok((forecast.cautions, way))
     }
 
-    fn add(&self, long: &mut Long<'_>, chamber: &Chamber<'_>, cautions: &[Caution], way: &roast::Way) {
+    fn add(&self, long: &mut Long<'_>, chamber: &Chamber<'_>, t: Temperature, cautions: &[Caution], way: &roast::Way) {
         let before = self.joint.hot.filter(|hot| hot.first).map_or(0, |hot| hot.minutes);
         let slower = beside(chamber.heat, self.joint.beside);
         let longer = |minutes: i64| (minutes as f64 * slower).round() as i64;
@@ -175,12 +170,12 @@ impl<'a> Work<'a> {
         let comes_to = format!("{} ({})", told::centre(units, way.peak_c), told::centres(units, way.peak_band_c));
         let pull = told::centre(units, way.pull_c);
         let served = format!("Take it out at {pull} in the middle: the rest brings it to {comes_to}");
-        let away = self.best().map_or(0, |best| (way.oven_c - best).abs() / 10);
         long.ways.push(Way {
             takes: Some(Interval { min: planned, max: Some(planned) }),
             temperature: Some(way.window_c),
+            asked: Some(t),
             between: Some([early.min(planned), late.max(planned)]),
-            cost: Some(self.step.way.cost.unwrap_or(DEAR).saturating_mul(away)),
+            cost: Some(self.joint.best.map_or(0, |best| dear(self.step.way.cost, best.apart(t)))),
             touches,
             notes,
             hands_on: vec![if finishes {
@@ -198,6 +193,6 @@ impl<'a> Work<'a> {
 
 /// Minutes in which an oven rises from one temperature to the heat of the finish.
 fn ramp(chamber: &Chamber<'_>, from: i64, hot: Hot) -> i64 {
-    let rise = (hot.at - from).max(0) as f64 / chamber.spec.rise.max(1) as f64 * 10.0;
+    let rise = (hot.at.whole() - from).max(0) as f64 / chamber.spec.rise.max(1) as f64 * 10.0;
     rise.ceil() as i64
 }

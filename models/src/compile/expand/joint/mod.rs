@@ -10,6 +10,7 @@ use crate::compile::words::{self, mid_sentence};
 use crate::cook::Calibration;
 use crate::feast::Feast;
 use crate::menu::{Dish, Interval, Joint, Kind, Start, Step, Way};
+use crate::units::Temperature;
 use long::Long;
 
 pub(in crate::compile) use past::calibration;
@@ -37,7 +38,7 @@ pub(super) fn steps(
         None => {
             let way = Way {
                 takes: Some(Interval { min: 60, max: Some(60) }),
-                temperature: Some(joint.accepts),
+                temperature: Some(joint.accepts.map(Temperature::whole)),
                 touches: Vec::new(),
                 ..step.way.clone()
             };
@@ -75,7 +76,7 @@ impl Work<'_> {
             ..Step::new(kind, 1)
         };
         let at_once = Some(Interval { min: 0, max: Some(0) });
-        let window = |at: i64| Some([at - 5, at + 5]);
+        let window = |at: Temperature| Some([at.whole() - 5, at.whole() + 5]);
         let exactly = |minutes: i64| Some(Interval { min: minutes, max: Some(minutes) });
         let mut steps = Vec::new();
         if self.joint.piece.start == Start::Frozen {
@@ -87,6 +88,7 @@ impl Work<'_> {
             let ways = long.ovens.iter().map(|oven| Way {
                 takes: exactly(hot.minutes),
                 temperature: window(hot.at),
+                asked: Some(hot.at),
                 ..oven.way(&base)
             });
             steps
@@ -109,6 +111,7 @@ impl Work<'_> {
                 let ways = long.ovens.iter().zip(&long.finish).map(|(oven, &minutes)| Way {
                     takes: exactly(minutes),
                     temperature: window(hot.at),
+                    asked: Some(hot.at),
                     ..oven.way(&base)
                 });
                 let note = Some("Begin as soon as the roast is there, not by the clock".to_owned());

@@ -6,6 +6,7 @@ use crate::cook::roast::{Finish, Oven, Roast};
 use crate::cook::{Calibration, PastRoast, calibrate};
 use crate::kitchen::{Kitchen, Past};
 use crate::menu::{Piece, Start};
+use crate::units::Temperature;
 
 /// What the log of a kitchen teaches; a wrong entry is noted and left out.
 pub(in crate::compile) fn calibration(kitchen: &Kitchen, found: &mut Found<'_>) -> Calibration {
@@ -22,17 +23,18 @@ pub(in crate::compile) fn calibration(kitchen: &Kitchen, found: &mut Found<'_>) 
 }
 
 fn past_roast(past: &Past) -> PastRoast {
-    let pull_c = past.pulled as f64;
+    let pull_c = past.pulled.celsius();
     let roast = roast_of(&past.piece, past.piece.weight, past.pulled, 0, Finish::None);
     let around = |t: i64| t.clamp(80, 260);
-    let oven = Oven::new(past.heat, around(past.at - 10), around(past.at + 10));
-    PastRoast { roast, oven, oven_c: past.at as f64, minutes: past.took as f64, pull_c }
+    let at = past.at.whole();
+    let oven = Oven::new(past.heat, around(at - 10), around(at + 10));
+    PastRoast { roast, oven, oven_c: past.at.celsius(), minutes: past.took as f64, pull_c }
 }
 
-pub(super) fn roast_of(piece: &Piece, weight: Option<i64>, to: i64, rest: i64, finish: Finish) -> Roast {
+pub(super) fn roast_of(piece: &Piece, weight: Option<i64>, to: Temperature, rest: i64, finish: Finish) -> Roast {
     let real = |value: Option<i64>| value.map(|value| value as f64);
     let start_c = match piece.start {
-        Start::At(t) => t as f64,
+        Start::At(t) => t.celsius(),
         // It is thawed in the refrigerator first.
         Start::Fridge | Start::Frozen => 5.0,
     };
@@ -48,7 +50,7 @@ pub(super) fn roast_of(piece: &Piece, weight: Option<i64>, to: i64, rest: i64, f
         stuffed: piece.stuffed,
         handling: piece.handling,
         start_c,
-        target_c: to as f64,
+        target_c: to.celsius(),
         rest_min: rest as f64,
         finish,
     }
