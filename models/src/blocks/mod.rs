@@ -9,15 +9,20 @@
 //! | `Sear` | hob, high | one throughout | warm | |
 //! | `Simmer` | hob, low to medium | 2 min at the start, 1 at the end | hot | |
 //! | `Boil` | hob, high | 2 min at the start, 2 at the end | hot | |
+//! | `Poach` | hob, low to medium | 2 min at the start, 1 at the end | hot | |
+//! | `Steam` | hob, medium | 2 min at the start, 2 at the end | hot | |
 //! | `Braise` | oven | 2 min in, 2 min out | hot | |
 //! | `Roast` | oven | 2 min in, 2 min out | hot | |
 //! | `Finish` | oven | 2 min out | hot | the pan stays in the oven of the step before |
 //! | `Bake` | oven | 1 min in, 2 min out | warm | |
 //! | `Grill` | grill, 220 to 280 C | one throughout | hot | |
+//! | `Toast` | grill, 200 to 280 C | one throughout | fragile | |
 //! | `Rest` | counter | none | hot | at once; free up to `likes`, by default half of its range |
 //! | `Chill` | a shelf of the refrigerator, if the kitchen counts them | 3 min in | cold | within an hour; stretching is free |
 //! | `Reheat` | hob, medium, or oven if a temperature is said | 2 min at the start, 1 at the end | hot | |
 //! | `Fry` | hob, high | one throughout | fragile | |
+//! | `Stir-fry` | hob, high | one throughout | fragile | |
+//! | `Deep-fry` | hob, high | one throughout | fragile | |
 //! | `Beat` | counter | one throughout | fragile | |
 //! | `Dress` | counter | one throughout | warm | |
 //! | `Carve`, `Plate` | counter | one throughout | as before | `Plate` takes half a minute for each guest, at least 4 min |
@@ -119,6 +124,8 @@ pub fn defaults(kind: &Kind, guests: i64) -> Defaults {
         Kind::Sear => attended("Brown {}", Keeps::Warm),
         Kind::Simmer => on_hob("Simmer {}", Level::Gentle, [2, 1]),
         Kind::Boil => on_hob("Boil {}", Level::High, [2, 2]),
+        Kind::Poach => on_hob("Poach {}", Level::Gentle, [2, 1]),
+        Kind::Steam => on_hob("Steam {}", Level::Medium, [2, 2]),
         Kind::Braise => in_oven("Braise {}", [2, 2]),
         Kind::Roast => in_oven("Roast {}", [2, 2]),
         Kind::Finish => Defaults { gap: AT_ONCE, stay: true, ..in_oven("Turn the oven up to finish {}", [0, 2]) },
@@ -126,6 +133,13 @@ pub fn defaults(kind: &Kind, guests: i64) -> Defaults {
         Kind::Grill => {
             Defaults { temperature: Some([220, 280]), heats: &[Heat::Grill], hands: 1, ..in_oven("Grill {}", [0, 0]) }
         }
+        Kind::Toast => Defaults {
+            temperature: Some([200, 280]),
+            heats: &[Heat::Grill],
+            hands: 1,
+            keeps: Some(Keeps::Fragile),
+            ..in_oven("Toast {}", [0, 0])
+        },
         Kind::Rest => {
             Defaults { keeps: Some(Keeps::Hot), stretch: Stretch::HalfFree, gap: AT_ONCE, ..plain("Let {} rest") }
         }
@@ -137,6 +151,8 @@ pub fn defaults(kind: &Kind, guests: i64) -> Defaults {
         },
         Kind::Reheat => on_hob("Heat {} through", Level::Medium, [2, 1]),
         Kind::Fry => attended("Fry {}", Keeps::Fragile),
+        Kind::StirFry => attended("Toss {} in the hot pan", Keeps::Fragile),
+        Kind::DeepFry => attended("Fry {} in deep fat", Keeps::Fragile),
         Kind::Beat => by_hand("Beat {}", Some(Keeps::Fragile)),
         Kind::Dress => by_hand("Dress {}", Some(Keeps::Warm)),
         Kind::Carve => by_hand("Carve {}", None),
@@ -155,6 +171,66 @@ pub fn defaults(kind: &Kind, guests: i64) -> Defaults {
         Kind::Warm => Defaults { temperature: Some([60, 80]), keeps: Some(Keeps::Warm), ..in_oven("Warm {}", [1, 1]) },
         Kind::Other(_) => plain("{}"),
     }
+}
+
+/// The defaults of every kind as a table for cooks, a line for each: the kind as menus write it, where it is done, whose hands
+/// it needs, and how the food keeps afterwards.
+///
+/// ```
+/// let table = rangewright_models::blocks::table();
+/// assert!(table.contains(&["Steam".into(), "hob, medium".into(), "2 min in, 2 min out".into(), "hot".into()]));
+/// ```
+pub fn table() -> Vec<[String; 4]> {
+    Kind::ALL
+        .iter()
+        .map(|kind| [name(kind), place(&defaults(kind, 0)), hands(&defaults(kind, 0)), keeping(kind)])
+        .collect()
+}
+
+/// `StirFry` for `stir-fry`.
+fn name(kind: &Kind) -> String {
+    let capital = |part: &str| part[..1].to_uppercase() + &part[1..];
+    kind.word().split('-').map(capital).collect()
+}
+
+fn place(defaults: &Defaults) -> String {
+    let level = || match defaults.level {
+        Level::Low => "low",
+        Level::Gentle => "gentle",
+        Level::Medium => "medium",
+        Level::High | Level::Marks(_) => "high",
+    };
+    let oven = if defaults.heats == [Heat::Grill] { "grill" } else { "oven" };
+    match (defaults.setting, defaults.temperature) {
+        (Setting::Counter, _) if defaults.shelf => "refrigerator".to_owned(),
+        (Setting::Counter, _) => "counter".to_owned(),
+        (Setting::Hob, _) => format!("hob, {}", level()),
+        (Setting::Cavity, Some([low, high])) => format!("{oven}, {low} to {high} C"),
+        (Setting::Cavity, None) => oven.to_owned(),
+    }
+}
+
+fn hands(defaults: &Defaults) -> String {
+    match (defaults.hands, defaults.load) {
+        (1.., _) => "throughout".to_owned(),
+        (_, [0, 0]) => "none".to_owned(),
+        (_, [load, 0]) => format!("{load} min in"),
+        (_, [0, unload]) => format!("{unload} min out"),
+        (_, [load, unload]) => format!("{load} min in, {unload} min out"),
+    }
+}
+
+fn keeping(kind: &Kind) -> String {
+    match defaults(kind, 0).keeps {
+        None => "as before",
+        Some(Keeps::Free) => "free",
+        Some(Keeps::Cold) => "cold",
+        Some(Keeps::Warm) => "warm",
+        Some(Keeps::Hot) => "hot",
+        Some(Keeps::Fragile) => "fragile",
+        Some(Keeps::Costs(_)) => "at a cost of its own",
+    }
+    .to_owned()
 }
 
 /// What a wait costs. `first`: it is the first of the waits of its dish in which the food keeps in this way.
@@ -197,6 +273,18 @@ mod tests {
                 assert!(more.rate <= more.rate_after);
             }
             assert_eq!(more_delicate(pair[0], pair[1]), pair[1]);
+        }
+    }
+
+    #[test]
+    fn the_language_page_lists_every_kind() {
+        let page = include_str!("../read/language.md");
+        for [kind, place, hands, keeps] in table() {
+            let line = format!("| `{kind}` | {place} | {hands} | {keeps} |");
+            assert!(page.contains(&line), "the page lacks {line}");
+        }
+        for (word, kind) in Kind::SYNONYMS.iter().filter(|(word, _)| word.is_ascii()) {
+            assert!(page.contains(&format!("`{word}`")), "the page lacks {word} for {kind}");
         }
     }
 

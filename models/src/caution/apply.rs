@@ -32,8 +32,28 @@ impl Nature {
 
 /// Whether food gets hot in a step of this kind.
 pub(crate) fn heats(kind: &Kind) -> bool {
-    use Kind::{Bake, Boil, Braise, Finish, Fry, Grill, Hold, Reheat, Roast, Sear, Simmer};
-    matches!(kind, Sear | Simmer | Boil | Braise | Roast | Finish | Bake | Grill | Reheat | Fry | Hold)
+    use Kind::{
+        Bake, Boil, Braise, DeepFry, Finish, Fry, Grill, Hold, Poach, Reheat, Roast, Sear, Simmer, Steam, StirFry,
+        Toast,
+    };
+    matches!(
+        kind,
+        Sear | Simmer
+            | Boil
+            | Poach
+            | Steam
+            | Braise
+            | Roast
+            | Finish
+            | Bake
+            | Grill
+            | Toast
+            | Reheat
+            | Fry
+            | StirFry
+            | DeepFry
+            | Hold
+    )
 }
 
 /// The cautions that apply to a step wherever it is done, and those of each of its modes, in order.
@@ -49,10 +69,10 @@ pub(crate) fn of(
     let egg = contains.contains(&Contains::Egg);
     let mut topics = Vec::new();
     match kind {
-        Kind::Roast | Kind::Finish | Kind::Grill | Kind::Bake | Kind::Braise | Kind::Sear if risky => {
+        Kind::Roast | Kind::Finish | Kind::Grill | Kind::Toast | Kind::Bake | Kind::Braise | Kind::Sear if risky => {
             topics.push(Topic::Undercooked);
         }
-        Kind::Simmer | Kind::Boil => {
+        Kind::Simmer | Kind::Boil | Kind::Poach | Kind::Steam => {
             if risky {
                 topics.push(Topic::Undercooked);
             }
@@ -63,7 +83,7 @@ pub(crate) fn of(
         Kind::Hold => topics.push(Topic::Holding),
         Kind::Other(word) if word == "thaw" => topics.push(Topic::Thawing),
         Kind::Reheat => topics.extend([Topic::Reheating, Topic::Steam]),
-        Kind::Fry => {
+        Kind::Fry | Kind::StirFry | Kind::DeepFry => {
             if risky {
                 topics.push(Topic::Undercooked);
             }

@@ -20,6 +20,10 @@ pub enum Kind {
     Simmer,
     /// Cook in bubbling water on the hob.
     Boil,
+    /// Cook in liquid that hardly moves, on the hob.
+    Poach,
+    /// Cook in steam over bubbling water on the hob.
+    Steam,
     /// Cook slowly under a lid in the oven.
     Braise,
     /// Cook in the oven until the middle is done.
@@ -30,6 +34,8 @@ pub enum Kind {
     Bake,
     /// Brown under the grill, standing by.
     Grill,
+    /// Colour bread or nuts under the grill, standing by.
+    Toast,
     /// Let meat rest out of the oven.
     Rest,
     /// Cool down in the refrigerator.
@@ -38,6 +44,10 @@ pub enum Kind {
     Reheat,
     /// Fry at the last minute, standing by.
     Fry,
+    /// Toss in a hot pan or wok, standing by.
+    StirFry,
+    /// Fry in deep fat, standing by.
+    DeepFry,
     /// Whip or beat at the last minute.
     Beat,
     /// Dress a salad or finish a cold dish.
@@ -63,21 +73,41 @@ impl Kind {
         Kind::Sear,
         Kind::Simmer,
         Kind::Boil,
+        Kind::Poach,
+        Kind::Steam,
         Kind::Braise,
         Kind::Roast,
         Kind::Finish,
         Kind::Bake,
         Kind::Grill,
+        Kind::Toast,
         Kind::Rest,
         Kind::Chill,
         Kind::Reheat,
         Kind::Fry,
+        Kind::StirFry,
+        Kind::DeepFry,
         Kind::Beat,
         Kind::Dress,
         Kind::Carve,
         Kind::Plate,
         Kind::Hold,
         Kind::Warm,
+    ];
+
+    /// Other common words for a kind, in lower case: each with the kind it means.
+    pub const SYNONYMS: &[(&str, Kind)] = &[
+        ("broil", Kind::Grill),
+        ("brown", Kind::Sear),
+        ("saute", Kind::StirFry),
+        ("sauté", Kind::StirFry),
+        ("stirfry", Kind::StirFry),
+        ("deepfry", Kind::DeepFry),
+        ("proof", Kind::Prove),
+        ("rise", Kind::Prove),
+        ("marinate", Kind::Soak),
+        ("whip", Kind::Beat),
+        ("refrigerate", Kind::Chill),
     ];
 
     /// The word of the trade, in lower case: `roast`.
@@ -89,15 +119,20 @@ impl Kind {
             Kind::Sear => "sear",
             Kind::Simmer => "simmer",
             Kind::Boil => "boil",
+            Kind::Poach => "poach",
+            Kind::Steam => "steam",
             Kind::Braise => "braise",
             Kind::Roast => "roast",
             Kind::Finish => "finish",
             Kind::Bake => "bake",
             Kind::Grill => "grill",
+            Kind::Toast => "toast",
             Kind::Rest => "rest",
             Kind::Chill => "chill",
             Kind::Reheat => "reheat",
             Kind::Fry => "fry",
+            Kind::StirFry => "stir-fry",
+            Kind::DeepFry => "deep-fry",
             Kind::Beat => "beat",
             Kind::Dress => "dress",
             Kind::Carve => "carve",

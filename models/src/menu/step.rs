@@ -44,6 +44,8 @@ pub struct Step {
     pub cools: Option<Cools>,
     /// It is done in so many equal pans, each a step of its own.
     pub pans: Option<i64>,
+    /// It is done in so many batches, one after the other in the same place and pan; its minutes are those of one batch.
+    pub batches: Option<i64>,
     /// It is done beside the step before it, and follows what that one follows: another of several pans.
     pub beside: bool,
     /// Where and how.
@@ -134,6 +136,7 @@ impl Step {
             accepts: None,
             cools: None,
             pans: None,
+            batches: None,
             beside: false,
             way: Way { takes, ..Way::default() },
             ways: Vec::new(),

@@ -35,8 +35,12 @@ const CUTS: &[(&str, Cut)] = &[
     ("ball", Cut::Ball),
     ("brick", Cut::Brick),
 ];
-const HANDLINGS: &[(&str, Handling)] =
-    &[("whole", Handling::Whole), ("tenderised", Handling::Tenderised), ("minced", Handling::Minced)];
+const HANDLINGS: &[(&str, Handling)] = &[
+    ("whole", Handling::Whole),
+    ("tenderised", Handling::Tenderised),
+    ("minced", Handling::Minced),
+    ("ground", Handling::Minced),
+];
 const COOLERS: &[(&str, Cooler)] = &[
     ("kitchen", Cooler::Kitchen),
     ("refrigerator", Cooler::Refrigerator),

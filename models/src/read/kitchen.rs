@@ -16,6 +16,9 @@ use crate::problem::{Heat, legal};
 pub(super) const HEATS: &[(&str, Heat)] = &[
     ("fan", Heat::Fan),
     ("static", Heat::Static),
+    ("conventional", Heat::Static),
+    ("convection", Heat::Fan),
+    ("broil", Heat::Grill),
     ("steam", Heat::Steam),
     ("grill", Heat::Grill),
     ("spit", Heat::Spit),

@@ -32,6 +32,7 @@ pub(super) fn step(r: &mut Reading<'_>, node: &Node) -> Option<Step> {
         return None;
     };
     let mut kinds: Vec<(&str, Kind)> = Kind::ALL.iter().map(|kind| (kind.word(), kind.clone())).collect();
+    kinds.extend(Kind::SYNONYMS.iter().cloned());
     kinds.push(("joint", Kind::Roast));
     kinds.push(("step", Kind::Other("step".to_owned())));
     let named = Node { span: node.span.start..node.span.start + name.len(), value: Value::Word(name.to_owned()) };
@@ -61,7 +62,9 @@ pub(super) fn step(r: &mut Reading<'_>, node: &Node) -> Option<Step> {
     f.not_both(r, "likes", "stretch", "both say what stretching costs");
     let accepts = joint::accepts(&mut f, r);
     let cools = joint::cools(&mut f, r);
-    let pans = f.whole(r, "pans", 1..=20);
+    let pans = f.whole(r, "pans", 1..=100);
+    let batches = f.whole(r, "batches", 1..=50);
+    f.not_both(r, "pans", "batches", "pans are together or in turn as the plan has it, batches one after the other");
     let ways = f.list(r, "ways", way);
     let origin = f.close(r);
     Some(Step {
@@ -80,6 +83,7 @@ pub(super) fn step(r: &mut Reading<'_>, node: &Node) -> Option<Step> {
         accepts,
         cools,
         pans,
+        batches,
         way: way_said,
         ways,
         origin,

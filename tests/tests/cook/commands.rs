@@ -26,7 +26,7 @@ fn temperatures_are_those_that_were_written() {
     let answer = oven("325 F");
     assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""));
     assert!(answer.out.contains("to 130 F") && answer.out.contains("rest 20 min"), "{}", answer.out);
-    assert!(answer.out.contains("At 325 F, minute by minute"), "{}", answer.out);
+    assert!(answer.out.contains("AT 325 F, MINUTE BY MINUTE"), "{}", answer.out);
     let three = oven("300 to 350 F").out;
     for heat in ["300 F", "325 F", "350 F"] {
         assert!(three.lines().any(|line| line.trim_start().starts_with(heat)), "{heat} in {three}");

@@ -1,5 +1,6 @@
 //! What cooks write, and what is wrong with it.
 
+mod batches;
 mod faults;
 mod language;
 mod temperatures;

@@ -2,6 +2,7 @@
 //! compiled.
 
 mod bake;
+mod batches;
 mod chambers;
 mod chill;
 mod joint;
@@ -37,6 +38,7 @@ pub(super) fn expand<'a>(feast: &'a Feast, found: &mut Found<'_>) -> Cow<'a, Fea
             || step.accepts.is_some()
             || step.cools.is_some()
             || step.pans.is_some()
+            || step.batches.is_some()
             || sized_chill(step)
     };
     if !feast.menu.dishes.iter().flat_map(|dish| &dish.steps).any(asks) {
@@ -53,7 +55,9 @@ pub(super) fn expand<'a>(feast: &'a Feast, found: &mut Found<'_>) -> Cow<'a, Fea
                 None => vec![filled(step, hot, feast, found)],
             };
             hot |= parts.iter().any(|part| heats(&part.kind));
-            let split = parts.into_iter().flat_map(|part| pans(part, dish, feast.menu.guests));
+            let parts = parts.into_iter().map(|part| batches::in_turn(part, feast.menu.guests));
+            let parts = parts.map(|part| batches::one_load(part, dish, feast));
+            let split = parts.flat_map(|part| pans(part, dish, feast.menu.guests));
             written.extend(split);
         }
         dish.steps = written;
