@@ -165,7 +165,7 @@ fn extended(problem: &Problem, crew: &Crew, minutes: Minute, at_once: bool) -> P
         let there = |cook: &&Cook| cook.is_present(course.serve - LAST, course.serve);
         let hands = crew.cooks.iter().filter(there).count() as i64;
         let pieces = if at_once { hands.min(1) } else { hands };
-        let mut own = Course {
+        let mut spare = Course {
             id: name(&course.id, "course"),
             weight: 0,
             together: LAST - minutes,
@@ -178,11 +178,11 @@ fn extended(problem: &Problem, crew: &Crew, minutes: Minute, at_once: bool) -> P
             extended.dishes.push(Dish { id: id.clone(), name: id.clone() });
             let mode = Mode { hands: if at_once { hands } else { 1 }, ..Mode::at_counter(minutes, minutes) };
             let (dish, kind) = (id.clone(), "free".to_owned());
-            own.sinks.push(Sink { step: id.clone(), wait: free });
+            spare.sinks.push(Sink { step: id.clone(), wait: free });
             extended.steps.push(Step { id, dish, kind, earliest: None, latest: None, wait: free, modes: vec![mode] });
         }
-        if !own.sinks.is_empty() {
-            extended.courses.push(own);
+        if !spare.sinks.is_empty() {
+            extended.courses.push(spare);
         }
     }
     extended
@@ -201,8 +201,8 @@ fn reduced(problem: &Problem, planned: Planned, minutes: Minute, without: &Plann
     [plan.lateness, plan.waiting, plan.hot] = cost(problem, &plan).map_err(Error::Start)?.goals();
     let best = &without.plan;
     let as_good = |goals: usize| {
-        let own = [plan.lateness, plan.waiting, plan.hot];
-        own[..goals] == [best.lateness, best.waiting, best.hot][..goals]
+        let goals_reached = [plan.lateness, plan.waiting, plan.hot];
+        goals_reached[..goals] == [best.lateness, best.waiting, best.hot][..goals]
     };
     let bound = |goal: usize| if as_good(goal) { best.bounds[goal] } else { 0 };
     plan.bounds = [best.bounds[0], bound(1), bound(2)];
@@ -219,8 +219,8 @@ fn each_is_free(problem: &Problem, plan: &Plan, crew: &Crew, minutes: Minute) ->
         let from = serving.at - LAST;
         let there = crew.cooks.iter().enumerate().filter(|(_, cook)| cook.is_present(from, serving.at));
         there.into_iter().all(|(index, _)| {
-            let own = day.jobs.iter().filter(|job| job.what.busy() && job.cooks.contains(&index));
-            let mut busy: Vec<[Minute; 2]> = own.map(|job| [job.at, job.until]).collect();
+            let work = day.jobs.iter().filter(|job| job.what.busy() && job.cooks.contains(&index));
+            let mut busy: Vec<[Minute; 2]> = work.map(|job| [job.at, job.until]).collect();
             busy.push([serving.at, serving.at]);
             busy.sort_unstable();
             let mut free = from;

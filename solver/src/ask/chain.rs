@@ -221,7 +221,7 @@ impl<'a> Search<'a> {
         let mut at = event;
         loop {
             let holders = self.behind.get(&at).into_iter().flatten();
-            let next = holders.clone().find(|(from, _)| chain.iter().all(|(own, _)| own != from));
+            let next = holders.clone().find(|(from, _)| chain.iter().all(|(known, _)| known != from));
             let Some(&(from, tied)) = next else { break };
             chain.push((at, self.because(from, at, tied)));
             at = from;
@@ -254,12 +254,12 @@ impl<'a> Search<'a> {
                 return Some(Because::FirstHeat { place: cavity.id.clone() });
             }
         }
-        let own: Vec<&Piece> = order.pieces.iter().filter(|piece| piece.begin.0 == event).collect();
+        let pieces: Vec<&Piece> = order.pieces.iter().filter(|piece| piece.begin.0 == event).collect();
         let comes = |piece: &&&Piece| {
             let begin = at + piece.begin.1;
             order.present[piece.cook].iter().any(|[comes, _]| *comes == begin)
         };
-        own.iter().find(comes).filter(|piece| self.free_before(piece) < own.len()).map(|_| Because::Shift)
+        pieces.iter().find(comes).filter(|piece| self.free_before(piece) < pieces.len()).map(|_| Because::Shift)
     }
 
     /// How many could have done this piece of work a minute sooner.
@@ -277,14 +277,14 @@ impl<'a> Search<'a> {
 
     fn because(&self, from: Event, to: Event, tied: Tied) -> Option<Because> {
         let order = self.order;
-        let own = order.step_of(to)?;
+        let waiting = order.step_of(to)?;
         let Some(before) = order.step_of(from) else {
             let course = &order.problem.courses[from - order.serving(0)];
             return Some(Because::Together { course: course.id.clone() });
         };
-        let (step, mode) = (order.runs[before].step.id.clone(), order.runs[own].mode);
+        let (step, mode) = (order.runs[before].step.id.clone(), order.runs[waiting].mode);
         match tied {
-            _ if before == own => None,
+            _ if before == waiting => None,
             Tied::Own | Tied::Most | Tied::Course | Tied::Together => None,
             Tied::Link => Some(Because::Follows { step }),
             Tied::Place => Some(Because::Place { place: mode.place.clone()?, step }),

@@ -41,8 +41,8 @@ fn apart(
     let between: Vec<&Mode> = between.map(|&step| order.runs[step].mode).collect();
     match place {
         Place::Cavity(cavity) => {
-            let (own, other) = (&order.runs[first].step.id, &order.runs[second].step.id);
-            if order.problem.links.iter().any(|link| link.stay && link.from == *own && link.to == *other) {
+            let (guest, other) = (&order.runs[first].step.id, &order.runs[second].step.id);
+            if order.problem.links.iter().any(|link| link.stay && link.from == *guest && link.to == *other) {
                 return None;
             }
             let clash = a.heat != b.heat || a.wet && b.dry || a.dry && b.wet;

@@ -114,7 +114,7 @@ impl<'a> Order<'a> {
         let runs: Vec<Run<'a>> = problem.steps.iter().map(run).collect::<Option<_>>()?;
         let mut planned: Vec<Minute> = runs.iter().flat_map(|run| [run.planned.start, run.planned.end]).collect();
         for course in &problem.courses {
-            let done = course.sinks.iter().filter_map(|sink| plan.steps.get(&sink.step)).map(|own| own.end);
+            let done = course.sinks.iter().filter_map(|sink| plan.steps.get(&sink.step)).map(|step| step.end);
             planned.push(plan.served.get(&course.id).copied().unwrap_or(done.fold(course.serve, Minute::max)));
         }
         let mut order = Order {
@@ -179,7 +179,7 @@ impl<'a> Order<'a> {
             let sinks: Vec<usize> = course.sinks.iter().filter_map(|sink| self.index(&sink.step)).collect();
             self.arcs.extend(sinks.into_iter().map(|step| Arc { from: end(step), to, least: 0, tie: Tie::Course }));
             let Some(after) = &course.after else { continue };
-            if let Some(before) = self.problem.courses.iter().position(|own| own.id == after.course) {
+            if let Some(before) = self.problem.courses.iter().position(|course| course.id == after.course) {
                 self.arcs.push(Arc { from: self.serving(before), to, least: after.min, tie: Tie::Course });
             }
         }

@@ -73,14 +73,14 @@ pub(super) fn moved(today: &Today<'_>, whole: &Plan, day: &Schedule) -> Vec<Move
             moved.push(Moved { step: step.id.clone(), from, to, place, cooks, running });
         }
     }
-    moved.sort_by_key(|own| (own.to.map_or(own.from.start, |to| to.start), own.step.clone()));
+    moved.sort_by_key(|moved| (moved.to.map_or(moved.from.start, |to| to.start), moved.step.clone()));
     moved
 }
 
 /// The cooks who start a step or do all of it.
 fn hands_on(day: &Schedule, step: &str) -> Vec<String> {
-    let own = day.jobs.iter().find(|job| job.what.busy() && job.what.step() == Some(step));
-    own.map(|job| job.cooks.iter().filter_map(|&cook| day.cooks.get(cook).cloned()).collect()).unwrap_or_default()
+    let job = day.jobs.iter().find(|job| job.what.busy() && job.what.step() == Some(step));
+    job.map(|job| job.cooks.iter().filter_map(|&cook| day.cooks.get(cook).cloned()).collect()).unwrap_or_default()
 }
 
 /// The steps still to be started that a plan does in another way than was planned, with that way.

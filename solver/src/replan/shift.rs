@@ -38,7 +38,7 @@ impl Frame {
             at: order.planned.clone(),
         };
         for (index, (step, stage)) in today.problem.steps.iter().zip(&today.stages).enumerate() {
-            let own = plan.steps.get(&step.id)?;
+            let planned = plan.steps.get(&step.id)?;
             let (from, to) = (start(index), end(index));
             match *stage {
                 Stage::Done { start, end, .. } => {
@@ -52,12 +52,12 @@ impl Frame {
                     frame.rigid[to] = own_mode.min == own_mode.max;
                     let least = now.max(start + own_mode.min);
                     // What is known to be done sooner is taken out sooner.
-                    frame.at[to] = if until.is_some() { least } else { least.max(own.end) };
+                    frame.at[to] = if until.is_some() { least } else { least.max(planned.end) };
                 }
                 Stage::Running { .. } | Stage::Waiting => {
                     let earliest = step.earliest.unwrap_or(now).max(now).max(warm(today, order, index));
-                    frame.at[from] = own.start.max(earliest);
-                    frame.at[to] = own.end.max(now);
+                    frame.at[from] = planned.start.max(earliest);
+                    frame.at[to] = planned.end.max(now);
                 }
             }
         }
@@ -246,7 +246,7 @@ fn limits(order: &Order<'_>) -> Vec<Limit> {
             limit(order.serving(number), end(step), course.together, Some(what));
         }
         let before = course.after.as_ref().and_then(|after| {
-            let before = order.problem.courses.iter().position(|own| own.id == after.course)?;
+            let before = order.problem.courses.iter().position(|course| course.id == after.course)?;
             Some((before, after.max?))
         });
         if let Some((before, max)) = before {

@@ -43,13 +43,13 @@ const OVERTIME: Minute = 240;
 
 /// The rest as a problem.
 #[derive(Clone)]
-pub(super) struct Rest {
+pub(super) struct Remainder {
     pub(super) problem: Problem,
     /// For each step that is planned, the index in today's problem of each of its modes.
     modes: BTreeMap<String, Vec<usize>>,
 }
 
-impl Rest {
+impl Remainder {
     /// `None` if nothing is left to be planned.
     pub(super) fn new(today: &Today<'_>, strictness: Strictness, given: &BTreeSet<Given>) -> Option<Self> {
         let kept = needed(today);
@@ -72,7 +72,7 @@ impl Rest {
             steps: builder.steps,
             links: builder.links,
         };
-        Some(Rest { problem, modes: builder.modes })
+        Some(Remainder { problem, modes: builder.modes })
     }
 
     /// The part of a whole plan that is the rest, with its costs; `None` if it makes no sense there.
@@ -86,9 +86,9 @@ impl Rest {
                     PlannedStep { mode: 0, start: at, end: at }
                 }
                 Some(modes) => {
-                    let own = whole.steps.get(&step.id)?;
-                    let mode = modes.iter().position(|&mode| mode == own.mode)?;
-                    PlannedStep { mode, start: own.start.max(today.now()), end: own.end }
+                    let planned = whole.steps.get(&step.id)?;
+                    let mode = modes.iter().position(|&mode| mode == planned.mode)?;
+                    PlannedStep { mode, start: planned.start.max(today.now()), end: planned.end }
                 }
             };
             steps.insert(step.id.clone(), planned);
@@ -119,12 +119,14 @@ impl Rest {
             let planned = rest.steps.get(&step.id).zip(self.modes.get(&step.id));
             let planned = match (*stage, planned) {
                 (Stage::Done { mode, start, end, .. }, _) => PlannedStep { mode, start, end },
-                (Stage::Running { mode, start, .. }, Some((own, _))) if !today.interrupted.contains(&step.id) => {
-                    PlannedStep { mode, start, end: own.end }
+                (Stage::Running { mode, start, .. }, Some((planned, _))) if !today.interrupted.contains(&step.id) => {
+                    PlannedStep { mode, start, end: planned.end }
                 }
-                (_, Some((own, modes))) => {
-                    PlannedStep { mode: modes.get(own.mode).copied().unwrap_or(0), start: own.start, end: own.end }
-                }
+                (_, Some((planned, modes))) => PlannedStep {
+                    mode: modes.get(planned.mode).copied().unwrap_or(0),
+                    start: planned.start,
+                    end: planned.end,
+                },
                 (Stage::Running { mode, start, .. }, None) => {
                     PlannedStep { mode, start, end: (start + step.modes[mode].min).max(today.now()) }
                 }
@@ -192,41 +194,41 @@ impl Builder<'_, '_> {
         let step = &self.today.problem.steps[index];
         let usable = |mode: &usize| self.today.usable(&step.modes[*mode]);
         let modes: Vec<usize> = (0..step.modes.len()).filter(usable).collect();
-        let mut own = Step { modes: modes.iter().map(|&mode| step.modes[mode].clone()).collect(), ..step.clone() };
-        if self.strictness > Strictness::Menu || own.latest.is_some_and(|latest| latest <= self.today.now()) {
-            own.latest = None;
+        let mut kept = Step { modes: modes.iter().map(|&mode| step.modes[mode].clone()).collect(), ..step.clone() };
+        if self.strictness > Strictness::Menu || kept.latest.is_some_and(|latest| latest <= self.today.now()) {
+            kept.latest = None;
         }
-        if self.gives(&Given::Minutes(own.id.clone())) {
-            own.modes.iter_mut().for_each(|mode| mode.max = EVER);
+        if self.gives(&Given::Minutes(kept.id.clone())) {
+            kept.modes.iter_mut().for_each(|mode| mode.max = EVER);
         }
         if self.strictness == Strictness::InTurn {
-            own.earliest = own.earliest.max(Some(self.run_out()));
+            kept.earliest = kept.earliest.max(Some(self.run_out()));
         }
-        self.modes.insert(own.id.clone(), modes);
-        self.steps.push(own);
+        self.modes.insert(kept.id.clone(), modes);
+        self.steps.push(kept);
     }
 
     fn add_running(&mut self, index: usize, mode: usize, start: Minute) {
         let step = &self.today.problem.steps[index];
         let now = self.today.now();
         let gone = (now - start).max(0);
-        let mut own = step.modes[mode].clone();
-        let wait = later(own.wait.unwrap_or(step.wait), gone - own.min);
-        own.min = (own.min - gone).max(1);
-        own.unload = own.unload.min(own.min);
-        own.max = (own.max - gone).max(own.min);
-        if self.gives(&Given::Minutes(step.id.clone())) && own.max > own.min {
-            own.max = EVER;
+        let mut left = step.modes[mode].clone();
+        let wait = later(left.wait.unwrap_or(step.wait), gone - left.min);
+        left.min = (left.min - gone).max(1);
+        left.unload = left.unload.min(left.min);
+        left.max = (left.max - gone).max(left.min);
+        if self.gives(&Given::Minutes(step.id.clone())) && left.max > left.min {
+            left.max = EVER;
         }
         if self.strictness == Strictness::InTurn {
-            own = Mode { min: own.min, max: own.min, ..Mode::at_counter(0, 0) };
+            left = Mode { min: left.min, max: left.min, ..Mode::at_counter(0, 0) };
         }
-        own.load = (own.load - gone).max(0).min(own.min - own.unload);
-        own.shut = (own.shut - gone).max(0).min(own.min);
-        own.touches = own.touches.iter().filter(|[at, _]| *at >= gone).map(|&[at, long]| [at - gone, long]).collect();
-        (own.wait, own.cost) = (Some(wait), 0);
-        let rigid = own.min == own.max;
-        let latest = if rigid { Some(now + own.min) } else { None };
+        left.load = (left.load - gone).max(0).min(left.min - left.unload);
+        left.shut = (left.shut - gone).max(0).min(left.min);
+        left.touches = left.touches.iter().filter(|[at, _]| *at >= gone).map(|&[at, long]| [at - gone, long]).collect();
+        (left.wait, left.cost) = (Some(wait), 0);
+        let rigid = left.min == left.max;
+        let latest = if rigid { Some(now + left.min) } else { None };
         if !rigid {
             // It runs: it must not be put off.
             let anchor = format!("{} (runs)", step.id);
@@ -234,7 +236,7 @@ impl Builder<'_, '_> {
             self.links.push(at_once(anchor, step.id.clone()));
         }
         self.modes.insert(step.id.clone(), vec![mode]);
-        self.steps.push(Step { earliest: None, latest, modes: vec![own], ..step.clone() });
+        self.steps.push(Step { earliest: None, latest, modes: vec![left], ..step.clone() });
     }
 
     /// What is left of it, in every way that is not the broken one.
@@ -247,9 +249,9 @@ impl Builder<'_, '_> {
         let elsewhere = |&mode: &usize| step.modes[mode].place != was && self.today.usable(&step.modes[mode]);
         let modes: Vec<usize> = (0..step.modes.len()).filter(elsewhere).collect();
         let part = |&mode: &usize| step.modes[mode].clone();
-        let own = Step { modes: modes.iter().map(part).collect(), earliest: None, latest: None, ..step.clone() };
-        self.modes.insert(own.id.clone(), modes);
-        self.steps.push(own);
+        let part_left = Step { modes: modes.iter().map(part).collect(), earliest: None, latest: None, ..step.clone() };
+        self.modes.insert(part_left.id.clone(), modes);
+        self.steps.push(part_left);
     }
 
     fn add_links(&mut self) {
@@ -326,7 +328,8 @@ impl Builder<'_, '_> {
             if loose {
                 course.max_slip = EVER - course.serve.clamp(0, EVER);
             }
-            let apart = self.given.iter().any(|given| matches!(given, Given::Together(own, _) if *own == course.id));
+            let apart =
+                self.given.iter().any(|given| matches!(given, Given::Together(named, _) if *named == course.id));
             let pause = self.gives(&Given::Pause(course.id.clone()));
             if apart || self.strictness >= Strictness::Anything {
                 course.together = EVER;
@@ -358,9 +361,9 @@ impl Builder<'_, '_> {
             return known.then(|| After { max: after.max.filter(|_| !loose), ..after });
         };
         let gone = now - served;
-        let own = self.today.problem.courses.iter().find(|course| course.id == after.course)?;
-        if !past.contains_key(&own.id) {
-            let step = format!("{} (served)", own.id);
+        let earlier = self.today.problem.courses.iter().find(|course| course.id == after.course)?;
+        if !past.contains_key(&earlier.id) {
+            let step = format!("{} (served)", earlier.id);
             let dish = self.today.problem.dishes.first()?.id.clone();
             self.steps.push(empty(step.clone(), &dish, now));
             let served = Course {
@@ -369,9 +372,9 @@ impl Builder<'_, '_> {
                 together: EVER,
                 sinks: vec![Sink { step, wait: Wait::default() }],
                 after: None,
-                ..own.clone()
+                ..earlier.clone()
             };
-            past.insert(own.id.clone(), served);
+            past.insert(earlier.id.clone(), served);
         }
         let max = after.max.filter(|_| !loose).map(|max| (max - gone).max(0));
         Some(After { min: (after.min - gone).max(0), max, ..after })
