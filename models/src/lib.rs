@@ -16,6 +16,7 @@ pub mod feast;
 pub mod kitchen;
 pub mod labels;
 pub mod menu;
+pub mod oven;
 pub mod pack;
 pub mod plan;
 pub mod problem;

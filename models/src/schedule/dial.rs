@@ -1,8 +1,9 @@
 //! What the dial is set to, and when it is turned: few settings, round numbers, late heating, early cooling.
 
-use super::air::{Corridor, Tenths, drift, minutes_between, window};
+use super::air::{Corridor, window};
 use super::data::{Setting, Spell};
 use super::running::Run;
+use crate::oven::{Tenths, drift, minutes_between};
 use crate::problem::{Cavity, Heat, Minute};
 
 /// An oven is not switched off for fewer minutes than this.
@@ -162,7 +163,7 @@ impl<'a> Programme<'a> {
     /// Whether a temperature lies in the windows of all that is in at some minute of `[from, until)`.
     fn suits(&self, degrees: i64, from: Minute, until: Minute) -> bool {
         let inside = self.runs.iter().filter(|run| run.start < until && from < run.end);
-        inside.filter_map(|run| window(self.cavity, run)).all(|(low, high)| low <= degrees && degrees <= high)
+        inside.filter_map(|run| window(self.cavity, run)).all(|[low, high]| low <= degrees && degrees <= high)
     }
 
     fn turned(&self, dial: Dial, at: Minute, target: Tenths) -> Dial {
@@ -170,14 +171,7 @@ impl<'a> Programme<'a> {
     }
 
     fn air_at(&self, dial: Dial, at: Minute) -> Tenths {
-        let mut air = dial.air;
-        for _ in dial.since..at {
-            if air == dial.target {
-                break;
-            }
-            air = drift(self.cavity, air, dial.target);
-        }
-        air
+        drift(self.cavity, dial.air, dial.target, (at - dial.since).max(0))
     }
 
     /// The last minute from `from` to `to` up to which the air stays in the corridor; `from - 1` if it is outside already.
@@ -187,7 +181,7 @@ impl<'a> Programme<'a> {
             if !self.corridor.holds(minute, air) {
                 return minute - 1;
             }
-            air = drift(self.cavity, air, dial.target);
+            air = drift(self.cavity, air, dial.target, 1);
         }
         to
     }

@@ -2,12 +2,13 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use rangewright_models::oven::changeover;
 use rangewright_models::plan::{Plan, PlannedStep};
 use rangewright_models::problem::{Minute, Place, Problem};
 use rangewright_models::schedule::{Crew, schedule_with};
 use serde::{Deserialize, Serialize};
 
-use crate::order::{Arc, Event, Order, Piece, Tie, Touches, changeover, end, start};
+use crate::order::{Arc, Event, Order, Piece, Tie, Touches, end, start};
 
 /// One step of the chain.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use rangewright_models::oven;
 use rangewright_models::problem::{self, Cavity, Minute, Place, Problem, legal};
 
 use super::windows::LinkGraph;
@@ -227,19 +228,12 @@ fn first_heat(cavity: &Cavity, mode: &problem::Mode) -> Option<Time> {
     let stands = height + cavity.clearance <= cavity.height && weight <= cavity.max_weight;
     let meets = lo <= cavity.t_max && hi >= cavity.t_min;
     let legal = lies && stands && meets && cavity.heats.contains(&heat);
-    legal.then(|| changeover(cavity, [cavity.t_open; 2], [lo, hi]).unwrap_or(0))
+    legal.then(|| time(oven::preheating(cavity, [lo, hi])))
 }
 
 /// Minutes from the end of a mode at `from` to the start of one at `to`; none if the windows meet.
 pub(super) fn changeover(cavity: &Cavity, from: [i64; 2], to: [i64; 2]) -> Option<Time> {
-    let (degrees, rate) = if to[0] > from[1] {
-        (to[0] - from[1], cavity.rise)
-    } else if to[1] < from[0] {
-        (from[0] - to[1], cavity.fall)
-    } else {
-        return None;
-    };
-    Some(time(cavity.settle + (10 * degrees + rate - 1) / rate))
+    oven::changeover(cavity, from, to).map(time)
 }
 
 fn lower_link(link: &problem::Link, names: &Names<'_>) -> Link {

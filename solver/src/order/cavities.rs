@@ -1,7 +1,8 @@
 //! Pans in one cavity or on one top: air, room and shut doors.
 
+use rangewright_models::oven::changeover;
 use rangewright_models::pack::Packer;
-use rangewright_models::problem::{Cavity, Minute, Mode, Place};
+use rangewright_models::problem::{Minute, Mode, Place};
 
 use super::{Arc, Order, Tie, Touches, end, start};
 
@@ -60,18 +61,6 @@ fn apart(
         }
         // Burners have numbers: see the order of the pans on each.
         Place::Hob(_) => None,
-    }
-}
-
-/// Minutes from one window to another; none if they meet.
-pub(crate) fn changeover(cavity: &Cavity, from: [i64; 2], to: [i64; 2]) -> Option<Minute> {
-    let minutes = |degrees: i64, rate: i64| cavity.settle + (10 * degrees + rate - 1).div_euclid(rate.max(1));
-    if from[1] < to[0] {
-        Some(minutes(to[0] - from[1], cavity.rise))
-    } else if to[1] < from[0] {
-        Some(minutes(from[0] - to[1], cavity.fall))
-    } else {
-        None
     }
 }
 

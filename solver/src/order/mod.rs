@@ -15,8 +15,6 @@ use rangewright_models::plan::{Plan, PlannedStep};
 use rangewright_models::problem::{Minute, Mode, Place, Problem, Step};
 use rangewright_models::schedule::{Crew, Schedule};
 
-pub(crate) use cavities::changeover;
-
 /// An event: start and end of step `i` are `2 i` and `2 i + 1`, then come the servings.
 pub(crate) type Event = usize;
 

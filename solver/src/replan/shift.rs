@@ -6,11 +6,12 @@
 use std::collections::BTreeSet;
 
 use rangewright_models::day::Stage;
+use rangewright_models::oven::changeover;
 use rangewright_models::plan::{Plan, PlannedStep};
 use rangewright_models::problem::Minute;
 
 use super::today::Today;
-use crate::order::{Arc, Event, Order, Tie, changeover, end, start};
+use crate::order::{Arc, Event, Order, Tie, end, start};
 
 /// Beyond any minute of a plan.
 const HORIZON: Minute = 43_200;

@@ -4,12 +4,12 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use rangewright_models::day::{Breakdown, Day, Stage};
+use rangewright_models::oven::{changeover, drift};
 use rangewright_models::plan::{Plan, PlannedStep};
 use rangewright_models::problem::{Cavity, Course, Minute, Mode, Place, Problem, Step};
 use rangewright_models::schedule::{CavityDay, Crew, Schedule, schedule_with};
 
 use super::drop_empty_courses;
-use crate::order::changeover;
 use crate::why::{Fact, without};
 
 /// Minutes lost when a pan goes on elsewhere (our assumption).
@@ -316,12 +316,7 @@ fn drifted(cavity: &Cavity, day: &CavityDay, reading: Option<(Minute, i64)>, now
         let setting = day.settings.iter().rfind(|setting| setting.at <= at);
         let next = day.settings.iter().map(|setting| setting.at).find(|&turned| turned > at).unwrap_or(now).min(now);
         let target = 10 * setting.and_then(|setting| setting.degrees).unwrap_or(cavity.t_open);
-        let minutes = next - at;
-        tenths = if target > tenths {
-            target.min(tenths.saturating_add(cavity.rise.saturating_mul(minutes)))
-        } else {
-            target.max(tenths.saturating_sub(cavity.fall.saturating_mul(minutes)))
-        };
+        tenths = drift(cavity, tenths, target, next - at);
         at = next;
     }
     tenths.div_euclid(10)

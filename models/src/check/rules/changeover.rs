@@ -1,4 +1,6 @@
 //! A cavity has the time to change its temperature, from the opening on.
+//!
+//! Worked out here anew on purpose, not asked of [`oven`](crate::oven): the checker shares no code with what it checks.
 
 use std::collections::BTreeSet;
 

@@ -8,13 +8,12 @@ use crate::cook::carry_over::{CarryOver, tempered};
 use crate::cook::cut::{Solid, composition};
 use crate::cook::fault::{Fault, Legal};
 use crate::cook::safety::{self, Region, carry_over_counts};
+use crate::oven;
 
 /// A roast that takes longer than this is not planned, minutes.
 const DAY: f64 = 1_440.0;
 /// Snapshots are kept from so far under the target on, degrees: no roast rises more after its pull.
 const KEPT: f64 = 45.0;
-/// Width of the window about the dial, degrees C.
-const WINDOW: i64 = 5;
 /// Shares of the estimate at which to probe.
 const PROBES: [f64; 3] = [0.6, 0.8, 0.92];
 /// Spacing of the course handed out, minutes.
@@ -186,7 +185,7 @@ impl Run<'_> {
     fn finish_minutes(&self) -> f64 {
         match self.roast.finish {
             Finish::HotLast { at_c, minutes, gap_min } if gap_min <= 0.0 => {
-                minutes.ceil() + ((at_c - self.set) / self.oven.rise * 10.0).ceil()
+                minutes.ceil() + oven::rise_minutes(self.oven.rise, self.set, at_c)
             }
             Finish::HotFirst { minutes, .. } | Finish::HotLast { minutes, .. } => minutes.ceil(),
             Finish::None => 0.0,
@@ -224,7 +223,7 @@ impl Run<'_> {
         let told: Vec<Point> = course.iter().map(|p| Point { core_c: resting(p)[0], ..*p }).collect();
         Way {
             oven_c,
-            window_c: [oven_c - WINDOW, oven_c + WINDOW],
+            window_c: oven::around(oven_c),
             stages,
             minutes,
             early_min: at_least((model_minutes * low).floor()).min(minutes),

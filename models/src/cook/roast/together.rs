@@ -6,6 +6,7 @@ use super::{Forecast, Oven, Roast, RoastFault, Stage, forecast_with};
 use crate::cook::calibrate::Calibration;
 use crate::cook::cut::Solid;
 use crate::cook::safety::Region;
+use crate::oven;
 use crate::problem::{Cavity, Course, Dish, Heat, Link, Minute, Mode, Place, Problem, Shift, Sink, Step, Wait};
 
 /// A roast that wants an oven, with what is accepted there.
@@ -150,7 +151,7 @@ fn mode(wanted: &Wanted, forecast: &Forecast, place: &str, stage: &Stage, minute
     let window = forecast.ways.iter().find(|way| way.oven_c == stage.oven_c).map(|way| way.window_c);
     Mode {
         place: Some(place.to_owned()),
-        t: Some(window.unwrap_or([stage.oven_c - 5, stage.oven_c + 5])),
+        t: Some(window.unwrap_or(oven::around(stage.oven_c))),
         heat: Some(wanted.heat),
         pan: Some(wanted.pan.unwrap_or_else(|| tin(&wanted.roast, &forecast.solid))),
         weight: Some(wanted.roast.weight_g.map_or(UNKNOWN, |grams| grams.round() as i64) + TIN),

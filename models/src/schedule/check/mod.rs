@@ -1,6 +1,7 @@
 //! Does a schedule do what its plan says, and could it be done?
 //!
-//! Each question is asked by a small function of its own that shares nothing with the making of schedules.
+//! Each question is asked by a small function of its own that shares nothing with the making of schedules: not
+//! even the rise and fall of the air, which everything else asks of [`oven`](crate::oven).
 
 mod cavity;
 mod hands;

@@ -11,6 +11,7 @@ use crate::cook::roast::{self, Finish, Oven, RoastFault, Skipped, forecast_with}
 use crate::faults::Code;
 use crate::feast::Units;
 use crate::menu::{Hot, Interval, Margin, Touch, Way};
+use crate::oven::rise_minutes;
 use crate::units::{Temperature, spoken_minutes};
 
 /// Probing takes a minute, and the last check before the planned end stands at least so many minutes ahead of it.
@@ -193,6 +194,5 @@ impl<'a> Work<'a> {
 
 /// Minutes in which an oven rises from one temperature to the heat of the finish.
 fn ramp(chamber: &Chamber<'_>, from: i64, hot: Hot) -> i64 {
-    let rise = (hot.at.whole() - from).max(0) as f64 / chamber.spec.rise.max(1) as f64 * 10.0;
-    rise.ceil() as i64
+    rise_minutes(chamber.spec.rise.max(1) as f64, from as f64, hot.at.whole() as f64) as i64
 }

@@ -10,6 +10,7 @@ use crate::compile::words::{self, mid_sentence};
 use crate::cook::Calibration;
 use crate::feast::Feast;
 use crate::menu::{Dish, Interval, Joint, Kind, Start, Step, Way};
+use crate::oven::around;
 use crate::units::Temperature;
 use long::Long;
 
@@ -76,7 +77,7 @@ impl Work<'_> {
             ..Step::new(kind, 1)
         };
         let at_once = Some(Interval { min: 0, max: Some(0) });
-        let window = |at: Temperature| Some([at.whole() - 5, at.whole() + 5]);
+        let window = |at: Temperature| Some(around(at.whole()));
         let exactly = |minutes: i64| Some(Interval { min: minutes, max: Some(minutes) });
         let mut steps = Vec::new();
         if self.joint.piece.start == Start::Frozen {
