@@ -3,8 +3,8 @@
 use std::path::Path;
 
 use jiff::Timestamp;
-use rangewright::models::day::{self, Log};
-use rangewright::models::problem::{Minute, Problem};
+use rangewright::models::day::{self, DayFault, Log};
+use rangewright::models::problem::Minute;
 use rangewright::models::units;
 
 use crate::input::Refusal;
@@ -29,11 +29,8 @@ pub(super) fn minute(said: Option<&str>, words: &Words, io: &Io<'_>) -> Result<M
 }
 
 /// What is wrong with an entry, with names in place of the ids that the log itself has.
-pub(super) fn why(fault: &str, problem: &Problem, words: &Words) -> String {
-    let steps = problem.steps.iter().map(|step| (step.id.as_str(), words.title(&step.id)));
-    let places = problem.places.iter().map(|place| (place.id(), words.place(place.id())));
-    let quoted = |name: &str| format!("\"{name}\"");
-    steps.chain(places).fold(fault.to_owned(), |text, (id, name)| text.replace(&quoted(id), &quoted(name)))
+pub(super) fn why(fault: &DayFault, words: &Words) -> String {
+    fault.why.named(|step| words.title(step), |place| words.place(place))
 }
 
 /// Reads a log; lines that were cut off are complained about and left out.

@@ -58,7 +58,7 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
         && let Some(fault) = faults.iter().find(|fault| fault.entry == log.entries.len())
     {
         return Err(Refusal::new(
-            format!("error: {}; nothing was logged\n", day::why(&fault.why, input.problem(), &input.words)),
+            format!("error: {}; nothing was logged\n", day::why(fault, &input.words)),
             Exit::BadInput,
         ));
     }

@@ -41,7 +41,7 @@ fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal>
     let log = args.log.as_deref().map_or(Ok(Log::default()), |path| day::read(path, io))?;
     let now = day::minute(args.now.as_deref(), &words, io)?;
     let stands = fold(problem, &plan, &log.entries, now).map_err(|faults| {
-        let said = |fault: &DayFault| format!("error: {}\n", day::why(&fault.to_string(), problem, &words));
+        let said = |fault: &DayFault| format!("error: entry {} of the log: {}\n", fault.entry, day::why(fault, &words));
         let lines: Vec<String> = faults.iter().map(said).collect();
         Refusal::new(lines.concat(), Exit::BadInput)
     })?;

@@ -160,7 +160,9 @@ impl<'a> Pencil<'a> {
             }
         }
         for own in &day.hobs {
-            let bars = own.spots.iter();
+            let mut spots: Vec<_> = own.spots.iter().collect();
+            spots.sort_by_key(|spot| spot.burner);
+            let bars = spots.into_iter();
             let bars = bars.filter_map(|s| Some((format!("burner {}", s.burner), self.bar(&s.step, s.from, s.until)?)));
             blocks.push(block(BlockSort::Appliance, &own.place, None, shown(bars.collect())));
         }
@@ -227,7 +229,7 @@ impl<'a> Pencil<'a> {
     }
 }
 
-/// Bars in lanes of their name, in the order in which names come up; burners in the order of their numbers.
+/// Bars in lanes of their name, in the order in which names come up.
 fn lanes<'a>(bars: Vec<(String, Bar<'a>)>) -> Vec<Lane<'a>> {
     let mut order: Vec<String> = Vec::new();
     let mut lanes: Vec<Lane<'a>> = Vec::new();
@@ -242,9 +244,6 @@ fn lanes<'a>(bars: Vec<(String, Bar<'a>)>) -> Vec<Lane<'a>> {
             Some(lane) => lane.bars.push(bar),
             None => lanes.push(Lane { name, bars: vec![bar] }),
         }
-    }
-    if order.iter().all(|name| name.starts_with("burner ")) {
-        order.sort_by_key(|name| name["burner ".len()..].parse().unwrap_or(usize::MAX));
     }
     lanes.sort_by_key(|lane| order.iter().position(|own| *own == lane.name));
     let mut named = String::new();

@@ -8,12 +8,14 @@
 //! been done at its time, as long as everything before it was. So cooks need to log only what differs.
 
 mod entry;
+mod fault;
 mod log;
 mod probe;
 mod silence;
 mod state;
 
 pub use entry::{Entry, Event};
+pub use fault::{DayFault, Untrue};
 pub use log::{Log, LogFault, line, read};
 pub use probe::{Left, Reading, left};
-pub use state::{Breakdown, Day, DayFault, Stage, fold};
+pub use state::{Breakdown, Day, Stage, fold};

@@ -1,11 +1,11 @@
 //! Where a day stands: the log laid over the plan that was handed out.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
 use super::entry::{Entry, Event};
+use super::fault::{DayFault, Untrue};
 use super::probe::{Left, Reading, left};
 use super::silence::assume;
 use crate::plan::Plan;
@@ -84,21 +84,6 @@ impl Day {
     }
 }
 
-/// An entry that cannot be true of this problem.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-pub struct DayFault {
-    /// The number of the entry, from 1.
-    pub entry: usize,
-    /// What is wrong, and what to do.
-    pub why: String,
-}
-
-impl fmt::Display for DayFault {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "entry {} of the log: {}", self.entry, self.why)
-    }
-}
-
 /// Where the day stands at `now`.
 ///
 /// Entries count in the order of the log; those of a later minute than `now` have not happened yet. A step of which
@@ -138,14 +123,14 @@ struct Folding<'a> {
 }
 
 impl Folding<'_> {
-    fn take(&mut self, entry: &Entry) -> Result<(), String> {
+    fn take(&mut self, entry: &Entry) -> Result<(), Untrue> {
         let at = entry.at;
         match &entry.event {
             Event::Started { step, mode } => {
                 let own = self.step(step)?;
                 let mode = mode.unwrap_or_else(|| self.planned_mode(own));
                 if mode >= own.modes.len() {
-                    return Err(format!("\"{step}\" has only {} ways, counted from 0", own.modes.len()));
+                    return Err(Untrue::NoSuchMode { step: step.clone(), modes: own.modes.len() });
                 }
                 self.start(step, mode, at)
             }
@@ -155,14 +140,14 @@ impl Folding<'_> {
                     None => self.planned_mode(own),
                     Some(place) => (own.modes.iter())
                         .position(|mode| mode.place.as_ref() == Some(place))
-                        .ok_or_else(|| format!("\"{step}\" has no way in \"{place}\""))?,
+                        .ok_or_else(|| Untrue::NotThere { step: step.clone(), place: place.clone() })?,
                 };
                 self.start(step, mode, at)
             }
             Event::Finished { step } | Event::TakenOut { step } => self.finish(step, at),
             Event::Needs { step, minutes } => {
                 if *minutes < 0 {
-                    return Err("minutes left cannot be negative: log that it is finished".to_owned());
+                    return Err(Untrue::NegativeMinutes);
                 }
                 self.expect(step, at, *minutes)
             }
@@ -170,7 +155,7 @@ impl Folding<'_> {
             Event::OvenReads { place, degrees } => {
                 match self.place(place)? {
                     Place::Cavity(_) => self.day.readings.insert(place.clone(), (at, *degrees)),
-                    Place::Hob(_) | Place::Top(_) => return Err(format!("\"{place}\" has no air to read")),
+                    Place::Hob(_) | Place::Top(_) => return Err(Untrue::NoAir { place: place.clone() }),
                 };
                 Ok(())
             }
@@ -179,7 +164,7 @@ impl Folding<'_> {
                 let meant: Vec<&String> =
                     courses.filter(|id| course.as_ref().is_none_or(|course| course == *id)).collect();
                 if meant.is_empty() {
-                    return Err(format!("there is no course \"{}\"", course.as_deref().unwrap_or_default()));
+                    return Err(Untrue::NoCourse { course: course.clone().unwrap_or_default() });
                 }
                 for id in meant.into_iter().filter(|id| !self.day.served.contains_key(*id)) {
                     *self.day.put_off.entry(id.clone()).or_default() += minutes;
@@ -191,7 +176,7 @@ impl Folding<'_> {
                 let breakdown = match (burners, sort) {
                     (None, _) => Breakdown::Whole,
                     (Some(_), Place::Cavity(_) | Place::Top(_)) => {
-                        return Err(format!("\"{place}\" has no burners to count: leave out their number"));
+                        return Err(Untrue::NoBurners { place: place.clone() });
                     }
                     (Some(count), Place::Hob(_)) => match self.day.broken.get(place) {
                         Some(Breakdown::Whole) => Breakdown::Whole,
@@ -204,14 +189,14 @@ impl Folding<'_> {
             }
             Event::Dropped { dish } => {
                 if !self.problem.dishes.iter().any(|own| own.id == *dish) {
-                    return Err(format!("there is no dish \"{dish}\""));
+                    return Err(Untrue::NoDish { dish: dish.clone() });
                 }
                 self.day.dropped.insert(dish.clone());
                 Ok(())
             }
             Event::Served { course } => {
                 if !self.problem.courses.iter().any(|own| own.id == *course) {
-                    return Err(format!("there is no course \"{course}\""));
+                    return Err(Untrue::NoCourse { course: course.clone() });
                 }
                 self.day.served.insert(course.clone(), at);
                 self.day.put_off.remove(course);
@@ -228,14 +213,14 @@ impl Folding<'_> {
         }
     }
 
-    fn step(&self, id: &str) -> Result<&Step, String> {
+    fn step(&self, id: &str) -> Result<&Step, Untrue> {
         let step = self.problem.steps.iter().find(|step| step.id == id);
-        step.ok_or_else(|| format!("there is no step \"{id}\""))
+        step.ok_or_else(|| Untrue::NoStep { step: id.to_owned() })
     }
 
-    fn place(&self, id: &str) -> Result<&Place, String> {
+    fn place(&self, id: &str) -> Result<&Place, Untrue> {
         let place = self.problem.places.iter().find(|place| place.id() == id);
-        place.ok_or_else(|| format!("there is no place \"{id}\""))
+        place.ok_or_else(|| Untrue::NoPlace { place: id.to_owned() })
     }
 
     fn planned_mode(&self, step: &Step) -> usize {
@@ -243,24 +228,24 @@ impl Folding<'_> {
         planned.min(step.modes.len().saturating_sub(1))
     }
 
-    fn start(&mut self, step: &str, mode: usize, start: Minute) -> Result<(), String> {
+    fn start(&mut self, step: &str, mode: usize, start: Minute) -> Result<(), Untrue> {
         match self.day.stage(step) {
             Stage::Waiting => {
                 let running = Stage::Running { mode, start, until: None, logged: true };
                 self.day.steps.insert(step.to_owned(), running);
                 Ok(())
             }
-            _ => Err(format!("\"{step}\" was started before: log it as mistaken first, if that was wrong")),
+            _ => Err(Untrue::StartedBefore { step: step.to_owned() }),
         }
     }
 
     /// The stage of a step that must be running at a minute. What was not logged was started at its planned minute.
-    fn running(&self, id: &str, at: Minute) -> Result<(usize, Minute, bool), String> {
+    fn running(&self, id: &str, at: Minute) -> Result<(usize, Minute, bool), Untrue> {
         let step = self.step(id)?;
         match self.day.stage(id) {
             Stage::Running { mode, start, logged, .. } if start <= at => Ok((mode, start, logged)),
-            Stage::Running { .. } => Err(format!("\"{id}\" is started only later")),
-            Stage::Done { .. } => Err(format!("\"{id}\" is done already")),
+            Stage::Running { .. } => Err(Untrue::StartedLater { step: id.to_owned() }),
+            Stage::Done { .. } => Err(Untrue::DoneAlready { step: id.to_owned() }),
             Stage::Waiting => {
                 let planned = self.plan.steps.get(id).map_or(at, |planned| planned.start);
                 Ok((self.planned_mode(step), planned.min(at), false))
@@ -268,24 +253,24 @@ impl Folding<'_> {
         }
     }
 
-    fn finish(&mut self, step: &str, end: Minute) -> Result<(), String> {
+    fn finish(&mut self, step: &str, end: Minute) -> Result<(), Untrue> {
         let (mode, start, _) = self.running(step, end)?;
         self.day.steps.insert(step.to_owned(), Stage::Done { mode, start, end, logged: true });
         Ok(())
     }
 
-    fn expect(&mut self, step: &str, at: Minute, minutes: Minute) -> Result<(), String> {
+    fn expect(&mut self, step: &str, at: Minute, minutes: Minute) -> Result<(), Untrue> {
         let (mode, start, logged) = self.running(step, at)?;
         let until = Some(at.saturating_add(minutes));
         self.day.steps.insert(step.to_owned(), Stage::Running { mode, start, until, logged });
         Ok(())
     }
 
-    fn probe(&mut self, id: &str, at: Minute, core: i64, target: Option<i64>, from: Option<i64>) -> Result<(), String> {
+    fn probe(&mut self, id: &str, at: Minute, core: i64, target: Option<i64>, from: Option<i64>) -> Result<(), Untrue> {
         let (index, start, _) = self.running(id, at)?;
         let mode = &self.step(id)?.modes[index];
         let Some([low, high]) = mode.t else {
-            return Err(format!("\"{id}\" is in no oven: there is no roast to probe"));
+            return Err(Untrue::NoRoast { step: id.to_owned() });
         };
         let reading = target.map(|target| Reading {
             minute: at - start,
