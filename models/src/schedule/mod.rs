@@ -26,7 +26,7 @@ mod spots;
 use crate::plan::Plan;
 use crate::problem::{Place, Problem};
 
-pub use check::{check, check_with};
+pub use check::{Unsound, check, check_with};
 pub use crew::{Cook, Crew};
 pub use data::{
     CavityDay, Door, HobDay, HobSpot, Job, Schedule, Serving, Setting, Spell, Spot, TopDay, TopSpot, Unmet, What,
@@ -58,7 +58,7 @@ use running::Runs;
 /// }"#).expect("a plan");
 /// let day = schedule::schedule(&problem, &plan);
 /// assert_eq!(day.hobs[0].spots[0].burner, 1);
-/// assert_eq!(schedule::check(&problem, &plan, &day), Vec::<String>::new());
+/// assert!(schedule::check(&problem, &plan, &day).is_empty());
 /// ```
 pub fn schedule(problem: &Problem, plan: &Plan) -> Schedule {
     schedule_with(problem, plan, &Crew::of(problem))

@@ -98,11 +98,11 @@ fn a_schedule_broken_in_one_way_is_found_out() {
     let (problem, plan) = read("dinner-3");
     let crew = Crew::of(&problem);
     let good = schedule::schedule_with(&problem, &plan, &crew);
-    assert_eq!(schedule::check_with(&problem, &plan, &crew, &good), Vec::<String>::new());
+    assert_eq!(schedule::check_with(&problem, &plan, &crew, &good), []);
     for (what, spoil) in breaks {
         let mut day = good.clone();
         spoil(&mut day);
-        assert_ne!(schedule::check_with(&problem, &plan, &crew, &day), Vec::<String>::new(), "{what}");
+        assert!(!schedule::check_with(&problem, &plan, &crew, &day).is_empty(), "{what}");
     }
 }
 

@@ -1,12 +1,12 @@
 //! Racks, dials and doors.
 
-use super::{Book, Entry, covers};
+use super::{Book, Entry, Unsound, covers};
 use crate::problem::{Cavity, Minute};
 use crate::schedule::{CavityDay, Schedule, Setting, Spot};
 
-pub(super) fn check(book: &Book<'_>, cavity: &Cavity, day: &Schedule, faults: &mut Vec<String>) {
+pub(super) fn check(book: &Book<'_>, cavity: &Cavity, day: &Schedule, faults: &mut Vec<Unsound>) {
     let Some(day) = day.cavities.iter().find(|day| day.place == cavity.id) else {
-        faults.push(format!("cavity \"{}\" is missing", cavity.id));
+        faults.push(Unsound::NoDay { place: cavity.id.clone() });
         return;
     };
     let here = book.at(&cavity.id);
@@ -17,11 +17,11 @@ pub(super) fn check(book: &Book<'_>, cavity: &Cavity, day: &Schedule, faults: &m
     doors_open_and_stay_shut(book, &here, day, faults);
 }
 
-fn pans_have_spots(here: &[Entry<'_>], day: &CavityDay, faults: &mut Vec<String>) {
+fn pans_have_spots(here: &[Entry<'_>], day: &CavityDay, faults: &mut Vec<Unsound>) {
     for entry in here {
         let own = day.spots.iter().filter(|spot| spot.step == entry.step.id);
         if !covers(own.map(|spot| [spot.from, spot.until]).collect(), entry.planned.start, entry.planned.end) {
-            faults.push(format!("\"{}\" has not exactly one spot at each minute", entry.step.id));
+            faults.push(Unsound::NoSpot { step: entry.step.id.clone() });
         }
     }
 }
@@ -31,7 +31,7 @@ fn tall(book: &Book<'_>, spot: &Spot) -> i64 {
     book.entries.get(spot.step.as_str()).and_then(|entry| entry.mode.pan).map_or(0, |pan| pan[2])
 }
 
-fn pans_stand_inside(book: &Book<'_>, cavity: &Cavity, day: &CavityDay, faults: &mut Vec<String>) {
+fn pans_stand_inside(book: &Book<'_>, cavity: &Cavity, day: &CavityDay, faults: &mut Vec<Unsound>) {
     for spot in &day.spots {
         let pan = book.entries.get(spot.step.as_str()).and_then(|entry| entry.mode.pan).unwrap_or_default();
         let size = if spot.turned { [pan[1], pan[0]] } else { [pan[0], pan[1]] };
@@ -42,18 +42,19 @@ fn pans_stand_inside(book: &Book<'_>, cavity: &Cavity, day: &CavityDay, faults: 
             && spot.y + spot.depth <= cavity.depth
             && spot.floor + pan[2] + cavity.clearance <= cavity.height;
         if !inside || size != [spot.width, spot.depth] {
-            faults.push(format!("the pan of \"{}\" does not stand inside \"{}\"", spot.step, cavity.id));
+            faults.push(Unsound::Outside { step: spot.step.clone(), place: cavity.id.clone() });
         }
     }
 }
 
-fn pans_do_not_overlap(book: &Book<'_>, cavity: &Cavity, day: &CavityDay, faults: &mut Vec<String>) {
+fn pans_do_not_overlap(book: &Book<'_>, cavity: &Cavity, day: &CavityDay, faults: &mut Vec<Unsound>) {
     for (index, a) in day.spots.iter().enumerate() {
         for b in day.spots[index + 1..].iter().filter(|b| a.from < b.until && b.from < a.until) {
             let beside = a.x + a.width <= b.x || b.x + b.width <= a.x || a.y + a.depth <= b.y || b.y + b.depth <= a.y;
             let above = |low: &Spot, high: &Spot| low.floor + tall(book, low) + cavity.clearance <= high.floor;
             if !(if a.floor == b.floor { beside } else { above(a, b) || above(b, a) }) {
-                faults.push(format!("\"{}\" and \"{}\" are in each other's way in \"{}\"", a.step, b.step, cavity.id));
+                let (one, other, place) = (a.step.clone(), b.step.clone(), cavity.id.clone());
+                faults.push(Unsound::InTheWay { one, other, place });
             }
         }
         let mut floors: Vec<i64> =
@@ -61,13 +62,13 @@ fn pans_do_not_overlap(book: &Book<'_>, cavity: &Cavity, day: &CavityDay, faults
         floors.sort_unstable();
         floors.dedup();
         if i64::try_from(floors.len()).is_ok_and(|shelves| shelves > cavity.racks) {
-            faults.push(format!("\"{}\" has not {} racks at {}", cavity.id, floors.len(), a.from));
+            faults.push(Unsound::TooManyRacks { place: cavity.id.clone(), racks: floors.len(), at: a.from });
         }
     }
 }
 
 /// Lets the air follow the dial minute by minute, in tenths of a degree, and compares it with every window.
-fn the_air_is_right(book: &Book<'_>, cavity: &Cavity, here: &[Entry<'_>], day: &CavityDay, faults: &mut Vec<String>) {
+fn the_air_is_right(book: &Book<'_>, cavity: &Cavity, here: &[Entry<'_>], day: &CavityDay, faults: &mut Vec<Unsound>) {
     let opening = book.problem.opening;
     let end = here.iter().map(|entry| entry.planned.end).max().unwrap_or(opening);
     let mut air = 10 * cavity.t_open;
@@ -84,7 +85,7 @@ fn the_air_is_right(book: &Book<'_>, cavity: &Cavity, here: &[Entry<'_>], day: &
         let inside = |entry: &&Entry<'_>| entry.planned.start <= minute && minute < entry.planned.end;
         for entry in here.iter().filter(inside) {
             if entry.mode.heat.is_some() && dial.and_then(|dial| dial.heat) != entry.mode.heat {
-                faults.push(format!("\"{}\" has the wrong heat or none at {minute}", entry.step.id));
+                faults.push(Unsound::WrongHeat { step: entry.step.id.clone(), at: minute });
             }
         }
         let target = dial.and_then(|dial| dial.degrees).map_or(air.min(10 * cavity.t_open), |degrees| 10 * degrees);
@@ -99,7 +100,7 @@ fn window_holds(
     entry: &Entry<'_>,
     minute: Minute,
     air: i64,
-    faults: &mut Vec<String>,
+    faults: &mut Vec<Unsound>,
 ) {
     let Some([low, high]) = entry.mode.t else { return };
     let earlier = book.stays_from(&entry.step.id).and_then(|earlier| earlier.mode.t);
@@ -112,23 +113,23 @@ fn window_holds(
     };
     if (from..=entry.planned.end).contains(&minute) && !(10 * low..=10 * high).contains(&air) {
         let air = air / 10;
-        faults.push(format!("\"{}\" wants {low} to {high} at {minute}, the air has {air}", entry.step.id));
+        faults.push(Unsound::WrongAir { step: entry.step.id.clone(), low, high, at: minute, air });
     }
 }
 
-fn doors_open_and_stay_shut(book: &Book<'_>, here: &[Entry<'_>], day: &CavityDay, faults: &mut Vec<String>) {
+fn doors_open_and_stay_shut(book: &Book<'_>, here: &[Entry<'_>], day: &CavityDay, faults: &mut Vec<Unsound>) {
     let opens = |at: Minute| day.doors.iter().any(|door| door.at == at);
     for entry in here {
         let id = &entry.step.id;
         let stays_to = book.problem.links.iter().any(|link| link.stay && link.from == *id);
         if book.stays_from(id).is_none() && !opens(entry.planned.start) || !stays_to && !opens(entry.planned.end) {
-            faults.push(format!("no door opens for \"{id}\""));
+            faults.push(Unsound::DoorStaysShut { step: id.clone() });
         }
         let shut = entry.planned.start + 1..entry.planned.start + entry.mode.shut;
         let own = |step: &String| step == id;
         for door in day.doors.iter().filter(|door| shut.contains(&door.at)) {
             if !door.touches.iter().any(own) && !door.takes_out.iter().any(own) {
-                faults.push(format!("a door opens at {} while that of \"{id}\" must stay shut", door.at));
+                faults.push(Unsound::DoorOpens { step: id.clone(), at: door.at });
             }
         }
     }

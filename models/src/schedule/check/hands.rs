@@ -1,11 +1,11 @@
 //! Cooks and courses.
 
-use super::{Book, covers};
+use super::{Book, Unsound, covers};
 use crate::plan::Plan;
 use crate::problem::Problem;
 use crate::schedule::{Crew, Job, Schedule, What};
 
-pub(super) fn every_piece_has_its_hands(book: &Book<'_>, day: &Schedule, faults: &mut Vec<String>) {
+pub(super) fn every_piece_has_its_hands(book: &Book<'_>, day: &Schedule, faults: &mut Vec<Unsound>) {
     for (&id, entry) in &book.entries {
         let (start, end, mode) = (entry.planned.start, entry.planned.end, entry.mode);
         let step = || id.to_owned();
@@ -14,9 +14,9 @@ pub(super) fn every_piece_has_its_hands(book: &Book<'_>, day: &Schedule, faults:
             let all = usize::try_from(hands).is_ok_and(|hands| jobs.iter().all(|job| job.cooks.len() == hands));
             let expected = hands > 0 && from < until;
             if !expected && !jobs.is_empty() || expected && !all {
-                faults.push(format!("{what:?} at {from}: {hands} hands are needed"));
+                faults.push(Unsound::WrongHands { what, at: from, hands });
             } else if expected && !covers(jobs.iter().map(|job| [job.at, job.until]).collect(), from, until) {
-                faults.push(format!("{what:?}: the jobs do not make up {from}..{until}"));
+                faults.push(Unsound::NotMadeUp { what, from, until });
             }
         };
         need(What::Work { step: step() }, start, end, mode.hands);
@@ -28,41 +28,42 @@ pub(super) fn every_piece_has_its_hands(book: &Book<'_>, day: &Schedule, faults:
     }
 }
 
-pub(super) fn no_cook_does_two_things(day: &Schedule, faults: &mut Vec<String>) {
+pub(super) fn no_cook_does_two_things(day: &Schedule, faults: &mut Vec<Unsound>) {
     for (cook, name) in day.cooks.iter().enumerate() {
         let mut own: Vec<&Job> = day.jobs.iter().filter(|job| job.what.busy() && job.cooks.contains(&cook)).collect();
         own.sort_by_key(|job| job.at);
         for pair in own.windows(2) {
             if pair[1].at < pair[0].until {
-                faults
-                    .push(format!("{name} does two things at {}: {:?}, {:?}", pair[1].at, pair[0].what, pair[1].what));
+                let (cook, at, one, other) = (name.clone(), pair[1].at, pair[0].what.clone(), pair[1].what.clone());
+                faults.push(Unsound::TwoThings { cook, at, one, other });
             }
         }
     }
 }
 
-pub(super) fn every_cook_is_there(crew: &Crew, day: &Schedule, faults: &mut Vec<String>) {
+pub(super) fn every_cook_is_there(crew: &Crew, day: &Schedule, faults: &mut Vec<Unsound>) {
     for job in &day.jobs {
         for &cook in &job.cooks {
             if !crew.cooks.get(cook).is_some_and(|cook| !job.what.busy() || cook.is_present(job.at, job.until)) {
-                faults.push(format!("cook {cook} is not there from {} to {}: {:?}", job.at, job.until, job.what));
+                let (from, until, what) = (job.at, job.until, job.what.clone());
+                faults.push(Unsound::NotThere { cook, from, until, what });
             }
         }
     }
 }
 
-pub(super) fn courses_go_out(problem: &Problem, plan: &Plan, day: &Schedule, faults: &mut Vec<String>) {
+pub(super) fn courses_go_out(problem: &Problem, plan: &Plan, day: &Schedule, faults: &mut Vec<Unsound>) {
     for course in &problem.courses {
         let Some(serving) = day.servings.iter().find(|serving| serving.course == course.id) else {
-            faults.push(format!("course \"{}\" never goes out", course.id));
+            faults.push(Unsound::NeverServed { course: course.id.clone() });
             continue;
         };
         let ends = course.sinks.iter().filter_map(|sink| plan.steps.get(&sink.step)).map(|planned| planned.end);
         if ends.max().is_some_and(|end| end > serving.at) || serving.slip != serving.at - course.serve {
-            faults.push(format!("course \"{}\" goes out at {}, before it is ready", course.id, serving.at));
+            faults.push(Unsound::ServedUnready { course: course.id.clone(), at: serving.at });
         }
         if plan.served.get(&course.id).is_some_and(|&at| at != serving.at) {
-            faults.push(format!("course \"{}\" goes out at another minute than planned", course.id));
+            faults.push(Unsound::ServedUnplanned { course: course.id.clone() });
         }
     }
 }

@@ -4,26 +4,29 @@
 //! even the rise and fall of the air, which everything else asks of [`oven`](crate::oven).
 
 mod cavity;
+mod fault;
 mod hands;
 mod stove;
 
 use std::collections::BTreeMap;
+
+pub use fault::Unsound;
 
 use super::crew::Crew;
 use super::data::Schedule;
 use crate::plan::{Plan, PlannedStep};
 use crate::problem::{Minute, Mode, Place, Problem, Step};
 
-/// Checks a schedule of nameless cooks; names everything that does not hold, in words with ids and minutes.
-pub fn check(problem: &Problem, plan: &Plan, day: &Schedule) -> Vec<String> {
+/// Checks a schedule of nameless cooks; names everything that does not hold.
+pub fn check(problem: &Problem, plan: &Plan, day: &Schedule) -> Vec<Unsound> {
     check_with(problem, plan, &Crew::of(problem), day)
 }
 
 /// As [`check`], for a schedule made with [`schedule_with`](super::schedule_with).
-pub fn check_with(problem: &Problem, plan: &Plan, crew: &Crew, day: &Schedule) -> Vec<String> {
+pub fn check_with(problem: &Problem, plan: &Plan, crew: &Crew, day: &Schedule) -> Vec<Unsound> {
     let book = Book::new(problem, plan);
     let missing = problem.steps.iter().filter(|step| !book.entries.contains_key(step.id.as_str()));
-    let mut faults: Vec<String> = missing.map(|step| format!("\"{}\" is not planned", step.id)).collect();
+    let mut faults: Vec<Unsound> = missing.map(|step| Unsound::NotPlanned { step: step.id.clone() }).collect();
     hands::every_piece_has_its_hands(&book, day, &mut faults);
     hands::no_cook_does_two_things(day, &mut faults);
     hands::every_cook_is_there(crew, day, &mut faults);
