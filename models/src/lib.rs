@@ -23,3 +23,4 @@ pub mod problem;
 pub mod read;
 pub mod schedule;
 pub mod units;
+pub mod write;

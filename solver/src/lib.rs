@@ -6,7 +6,6 @@ mod board;
 pub mod change;
 mod error;
 mod exchange;
-mod feast_plan;
 mod instance;
 mod learn;
 mod limits;
@@ -29,9 +28,8 @@ pub mod why;
 mod workload;
 
 pub use error::Error;
-pub use feast_plan::FeastPlan;
 pub use limits::Limits;
 pub use outcome::{Conflict, Outcome, Planned, Progress, StopReason};
-pub use planner::{Planner, plan};
+pub use planner::{FeastPlan, Planner, plan};
 pub use rangewright_models as models;
 pub use search::solve;

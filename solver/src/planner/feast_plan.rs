@@ -7,11 +7,13 @@ use rangewright_models::plan::Plan;
 use rangewright_models::problem::{Minute, Problem};
 use rangewright_models::schedule::{Schedule, schedule_with};
 
+use super::Planner;
+use crate::error::Error;
+use crate::limits::Limits;
 use crate::odds::{Dice, Odds, Ranges, odds};
-use crate::outcome::Proof;
+use crate::outcome::{Planned, Proof};
 use crate::replan::{Replanned, replan};
 use crate::slack::{Slack, slack};
-use crate::{Error, Limits, Planned, Planner};
 
 /// A feast with its plan: what the cooks do, what to take care of, what is proved, and what may go wrong.
 ///
@@ -25,7 +27,7 @@ pub struct FeastPlan {
 
 impl FeastPlan {
     /// The plan must be one of the planner's problem.
-    pub(crate) fn new(planner: Planner, planned: Planned) -> FeastPlan {
+    pub(super) fn new(planner: Planner, planned: Planned) -> FeastPlan {
         let schedule = schedule_with(planner.problem(), &planned.plan, planner.crew());
         FeastPlan { planner, planned, schedule }
     }

@@ -1,5 +1,7 @@
 //! The front door: a menu goes in, is compiled once, and is planned as often as is wanted.
 
+mod feast_plan;
+
 use std::sync::Arc;
 
 use rangewright_models::check::check;
@@ -10,10 +12,15 @@ use rangewright_models::labels::Labels;
 use rangewright_models::plan::Plan;
 use rangewright_models::problem::{Problem, ProblemFault};
 use rangewright_models::schedule::Crew;
+use rangewright_models::write::Record;
 
-use crate::feast_plan::FeastPlan;
+use crate::error::Error;
+use crate::limits::Limits;
 use crate::odds::{Range, Ranges, ranges};
-use crate::{Error, Limits, Outcome, Planned};
+use crate::outcome::{Outcome, Planned};
+use crate::search::solve;
+
+pub use feast_plan::FeastPlan;
 
 /// Plans a feast that is there as data; from text, see [`Planner::read`].
 ///
@@ -68,6 +75,15 @@ impl Planner {
         kitchen: impl FnOnce(&str) -> Result<String, String>,
     ) -> Result<Planner, Faults> {
         compile::feast(menu, menu_name, kitchen).map(Planner::from)
+    }
+
+    /// From a menu written in Rust, with its kitchen in it.
+    ///
+    /// # Errors
+    /// As [`Planner::read`]; places are those of the text that `menu` stands for.
+    pub fn written(menu: &Record) -> Result<Planner, Faults> {
+        let inside = |_: &str| Err("a menu written in Rust has its kitchen in it".to_owned());
+        Planner::read(&menu.to_string(), "the menu", inside)
     }
 
     /// From a feast as data.
@@ -145,7 +161,7 @@ impl Planner {
     /// # Errors
     /// As [`solve`](crate::solve).
     pub fn plan(&self, limits: &Limits<'_>) -> Result<Outcome<FeastPlan>, Error> {
-        let found = crate::solve(self.problem(), limits)?;
+        let found = solve(self.problem(), limits)?;
         Ok(found.map(|planned| FeastPlan::new(self.clone(), planned)))
     }
 
