@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 
 use rangewright::models::problem::{
-    After, Cavity, Course, Dish, Heat, Hob, Link, Minute, Mode, Place, Problem, Shift, Sink, Step, Top, Wait,
+    After, Cavity, Course, Dish, Heat, Hob, Link, Minute, Mode, Place, Problem, Shift, Sink, Step, Top, Touch, Wait,
 };
 
 const OPENING: Minute = 600;
@@ -52,6 +52,7 @@ impl Draw {
             name,
             opening: OPENING,
             shifts: self.shifts(minutes),
+            cooks: Vec::new(),
             pools: BTreeMap::from([("tin".to_owned(), self.within(1, 2))]),
             places: self.places(),
             dishes: Vec::new(),
@@ -138,7 +139,7 @@ impl Draw {
             }
         }
         let course = if self.often(50) { 0 } else { problem.courses.len() - 1 };
-        let sink = Sink { step: format!("{dish_id}.{}", count - 1), wait: self.wait() };
+        let sink = Sink { step: format!("{dish_id}.{}", count - 1), wait: self.wait(), pools: BTreeMap::new() };
         problem.courses[course].sinks.push(sink);
         problem.dishes.push(Dish { id: dish_id.clone(), name: dish_id });
     }
@@ -165,7 +166,7 @@ impl Draw {
         match self.within(0, 3) {
             0 => mode.hands = 1,
             1 => (mode.load, mode.unload) = (self.within(0, 1), self.within(0, 1)),
-            2 => mode.touches = vec![[self.within(0, min - 1), 1]],
+            2 => mode.touches = vec![Touch::fixed(self.within(0, min - 1), 1)],
             _ => {}
         }
         if self.often(30) {
@@ -207,7 +208,15 @@ impl Draw {
     fn link(&mut self, from: &str, to: &str) -> Link {
         let min = self.pick(&[0, 0, 0, 2, -2, -6]);
         let max = self.often(50).then(|| min + self.within(0, 9));
-        Link { from: from.to_owned(), to: to.to_owned(), min, max, stay: false, wait: self.wait() }
+        Link {
+            from: from.to_owned(),
+            to: to.to_owned(),
+            min,
+            max,
+            stay: false,
+            wait: self.wait(),
+            pools: BTreeMap::new(),
+        }
     }
 
     /// Ties between dishes run from earlier to later ones, so that nothing closes a circle; some links become stays.

@@ -103,7 +103,7 @@ impl Assignment {
         let [lateness, waiting, hot] = self.cost(instance);
         let steps = problem.steps.iter().zip(&instance.steps).zip(&self.steps).map(|((named, step), choice)| {
             let mode = step.modes[choice.mode].source;
-            (named.id.clone(), PlannedStep { mode, start: choice.start.into(), end: choice.end.into() })
+            (named.id.clone(), PlannedStep::new(mode, choice.start.into(), choice.end.into()))
         });
         let served =
             problem.courses.iter().zip(&self.served).map(|(course, &served)| (course.id.clone(), served.into()));
@@ -111,6 +111,7 @@ impl Assignment {
         Plan {
             steps: steps.collect(),
             served: served.collect(),
+            hands: Vec::new(),
             lateness,
             waiting,
             hot,

@@ -37,9 +37,9 @@ impl News {
         }
         let shared = self.shared_goals(other);
         for goal in 0..shared {
-            for (ours, theirs) in [(&mut self.bounds, &other.bounds), (&mut self.sure, &other.sure)] {
-                is_new |= theirs[goal] > ours[goal];
-                ours[goal] = ours[goal].max(theirs[goal]);
+            for (own, theirs) in [(&mut self.bounds, &other.bounds), (&mut self.sure, &other.sure)] {
+                is_new |= theirs[goal] > own[goal];
+                own[goal] = own[goal].max(theirs[goal]);
             }
         }
         is_new |= other.impossible && !self.impossible;
@@ -62,7 +62,7 @@ impl News {
     /// Bounds on so many goals mean the same on both sides: the best plans are alike in all goals before the last of them.
     fn shared_goals(&self, other: &News) -> usize {
         match (&self.best, &other.best) {
-            (Some((ours, _)), Some((theirs, _))) => (0..3).take_while(|&goal| ours[..goal] == theirs[..goal]).count(),
+            (Some((own, _)), Some((theirs, _))) => (0..3).take_while(|&goal| own[..goal] == theirs[..goal]).count(),
             _ => 1,
         }
     }
@@ -70,12 +70,12 @@ impl News {
 
 impl Exchange {
     /// Tells and is told. Returns the version of what is now known to both.
-    pub(crate) fn trade(&self, ours: &mut News) -> u64 {
+    pub(crate) fn trade(&self, own: &mut News) -> u64 {
         let mut news = self.lock();
-        if news.merge(ours) {
+        if news.merge(own) {
             self.version.fetch_add(1, Ordering::Release);
         }
-        ours.merge(&news);
+        own.merge(&news);
         self.version.load(Ordering::Acquire)
     }
 
@@ -102,17 +102,17 @@ mod tests {
     #[test]
     fn bounds_are_shared_as_far_as_they_mean_the_same() {
         // The other search is a little worse in waiting, so its bound on hot minutes is about other plans.
-        let mut ours = news([0, 50, 9], [0, 40, 0]);
-        assert!(ours.merge(&news([0, 60, 7], [0, 45, 7])));
-        assert_eq!((ours.best.as_ref().map(|best| best.0), ours.bounds), (Some([0, 50, 9]), [0, 45, 0]));
+        let mut own = news([0, 50, 9], [0, 40, 0]);
+        assert!(own.merge(&news([0, 60, 7], [0, 45, 7])));
+        assert_eq!((own.best.as_ref().map(|best| best.0), own.bounds), (Some([0, 50, 9]), [0, 45, 0]));
     }
 
     #[test]
     fn a_better_plan_voids_bounds_for_worse_ones() {
-        let mut ours = news([5, 50, 9], [3, 50, 8]);
-        assert!(ours.merge(&news([4, 70, 9], [4, 0, 0])));
-        assert_eq!(ours.bounds, [4, 0, 0]);
-        assert!(!ours.clone().merge(&ours));
+        let mut own = news([5, 50, 9], [3, 50, 8]);
+        assert!(own.merge(&news([4, 70, 9], [4, 0, 0])));
+        assert_eq!(own.bounds, [4, 0, 0]);
+        assert!(!own.clone().merge(&own));
     }
 
     #[test]

@@ -7,7 +7,7 @@ use rangewright_models::problem::Problem;
 use crate::assignment::{Assignment, Choice};
 use crate::board::Board;
 use crate::instance::Instance;
-use crate::outcome::{Conflict, Planned, Progress, Reason};
+use crate::outcome::{Conflict, Planned, Progress, Reason, StopReason};
 use crate::tidy::tidy;
 use crate::{Error, Limits, Outcome};
 
@@ -44,10 +44,24 @@ pub fn solve(problem: &Problem, limits: &Limits<'_>) -> Result<Outcome, Error> {
         return Err(Error::Refused(faults));
     }
     limits.verify()?;
+    if is_beyond(problem) {
+        let nothing = Progress { best: None, bounds: [0; 3], work: 0, stopped_by: Some(StopReason::Work) };
+        return Ok(Outcome::Undecided(nothing));
+    }
     if let Some(start) = limits.start {
         check(problem, start).map_err(Error::Start)?;
     }
     solve_as(problem, problem, limits)
+}
+
+/// Whether the problem says something that no engine bears yet.
+fn is_beyond(problem: &Problem) -> bool {
+    let mut touches = problem.steps.iter().flat_map(|step| &step.modes).flat_map(|mode| &mode.touches);
+    let waits = problem.links.iter().map(|link| &link.pools);
+    let stands = problem.courses.iter().flat_map(|course| &course.sinks).map(|sink| &sink.pools);
+    !problem.cooks.is_empty()
+        || touches.any(|touch| touch.floats() || touch.passing)
+        || waits.chain(stands).any(|pools| !pools.is_empty())
 }
 
 /// As [`solve`], without looking for faults; the plan is judged as one of another problem that demands less.

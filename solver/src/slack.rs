@@ -63,12 +63,12 @@ pub fn slack(problem: &Problem, plan: &Plan, crew: &Crew) -> Vec<Slack> {
         let serving = (latest[event] - order.planned[event]).max(0);
         Leeway { free: free[event].clamp(0, serving), serving }
     };
-    let slack = |(index, run): (usize, &crate::order::Run<'_>)| Slack {
+    let own = |(index, run): (usize, &crate::order::Run<'_>)| Slack {
         step: run.step.id.clone(),
         start: of(start(index)),
         run: of(end(index)),
     };
-    order.runs.iter().enumerate().map(slack).collect()
+    order.runs.iter().enumerate().map(own).collect()
 }
 
 /// The latest minute of each event at which no serving slips.

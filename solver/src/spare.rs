@@ -4,6 +4,8 @@
 //! out with the one it is for. They lie in one piece anywhere in the half hour. If whose work is whose would still leave
 //! one cook without, all hands are kept free at the same time.
 
+use std::collections::BTreeMap;
+
 use rangewright_models::check::cost;
 use rangewright_models::plan::{Plan, Status};
 use rangewright_models::problem::{After, Course, Dish, Minute, Mode, Problem, Sink, Step, Wait};
@@ -165,7 +167,7 @@ fn extended(problem: &Problem, crew: &Crew, minutes: Minute, at_once: bool) -> P
         let there = |cook: &&Cook| cook.is_present(course.serve - LAST, course.serve);
         let hands = crew.cooks.iter().filter(there).count() as i64;
         let pieces = if at_once { hands.min(1) } else { hands };
-        let mut spare = Course {
+        let mut own = Course {
             id: name(&course.id, "course"),
             weight: 0,
             together: LAST - minutes,
@@ -178,11 +180,11 @@ fn extended(problem: &Problem, crew: &Crew, minutes: Minute, at_once: bool) -> P
             extended.dishes.push(Dish { id: id.clone(), name: id.clone() });
             let mode = Mode { hands: if at_once { hands } else { 1 }, ..Mode::at_counter(minutes, minutes) };
             let (dish, kind) = (id.clone(), "free".to_owned());
-            spare.sinks.push(Sink { step: id.clone(), wait: free });
+            own.sinks.push(Sink { step: id.clone(), wait: free, pools: BTreeMap::new() });
             extended.steps.push(Step { id, dish, kind, earliest: None, latest: None, wait: free, modes: vec![mode] });
         }
-        if !spare.sinks.is_empty() {
-            extended.courses.push(spare);
+        if !own.sinks.is_empty() {
+            extended.courses.push(own);
         }
     }
     extended
@@ -201,8 +203,8 @@ fn reduced(problem: &Problem, planned: Planned, minutes: Minute, without: &Plann
     [plan.lateness, plan.waiting, plan.hot] = cost(problem, &plan).map_err(Error::Start)?.goals();
     let best = &without.plan;
     let as_good = |goals: usize| {
-        let goals_reached = [plan.lateness, plan.waiting, plan.hot];
-        goals_reached[..goals] == [best.lateness, best.waiting, best.hot][..goals]
+        let own = [plan.lateness, plan.waiting, plan.hot];
+        own[..goals] == [best.lateness, best.waiting, best.hot][..goals]
     };
     let bound = |goal: usize| if as_good(goal) { best.bounds[goal] } else { 0 };
     plan.bounds = [best.bounds[0], bound(1), bound(2)];
@@ -219,8 +221,8 @@ fn each_is_free(problem: &Problem, plan: &Plan, crew: &Crew, minutes: Minute) ->
         let from = serving.at - LAST;
         let there = crew.cooks.iter().enumerate().filter(|(_, cook)| cook.is_present(from, serving.at));
         there.into_iter().all(|(index, _)| {
-            let work = day.jobs.iter().filter(|job| job.what.busy() && job.cooks.contains(&index));
-            let mut busy: Vec<[Minute; 2]> = work.map(|job| [job.at, job.until]).collect();
+            let own = day.jobs.iter().filter(|job| job.what.busy() && job.cooks.contains(&index));
+            let mut busy: Vec<[Minute; 2]> = own.map(|job| [job.at, job.until]).collect();
             busy.push([serving.at, serving.at]);
             busy.sort_unstable();
             let mut free = from;

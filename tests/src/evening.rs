@@ -61,18 +61,20 @@ pub fn step(dish: &str, kind: &str, modes: Vec<Mode>) -> Step {
 /// A link at least 0 minutes long that waits at 1 a minute.
 pub fn link(from: &str, to: &str, max: Option<i64>) -> Link {
     let wait = Wait { rate: 1, soft: None, rate_after: 1 };
-    Link { from: from.to_owned(), to: to.to_owned(), min: 0, max, stay: false, wait }
+    Link { from: from.to_owned(), to: to.to_owned(), min: 0, max, stay: false, wait, pools: BTreeMap::new() }
 }
 
 /// Dishes "a" and "b" from 10:00 on, wanted at 16:40 or up to 100 minutes later, served within `together` minutes of each other, from the oven.
 pub fn evening(cavity: Cavity, together: i64, steps: Vec<Step>, links: Vec<Link>) -> Problem {
     let wait = Wait { rate: 1, soft: None, rate_after: 1 };
     let last = |step: &&Step| !links.iter().any(|link| link.from == step.id);
-    let sinks = steps.iter().filter(last).map(|step| Sink { step: step.id.clone(), wait }).collect();
+    let sinks =
+        steps.iter().filter(last).map(|step| Sink { step: step.id.clone(), wait, pools: BTreeMap::new() }).collect();
     Problem {
         name: "two dishes".to_owned(),
         opening: 600,
         shifts: vec![Shift { start: 600, end: 1_200, hands: 1 }],
+        cooks: Vec::new(),
         pools: BTreeMap::new(),
         places: vec![Place::Cavity(cavity)],
         dishes: ["a", "b"].map(|id| Dish { id: id.to_owned(), name: id.to_owned() }).into(),

@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use proptest::collection::vec;
 use proptest::prelude::*;
 use rangewright::models::problem::{
-    After, Cavity, Course, Dish, Heat, Hob, Link, Mode, Place, Problem, Shift, Sink, Step, Top, Wait,
+    After, Cavity, Course, Dish, Heat, Hob, Link, Mode, Place, Problem, Shift, Sink, Step, Top, Touch, Wait,
 };
 
 /// How large the problems are.
@@ -96,7 +96,15 @@ fn assemble(raw: Raw) -> Problem {
         let to = from + 1 + link.skip % (steps.len() - 1 - from);
         let stay = link.stay && common_cavity(&steps[from], &steps[to], &raw.places);
         let (min, max) = if stay { (0, Some(0)) } else { (link.min, link.max) };
-        links.push(Link { from: steps[from].id.clone(), to: steps[to].id.clone(), min, max, stay, wait: link.wait });
+        links.push(Link {
+            from: steps[from].id.clone(),
+            to: steps[to].id.clone(),
+            min,
+            max,
+            stay,
+            wait: link.wait,
+            pools: BTreeMap::new(),
+        });
     }
     let mut courses: Vec<Course> = Vec::new();
     for (i, course) in raw.courses.iter().enumerate() {
@@ -117,11 +125,26 @@ fn assemble(raw: Raw) -> Problem {
     for (i, step) in steps.iter().enumerate().filter(|(_, step)| !links.iter().any(|link| link.from == step.id)) {
         let course = i % courses.len();
         let waits = &raw.courses[course].waits;
-        courses[course].sinks.push(Sink { step: step.id.clone(), wait: waits[i % waits.len()] });
+        courses[course].sinks.push(Sink {
+            step: step.id.clone(),
+            wait: waits[i % waits.len()],
+            pools: BTreeMap::new(),
+        });
     }
     let dishes = (0..3).map(|i| Dish { id: format!("d{i}"), name: format!("dish {i}") }).collect();
     let Raw { opening, shifts, places, pools, .. } = raw;
-    Problem { name: "random".to_owned(), opening, shifts, pools, places, dishes, courses, steps, links }
+    Problem {
+        name: "random".to_owned(),
+        opening,
+        shifts,
+        cooks: Vec::new(),
+        pools,
+        places,
+        dishes,
+        courses,
+        steps,
+        links,
+    }
 }
 
 fn crowd(problem: &mut Problem) {
@@ -262,7 +285,7 @@ struct Needs {
     hands: i64,
     load: i64,
     unload: i64,
-    touches: Vec<[i64; 2]>,
+    touches: Vec<Touch>,
     pools: BTreeMap<String, i64>,
     cost: i64,
     wait: Option<Wait>,
@@ -274,7 +297,7 @@ fn needs() -> impl Strategy<Value = Needs> {
         3 => prop_oneof![4 => Just(1_i64), 1 => Just(2)].prop_map(|hands| (hands, 0, 0)),
         4 => (0..=1_i64, 0..=1_i64).prop_map(|(load, unload)| (0, load, unload)),
     ];
-    let touches = prop_oneof![3 => Just(Vec::new()), 1 => vec((0..=4_i64, 0..=2_i64).prop_map(|(a, b)| [a, b]), 1..=2)];
+    let touches = prop_oneof![3 => Just(Vec::new()), 1 => vec((0..=4_i64, 0..=2_i64).prop_map(|(a, b)| Touch::fixed(a, b)), 1..=2)];
     let pool = prop::option::weighted(0.25, prop_oneof![Just(("tin", 1_i64)), (0..=3_i64).prop_map(|n| ("power", n))]);
     let cost = prop_oneof![3 => Just(0_i64), 1 => 1..=6_i64];
     (hands, touches, pool, cost, prop::option::weighted(0.2, wait())).prop_map(

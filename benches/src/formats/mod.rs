@@ -22,11 +22,13 @@ pub use tokens::ReadError;
 /// `ends` are the ids of the steps after which nothing comes. `horizon` is a number of minutes within which all can be done
 /// if it can be done at all.
 fn race(name: &str, horizon: Minute, ends: &[String]) -> Problem {
-    let sinks = ends.iter().map(|step| Sink { step: step.clone(), wait: Wait::default() }).collect();
+    let sinks =
+        ends.iter().map(|step| Sink { step: step.clone(), wait: Wait::default(), pools: BTreeMap::new() }).collect();
     Problem {
         name: name.to_owned(),
         opening: 0,
         shifts: Vec::new(),
+        cooks: Vec::new(),
         pools: BTreeMap::new(),
         places: Vec::new(),
         dishes: Vec::new(),
@@ -66,5 +68,13 @@ pub(crate) fn rigid(minutes: Minute) -> Mode {
 }
 
 fn link(from: &str, to: &str, min: Minute, max: Option<Minute>) -> Link {
-    Link { from: from.to_owned(), to: to.to_owned(), min, max, stay: false, wait: Wait::default() }
+    Link {
+        from: from.to_owned(),
+        to: to.to_owned(),
+        min,
+        max,
+        stay: false,
+        wait: Wait::default(),
+        pools: BTreeMap::new(),
+    }
 }

@@ -48,6 +48,7 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let plan = Plan {
         steps: BTreeMap::new(),
         served: BTreeMap::new(),
+        hands: Vec::new(),
         lateness: 0,
         waiting: 0,
         hot: 0,

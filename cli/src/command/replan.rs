@@ -125,7 +125,7 @@ fn mark(replan: &Replan, words: &mut Words) {
         let ended = words.clock_from(replan.now, moved.from.end);
         let text = if moved.running {
             format!("NEW: it was to be done at {ended}")
-        } else if moved.from.start == moved.to.map_or(moved.from.start, |to| to.start) {
+        } else if moved.from.start == moved.to.as_ref().map_or(moved.from.start, |to| to.start) {
             format!("NEW: it was to end at {ended}")
         } else {
             format!("NEW: it was to start at {was}")

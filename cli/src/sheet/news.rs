@@ -81,7 +81,7 @@ fn is_only_when(moved: &Moved) -> bool {
 /// A change: when, and what of it is new.
 fn told(replan: &Replan, words: &Words, moved: &Moved) -> (String, String) {
     let title = capital(words.title(&moved.step));
-    let Some(to) = moved.to else { return (String::new(), format!("{title}: not needed any more")) };
+    let Some(to) = &moved.to else { return (String::new(), format!("{title}: not needed any more")) };
     let step = replan.problem.steps.iter().find(|step| step.id == moved.step);
     let mode = step.and_then(|step| step.modes.get(to.mode));
     let clock = |minute| words.clock_from(replan.now, minute);

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use crate::plan::Plan;
-use crate::problem::{Cavity, Minute, Mode, Place, Problem, Step, legal};
+use crate::plan::{Hands, Plan};
+use crate::problem::{Cavity, Minute, Mode, Place, Problem, Step, Touch, legal};
 
 use super::served;
 use super::violation::Violation;
@@ -17,11 +17,27 @@ pub(super) struct Run<'a> {
     pub(super) place: Option<usize>,
     pub(super) start: Minute,
     pub(super) end: Minute,
+    /// When its touches are begun, as the plan states them; each at its `at` if it does not.
+    stated: &'a [Minute],
 }
 
-impl Run<'_> {
+impl<'a> Run<'a> {
     pub(super) fn id(&self) -> String {
         self.step.id.clone()
+    }
+
+    /// The touches that take any time: index, what is asked, and the minute at which each is begun.
+    pub(super) fn touches(&self) -> impl Iterator<Item = (usize, &'a Touch, Minute)> + use<'a> {
+        let (start, stated) = (self.start, self.stated);
+        let begun =
+            move |index: usize, touch: &Touch| start.saturating_add(stated.get(index).copied().unwrap_or(touch.at));
+        let touches = self.mode.touches.iter().enumerate().filter(|(_, touch)| touch.minutes > 0);
+        touches.map(move |(index, touch)| (index, touch, begun(index, touch)))
+    }
+
+    /// How many touches the plan states, if it states any.
+    pub(super) fn stated(&self) -> &'a [Minute] {
+        self.stated
     }
 }
 
@@ -34,10 +50,12 @@ pub(super) struct Facts<'a> {
     pub(super) steps: BTreeMap<&'a str, usize>,
     /// When each course is served, in the order of the problem's courses.
     pub(super) served: Vec<Minute>,
+    /// Who does what, as the plan says.
+    pub(super) hands: &'a [Hands],
 }
 
 impl<'a> Facts<'a> {
-    pub(super) fn new(problem: &'a Problem, plan: &Plan) -> Result<Self, Vec<Violation>> {
+    pub(super) fn new(problem: &'a Problem, plan: &'a Plan) -> Result<Self, Vec<Violation>> {
         let faults = problem.faults();
         if !faults.is_empty() {
             return Err(faults.into_iter().map(|fault| Violation::Refused { fault }).collect());
@@ -67,7 +85,7 @@ impl<'a> Facts<'a> {
             return Err(violations);
         }
         let served = served::minutes(problem, &steps, &runs, &plan.served);
-        Ok(Facts { problem, runs, steps, served })
+        Ok(Facts { problem, runs, steps, served, hands: &plan.hands })
     }
 
     /// A step that a link or a sink names.
@@ -93,7 +111,7 @@ impl<'a> Facts<'a> {
     }
 }
 
-fn run<'a>(step: &'a Step, plan: &Plan, places: &BTreeMap<&str, usize>) -> Result<Run<'a>, Violation> {
+fn run<'a>(step: &'a Step, plan: &'a Plan, places: &BTreeMap<&str, usize>) -> Result<Run<'a>, Violation> {
     let id = || step.id.clone();
     let planned = plan.steps.get(&step.id).ok_or_else(|| Violation::MissingStep { step: id() })?;
     let Some(mode) = step.modes.get(planned.mode) else {
@@ -106,5 +124,5 @@ fn run<'a>(step: &'a Step, plan: &Plan, places: &BTreeMap<&str, usize>) -> Resul
         return Err(Violation::EndBeforeStart { step: id(), start: planned.start, end: planned.end });
     }
     let place = mode.place.as_ref().and_then(|place| places.get(place.as_str()).copied());
-    Ok(Run { step, mode, place, start: planned.start, end: planned.end })
+    Ok(Run { step, mode, place, start: planned.start, end: planned.end, stated: &planned.touches })
 }

@@ -18,7 +18,7 @@ use crate::plan::Plan;
 use crate::problem::{Minute, Problem};
 
 use facts::Facts;
-pub use violation::{AirClash, Goal, Illegal, Opening, Violation};
+pub use violation::{AirClash, BadHands, Goal, Illegal, Opening, Violation};
 
 /// What a plan costs.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]

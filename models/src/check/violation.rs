@@ -4,6 +4,7 @@ use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
+use crate::plan::Piece;
 use crate::problem::{Minute, ProblemFault};
 
 /// One rule a plan breaks.
@@ -171,6 +172,48 @@ pub enum Violation {
         /// Who needs them.
         steps: Vec<String>,
     },
+    /// The plan states the beginnings of more or fewer touches than the mode has.
+    TouchesStated {
+        /// The step.
+        step: String,
+        /// How many it states.
+        stated: usize,
+        /// How many there are.
+        touches: usize,
+    },
+    /// A touch is begun when it may not be.
+    Touch {
+        /// The step.
+        step: String,
+        /// Index of the touch.
+        touch: usize,
+        /// When it is begun, in minutes after the start.
+        offset: Minute,
+        /// When it may be begun at the earliest.
+        first: Minute,
+        /// When it may be begun at the latest.
+        last: Minute,
+    },
+    /// A piece of work is not done as it should be.
+    PieceDone {
+        /// The step.
+        step: String,
+        /// Which piece of it.
+        piece: Piece,
+        /// What is wrong.
+        why: BadHands,
+    },
+    /// A cook would have to do two pieces of work at once.
+    CookBusy {
+        /// The cook.
+        cook: String,
+        /// From when.
+        minute: Minute,
+        /// The step and the piece of the one.
+        first: (String, Piece),
+        /// The step and the piece of the other.
+        second: (String, Piece),
+    },
     /// More is taken from a pool than it has.
     Pool {
         /// The pool.
@@ -319,6 +362,40 @@ pub enum Illegal {
     Level,
     /// The pan is too small or too large for the burner.
     Diameter,
+}
+
+/// What is wrong with who does a piece of work.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum BadHands {
+    /// The step as it is planned has no such piece.
+    NoSuchPiece,
+    /// The plan says twice who does it.
+    Twice,
+    /// The plan does not say who does it.
+    Nobody,
+    /// It is done by more or fewer cooks than it needs hands, or by one cook twice.
+    Number {
+        /// How many the plan names.
+        cooks: usize,
+        /// Hands needed.
+        needed: i64,
+    },
+    /// There is no such cook.
+    Unknown {
+        /// The id in the plan.
+        cook: String,
+    },
+    /// The cook is not one of those who may do it.
+    MayNot {
+        /// The cook.
+        cook: String,
+    },
+    /// The cook is not there all the time.
+    NotThere {
+        /// The cook.
+        cook: String,
+    },
 }
 
 /// How the air that two steps need differs.

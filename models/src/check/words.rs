@@ -4,7 +4,7 @@ use std::fmt;
 
 use crate::problem::Minute;
 
-use super::violation::{AirClash, Illegal, Opening, Violation};
+use super::violation::{AirClash, BadHands, Illegal, Opening, Violation};
 
 impl fmt::Display for Violation {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
@@ -57,6 +57,17 @@ impl fmt::Display for Violation {
             }
             Violation::Hands { minute, needed, there, steps } => {
                 write!(f, "from minute {minute} {needed} hands are needed and {there} are there: {}", list(steps))
+            }
+            Violation::TouchesStated { step, stated, touches } => {
+                write!(f, "the plan says of {step:?} when {stated} touches are begun, and its mode has {touches}")
+            }
+            Violation::Touch { step, touch, offset, first, last } => write!(
+                f,
+                "{step:?}: touch {touch} is begun {offset} minutes after the start; it may be from {first} to {last}"
+            ),
+            Violation::PieceDone { step, piece, why } => write!(f, "{step:?}, {piece}: {why}"),
+            Violation::CookBusy { cook, minute, first: (first, one), second: (second, other) } => {
+                write!(f, "at minute {minute} {cook:?} is busy with {first:?}, {one}, and with {second:?}, {other}")
             }
             Violation::Pool { pool, minute, needed, there, steps } => {
                 write!(f, "from minute {minute} {needed} of {pool:?} are needed and there are {there}: {}", list(steps))
@@ -118,6 +129,22 @@ impl fmt::Display for Illegal {
             Illegal::Level => "the heat level is not on its scale",
             Illegal::Diameter => "the pan is too small or too large",
         })
+    }
+}
+
+impl fmt::Display for BadHands {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            BadHands::NoSuchPiece => write!(f, "there is no such piece of work"),
+            BadHands::Twice => write!(f, "the plan says twice who does it"),
+            BadHands::Nobody => write!(f, "the plan does not say who does it"),
+            BadHands::Number { cooks, needed } => {
+                write!(f, "{cooks} cooks do it, and it needs {needed} different ones")
+            }
+            BadHands::Unknown { cook } => write!(f, "there is no cook {cook:?}"),
+            BadHands::MayNot { cook } => write!(f, "{cook:?} may not do it"),
+            BadHands::NotThere { cook } => write!(f, "{cook:?} is not there all the time"),
+        }
     }
 }
 

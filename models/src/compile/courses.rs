@@ -133,7 +133,11 @@ impl Served {
                 together: course.together,
                 sinks: sinks
                     .iter()
-                    .map(|&job| Sink { step: graph.jobs[job].id.clone(), wait: waits.after(job, None) })
+                    .map(|&job| Sink {
+                        step: graph.jobs[job].id.clone(),
+                        wait: waits.after(job, None),
+                        pools: BTreeMap::new(),
+                    })
                     .collect(),
                 after,
             });

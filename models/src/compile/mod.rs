@@ -86,6 +86,7 @@ pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
         name: feast.menu.name.clone(),
         opening: time.opening,
         shifts: time.shifts,
+        cooks: Vec::new(),
         pools: stock.pools,
         places: stock.sites.iter().map(|site| site.place.clone()).collect(),
         dishes: (feast.menu.dishes.iter().zip(&graph.dish_ids))
@@ -240,7 +241,9 @@ impl Draft {
             let wait = waits.after(arc.from, arc.keeps);
             match tin_between(arc, stay, gap, graph, moulds) {
                 Some((tin, name)) => self.stand(feast, graph, arc, gap, wait, &tin, &name),
-                None => self.links.push(Link { from, to, min: gap.min, max: gap.max, stay, wait }),
+                None => {
+                    self.links.push(Link { from, to, min: gap.min, max: gap.max, stay, wait, pools: BTreeMap::new() })
+                }
             }
         }
     }
@@ -282,7 +285,15 @@ impl Draft {
             modes: vec![mode],
         };
         self.steps.push(step);
-        let at_once = |from, to| Link { from, to, min: 0, max: Some(0), stay: false, wait: Wait::default() };
+        let at_once = |from, to| Link {
+            from,
+            to,
+            min: 0,
+            max: Some(0),
+            stay: false,
+            wait: Wait::default(),
+            pools: BTreeMap::new(),
+        };
         self.links.push(at_once(from, id.clone()));
         self.links.push(at_once(id, to));
     }

@@ -11,7 +11,7 @@ use crate::kitchen::PanSize;
 use crate::kitchen::SHELF;
 use crate::labels::{ModeLabel, Range};
 use crate::menu::{Interval, PanChoice, Step, Way, slug};
-use crate::problem::{Mode, Place, legal};
+use crate::problem::{self, Mode, Place, legal};
 
 /// More touches than this in one step are taken for a slip of the pen.
 const MOST_TOUCHES: usize = 200;
@@ -217,7 +217,7 @@ impl Mould<'_> {
             pools: self.pools.clone(),
             cost: way.cost.unwrap_or(0),
             wait: way.stretch.map(|keeps| wait(keeps, false)),
-            touches: touches.iter().map(|(touch, _)| *touch).collect(),
+            touches: touches.iter().map(|&([at, minutes], _)| problem::Touch::fixed(at, minutes)).collect(),
             spread,
             ..Mode::at_counter(min, max)
         };

@@ -8,20 +8,23 @@
 //! Numbers are read as they come, legal or not: [`Problem::faults`](crate::problem::Problem::faults) names everything that is wrong.
 
 mod faults;
+mod form;
 pub mod legal;
+mod touch;
 
 use std::collections::BTreeMap;
 
 use serde::{Deserialize, Serialize};
 
 pub use faults::{FaultKind, Named, ProblemFault};
+pub use touch::Touch;
 
 /// A minute counted from midnight of day 0, or a number of minutes.
 pub type Minute = i64;
 
 /// One kitchen evening to be planned.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
+#[serde(try_from = "form::Form")]
 pub struct Problem {
     /// A name for reports; any text.
     pub name: String,
@@ -29,6 +32,9 @@ pub struct Problem {
     pub opening: Minute,
     /// When there are hands, and how many. Disjoint; may touch.
     pub shifts: Vec<Shift>,
+    /// Who works, by name and in place of `shifts`; where nobody is named, hands are only counted.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub cooks: Vec<Cook>,
     /// Things of which there is a limited number: mixers, refrigerator shelves, tins, watts.
     pub pools: BTreeMap<String, i64>,
     /// Cavities, hobs and tops.
@@ -53,6 +59,26 @@ pub struct Shift {
     pub end: Minute,
     /// How many hands.
     pub hands: i64,
+}
+
+/// Somebody who works, and when.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Cook {
+    /// The id that modes and plans name.
+    pub id: String,
+    /// When the cook is there. Disjoint; those that touch count as one.
+    pub shifts: Vec<Hours>,
+}
+
+/// A stretch of time in which a cook is there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Hours {
+    /// First minute.
+    pub start: Minute,
+    /// The minute after the last.
+    pub end: Minute,
 }
 
 /// Where a step can be done other than on the counter.
@@ -210,6 +236,9 @@ pub struct Sink {
     pub step: String,
     /// What each minute between its end and the serving costs.
     pub wait: Wait,
+    /// What it takes of which pool from its end to the serving.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub pools: BTreeMap<String, i64>,
 }
 
 /// A course follows another by `min..=max` minutes of actual serving.
@@ -274,9 +303,12 @@ pub struct Mode {
     /// What its minutes beyond `min` cost, in place of the step's `wait`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub wait: Option<Wait>,
-    /// One hand busy at `[offset, offset + minutes)` after the start: baste, turn, stir, probe.
+    /// Who may do its pieces of work, by the ids of cooks; anybody, if absent. At least as many as `hands`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub who: Option<Vec<String>>,
+    /// Short jobs for one hand while it runs: baste, turn, stir, probe.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub touches: Vec<[Minute; 2]>,
+    pub touches: Vec<Touch>,
     /// How early and how late it may turn out, in minutes about the planned ones. Binds nobody.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub spread: Option<[Minute; 2]>,
@@ -331,6 +363,7 @@ impl Mode {
             pools: BTreeMap::new(),
             cost: 0,
             wait: None,
+            who: None,
             touches: Vec::new(),
             spread: None,
             rack: None,
@@ -387,6 +420,9 @@ pub struct Link {
     pub stay: bool,
     /// What each minute beyond `min` costs.
     pub wait: Wait,
+    /// What it takes of which pool from the end of `from` to the start of `to`; nothing if that is not later.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub pools: BTreeMap<String, i64>,
 }
 
 fn is_zero(n: &i64) -> bool {

@@ -52,10 +52,8 @@ fn doors(day: &CavityDay, here: &[Run<'_>], runs: &Runs<'_>) -> Vec<Door> {
         if !staying.contains(run.id()) {
             open(run.end, |door| &mut door.takes_out, run.id());
         }
-        for &[offset, minutes] in &run.mode.touches {
-            if minutes > 0 {
-                open(run.start.saturating_add(offset), |door| &mut door.touches, run.id());
-            }
+        for (_, _, begun) in run.touches() {
+            open(begun, |door| &mut door.touches, run.id());
         }
     }
     for (step, at) in day.shifts() {

@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::data::{Job, Schedule};
 use crate::labels::{CookLabel, Labels};
-use crate::problem::{Minute, Problem};
+use crate::problem::{self, Minute, Problem};
 
 /// The cooks of a day.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -35,10 +35,18 @@ impl Cook {
 }
 
 impl Crew {
-    /// As many cooks as the shifts have hands at most; the first is there whenever there is one hand, the second whenever
+    /// The cooks that the problem names, by their ids; otherwise as many cooks as the shifts have hands at most; the first is there whenever there is one hand, the second whenever
     /// there are two, and so on.
     pub fn of(problem: &Problem) -> Self {
         const MOST: i64 = 1000;
+        if !problem.cooks.is_empty() {
+            let cook = |cook: &problem::Cook| {
+                let mut shifts: Vec<[Minute; 2]> = cook.shifts.iter().map(|hours| [hours.start, hours.end]).collect();
+                shifts.sort_unstable();
+                Cook { name: cook.id.clone(), present: joined(shifts) }
+            };
+            return Crew { cooks: problem.cooks.iter().map(cook).collect(), told: Vec::new() };
+        }
         let mut shifts = problem.shifts.clone();
         shifts.sort_by_key(|shift| (shift.start, shift.end));
         let most = shifts.iter().map(|shift| shift.hands).max().unwrap_or(0).clamp(0, MOST);

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use super::crew::Crew;
 use super::data::{Job, What};
 use super::running::Run;
-use crate::problem::Minute;
+use crate::plan::{self, Plan};
+use crate::problem::{Minute, Problem};
 
 /// How many cooks may be tried, beyond one for each piece, before the pieces are split where somebody comes or goes.
 const TRIALS: usize = 20_000;
@@ -18,6 +19,40 @@ struct Piece<'a> {
     hands: usize,
     dish: &'a str,
     what: What,
+    /// It may be done beside a whole piece.
+    passing: bool,
+}
+
+impl Piece<'_> {
+    /// Whether one cook may do both at the same time.
+    fn beside(&self, other: &Piece<'_>) -> bool {
+        let whole = |piece: &Piece<'_>| matches!(piece.what, What::Work { .. });
+        self.passing && whole(other) || other.passing && whole(self)
+    }
+}
+
+/// The hands-on work as a plan has it that names who does what; none where it does not say so of each piece.
+pub(super) fn as_planned(runs: &[Run<'_>], problem: &Problem, plan: &Plan) -> Option<Vec<Job>> {
+    let index: BTreeMap<&str, usize> =
+        problem.cooks.iter().enumerate().map(|(i, cook)| (cook.id.as_str(), i)).collect();
+    let mut said: BTreeMap<(&str, plan::Piece), Vec<usize>> = BTreeMap::new();
+    for hands in &plan.hands {
+        let cooks: Option<Vec<usize>> = hands.cooks.iter().map(|cook| index.get(cook.as_str()).copied()).collect();
+        said.insert((hands.step.as_str(), hands.piece), cooks?);
+    }
+    let job = |piece: Piece<'_>| {
+        let (step, which) = match &piece.what {
+            What::Work { step } => (step, plan::Piece::Whole),
+            What::PutIn { step } => (step, plan::Piece::Load),
+            What::TakeOut { step } => (step, plan::Piece::Unload),
+            What::Touch { step, index } => (step, plan::Piece::Touch(*index)),
+            _ => return None,
+        };
+        let mut cooks = said.get(&(step.as_str(), which))?.clone();
+        cooks.sort_unstable();
+        Some(Job { at: piece.at, until: piece.until, cooks, what: piece.what })
+    };
+    runs.iter().flat_map(pieces_of).map(job).collect()
 }
 
 /// Gives every piece of hands-on work its cooks: those who were told to do it before, where they can. A dish stays with a cook
@@ -44,17 +79,17 @@ pub(super) fn assign(runs: &[Run<'_>], crew: &Crew) -> Vec<Job> {
 fn pieces_of<'a>(run: &Run<'a>) -> Vec<Piece<'a>> {
     let step = || run.step.id.clone();
     let mut pieces = Vec::new();
-    let mut add = |at: Minute, until: Minute, hands: i64, what: What| {
+    let mut add = |at: Minute, until: Minute, hands: i64, what: What, passing: bool| {
         if hands > 0 && at < until {
-            pieces.push(Piece { at, until, hands: usize::try_from(hands).unwrap_or(0), dish: &run.step.dish, what });
+            let (hands, dish) = (usize::try_from(hands).unwrap_or(0), run.step.dish.as_str());
+            pieces.push(Piece { at, until, hands, dish, what, passing });
         }
     };
-    add(run.start, run.end, run.mode.hands, What::Work { step: step() });
-    add(run.start, run.start.saturating_add(run.mode.load), 1, What::PutIn { step: step() });
-    add(run.end.saturating_sub(run.mode.unload), run.end, 1, What::TakeOut { step: step() });
-    for (index, &[offset, minutes]) in run.mode.touches.iter().enumerate() {
-        let at = run.start.saturating_add(offset);
-        add(at, at.saturating_add(minutes), 1, What::Touch { step: step(), index });
+    add(run.start, run.end, run.mode.hands, What::Work { step: step() }, false);
+    add(run.start, run.start.saturating_add(run.mode.load), 1, What::PutIn { step: step() }, false);
+    add(run.end.saturating_sub(run.mode.unload), run.end, 1, What::TakeOut { step: step() }, false);
+    for (index, touch, at) in run.touches() {
+        add(at, at.saturating_add(touch.minutes), 1, What::Touch { step: step(), index }, touch.passing);
     }
     pieces
 }
@@ -70,7 +105,7 @@ fn split<'a>(piece: Piece<'a>, crew: &Crew) -> Vec<Piece<'a>> {
 fn is_crowded(piece: &Piece<'_>, pieces: &[Piece<'_>], crew: &Crew) -> bool {
     let starts = pieces.iter().map(|other| other.at).filter(|&at| piece.at <= at && at < piece.until);
     starts.chain([piece.at]).any(|minute| {
-        let alive = pieces.iter().filter(|other| other.at <= minute && minute < other.until);
+        let alive = pieces.iter().filter(|other| !other.passing && other.at <= minute && minute < other.until);
         let there = crew.cooks.iter().filter(|cook| cook.is_present(minute, minute + 1)).count();
         alive.map(|other| other.hands).sum::<usize>() > there
     })
@@ -109,8 +144,10 @@ fn choices(pieces: &[Piece<'_>], chosen: &[Vec<usize>], crew: &Crew, crowded: bo
     let mut same_dish: BTreeMap<usize, Minute> = BTreeMap::new();
     for (other, cooks) in pieces.iter().zip(chosen) {
         for &cook in cooks {
-            let until = busy.entry(cook).or_insert(other.until);
-            *until = other.until.max(*until);
+            if !piece.beside(other) {
+                let until = busy.entry(cook).or_insert(other.until);
+                *until = other.until.max(*until);
+            }
             *load.entry(cook).or_default() += other.until - other.at;
             if other.dish == piece.dish {
                 same_dish.insert(cook, other.at);
@@ -155,7 +192,7 @@ mod tests {
     }
 
     fn piece(at: Minute, until: Minute, dish: &str) -> Piece<'_> {
-        Piece { at, until, hands: 1, dish, what: What::Work { step: format!("{dish}{at}") } }
+        Piece { at, until, hands: 1, dish, what: What::Work { step: format!("{dish}{at}") }, passing: false }
     }
 
     #[test]

@@ -33,8 +33,8 @@ pub(super) fn servings(problem: &Problem, plan: &Plan, runs: &Runs<'_>) -> Vec<S
 }
 
 /// Hands-on work, and what is done in passing beside it.
-pub(super) fn jobs(runs: &Runs<'_>, crew: &Crew, day: &Schedule) -> Vec<Job> {
-    let mut jobs = hands::assign(&runs.all, crew);
+pub(super) fn jobs(runs: &Runs<'_>, crew: &Crew, day: &Schedule, planned: Option<Vec<Job>>) -> Vec<Job> {
+    let mut jobs = planned.unwrap_or_else(|| hands::assign(&runs.all, crew));
     let passing = in_passing(runs, day);
     let beside: Vec<Job> = passing
         .into_iter()

@@ -66,7 +66,8 @@ pub fn schedule(problem: &Problem, plan: &Plan) -> Schedule {
 
 /// As [`schedule`], with cooks who have names and shifts of their own.
 ///
-/// At each minute the crew should have as many cooks as the problem's shifts have hands.
+/// At each minute the crew should have as many cooks as the problem's shifts have hands. Where the problem names its cooks,
+/// these are the crew, in the same order, and each does what the plan says.
 pub fn schedule_with(problem: &Problem, plan: &Plan, crew: &Crew) -> Schedule {
     let runs = Runs::new(problem, plan);
     let mut day = Schedule {
@@ -85,6 +86,8 @@ pub fn schedule_with(problem: &Problem, plan: &Plan, crew: &Crew) -> Schedule {
             Place::Top(top) => day.tops.push(pans::on_top(top, &here)),
         }
     }
-    day.jobs = jobs::jobs(&runs, crew, &day);
+    let named = !problem.cooks.is_empty() && crew.cooks.len() == problem.cooks.len();
+    let planned = if named { hands::as_planned(&runs.all, problem, plan) } else { None };
+    day.jobs = jobs::jobs(&runs, crew, &day, planned);
     day
 }

@@ -3,7 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::plan::Plan;
-use crate::problem::{Minute, Mode, Problem, Step};
+use crate::problem::{Minute, Mode, Problem, Step, Touch};
 
 /// Longer than any legal plan; what lies beyond is left out so that nonsense costs no time.
 const HORIZON: Minute = 100_000;
@@ -15,11 +15,22 @@ pub(super) struct Run<'a> {
     pub(super) mode: &'a Mode,
     pub(super) start: Minute,
     pub(super) end: Minute,
+    /// When its touches are begun, if the plan says so.
+    begun: &'a [Minute],
 }
 
-impl Run<'_> {
+impl<'a> Run<'a> {
     pub(super) fn id(&self) -> &str {
         &self.step.id
+    }
+
+    /// The touches that take any time: index, what is asked, and the minute at which each is begun.
+    pub(super) fn touches(&self) -> impl Iterator<Item = (usize, &'a Touch, Minute)> + use<'a> {
+        let (start, begun) = (self.start, self.begun);
+        let touches = self.mode.touches.iter().enumerate().filter(|(_, touch)| touch.minutes > 0);
+        touches.map(move |(index, touch)| {
+            (index, touch, start.saturating_add(begun.get(index).copied().unwrap_or(touch.at)))
+        })
     }
 }
 
@@ -32,14 +43,14 @@ pub(super) struct Runs<'a> {
 }
 
 impl<'a> Runs<'a> {
-    pub(super) fn new(problem: &'a Problem, plan: &Plan) -> Self {
+    pub(super) fn new(problem: &'a Problem, plan: &'a Plan) -> Self {
         let mut all: Vec<Run<'a>> = Vec::new();
         for step in &problem.steps {
             let Some(planned) = plan.steps.get(&step.id) else { continue };
             let Some(mode) = step.modes.get(planned.mode) else { continue };
             let (start, end) = (planned.start, planned.end);
             if start <= end && (-HORIZON..=HORIZON).contains(&start) && end <= HORIZON {
-                all.push(Run { step, mode, start, end });
+                all.push(Run { step, mode, start, end, begun: &planned.touches });
             }
         }
         all.sort_by(|a, b| (a.start, a.end, a.id()).cmp(&(b.start, b.end, b.id())));

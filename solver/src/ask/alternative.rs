@@ -152,7 +152,7 @@ fn forces(problem: &Problem, plan: &Plan, id: &str) -> Vec<Force> {
     let (Some(step), Some(planned)) = (problem.steps.iter().find(|step| step.id == id), plan.steps.get(id)) else {
         return Vec::new();
     };
-    let named = || id.to_owned();
+    let own = || id.to_owned();
     let chosen = &step.modes[planned.mode];
     let mut forces = Vec::new();
     for (index, mode) in step.modes.iter().enumerate() {
@@ -160,17 +160,17 @@ fn forces(problem: &Problem, plan: &Plan, id: &str) -> Vec<Force> {
             let alike = |other: &Mode| other.t == mode.t && other.level == mode.level;
             let listed = |force: &Force| matches!(force, Force::Mode { mode, .. } if alike(&step.modes[*mode]));
             if !alike(chosen) && !forces.iter().any(listed) {
-                forces.push(Force::Mode { step: named(), mode: index });
+                forces.push(Force::Mode { step: own(), mode: index });
             }
         } else {
-            let force = Force::Place { step: named(), place: mode.place.clone() };
+            let force = Force::Place { step: own(), place: mode.place.clone() };
             if !forces.contains(&force) {
                 forces.push(force);
             }
         }
     }
-    forces.push(Force::EndBy { step: named(), minute: planned.end - NUDGE });
-    forces.push(Force::StartFrom { step: named(), minute: planned.start + NUDGE });
+    forces.push(Force::EndBy { step: own(), minute: planned.end - NUDGE });
+    forces.push(Force::StartFrom { step: own(), minute: planned.start + NUDGE });
     let neighbours = problem.steps.iter().filter(|other| other.id != id && other.dish != step.dish);
     let same_place = neighbours.filter_map(|other| {
         let p = plan.steps.get(&other.id)?;
@@ -186,10 +186,10 @@ fn forces(problem: &Problem, plan: &Plan, id: &str) -> Vec<Force> {
         }
     }
     if let Some((other, _)) = before {
-        forces.push(Force::Before { first: named(), second: other.id.clone() });
+        forces.push(Force::Before { first: own(), second: other.id.clone() });
     }
     if let Some((other, _)) = after {
-        forces.push(Force::Before { first: other.id.clone(), second: named() });
+        forces.push(Force::Before { first: other.id.clone(), second: own() });
     }
     forces
 }
@@ -226,6 +226,7 @@ fn with(problem: &Problem, force: &Force) -> Problem {
             max: None,
             stay: false,
             wait: Wait::default(),
+            pools: BTreeMap::new(),
         }),
     }
     problem

@@ -20,13 +20,13 @@ use rangewright_models::problem::{Place, Problem};
 /// ```
 pub fn beside(problem: &Problem, plan: &Plan, step: &str) -> Vec<String> {
     let when = |id: &str| {
-        let step = problem.steps.iter().find(|step| step.id == id)?;
+        let own = problem.steps.iter().find(|own| own.id == id)?;
         let planned = plan.steps.get(id)?;
-        let place = step.modes.get(planned.mode)?.place.as_deref()?;
-        Some((step.dish.as_str(), place, planned.start, planned.end))
+        let place = own.modes.get(planned.mode)?.place.as_deref()?;
+        Some((own.dish.as_str(), place, planned.start, planned.end))
     };
     let Some((dish, place, start, end)) = when(step) else { return Vec::new() };
-    let cavity = |other: &Place| matches!(other, Place::Cavity(cavity) if cavity.id == place);
+    let cavity = |own: &Place| matches!(own, Place::Cavity(cavity) if cavity.id == place);
     if !problem.places.iter().any(cavity) {
         return Vec::new();
     }

@@ -222,7 +222,7 @@ impl<'a> Search<'a> {
         let mut at = event;
         loop {
             let holders = self.behind.get(&at).into_iter().flatten();
-            let next = holders.clone().find(|(from, _)| chain.iter().all(|(known, _)| known != from));
+            let next = holders.clone().find(|(from, _)| chain.iter().all(|(own, _)| own != from));
             let Some(&(from, tied)) = next else { break };
             chain.push((at, self.because(from, at, tied)));
             at = from;
@@ -255,12 +255,12 @@ impl<'a> Search<'a> {
                 return Some(Because::FirstHeat { place: cavity.id.clone() });
             }
         }
-        let pieces: Vec<&Piece> = order.pieces.iter().filter(|piece| piece.begin.0 == event).collect();
+        let own: Vec<&Piece> = order.pieces.iter().filter(|piece| piece.begin.0 == event).collect();
         let comes = |piece: &&&Piece| {
             let begin = at + piece.begin.1;
             order.present[piece.cook].iter().any(|[comes, _]| *comes == begin)
         };
-        pieces.iter().find(comes).filter(|piece| self.free_before(piece) < pieces.len()).map(|_| Because::Shift)
+        own.iter().find(comes).filter(|piece| self.free_before(piece) < own.len()).map(|_| Because::Shift)
     }
 
     /// How many could have done this piece of work a minute sooner.
@@ -278,14 +278,14 @@ impl<'a> Search<'a> {
 
     fn because(&self, from: Event, to: Event, tied: Tied) -> Option<Because> {
         let order = self.order;
-        let waiting = order.step_of(to)?;
+        let own = order.step_of(to)?;
         let Some(before) = order.step_of(from) else {
             let course = &order.problem.courses[from - order.serving(0)];
             return Some(Because::Together { course: course.id.clone() });
         };
-        let (step, mode) = (order.runs[before].step.id.clone(), order.runs[waiting].mode);
+        let (step, mode) = (order.runs[before].step.id.clone(), order.runs[own].mode);
         match tied {
-            _ if before == waiting => None,
+            _ if before == own => None,
             Tied::Own | Tied::Most | Tied::Course | Tied::Together => None,
             Tied::Link => Some(Because::Follows { step }),
             Tied::Place => Some(Because::Place { place: mode.place.clone()?, step }),
@@ -307,7 +307,7 @@ impl<'a> Search<'a> {
             match told.last_mut() {
                 Some(last) if last.step == run.step.id => last.because = because,
                 _ => {
-                    let PlannedStep { start, end, .. } = run.planned;
+                    let &PlannedStep { start, end, .. } = run.planned;
                     told.push(ChainStep { step: run.step.id.clone(), start, end, because });
                 }
             }

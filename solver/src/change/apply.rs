@@ -140,11 +140,10 @@ fn later_by_a_day(problem: &mut Problem) {
 
 /// Only links between which the food keeps cold are opened, so that nothing stands warm through the night.
 fn ahead(problem: &mut Problem, dish: &str, minutes: Minute) {
-    let of_dish: BTreeSet<String> =
+    let own: BTreeSet<String> =
         problem.steps.iter().filter(|step| step.dish == dish).map(|step| step.id.clone()).collect();
-    let cold = |link: &&mut Link| {
-        of_dish.contains(&link.from) && of_dish.contains(&link.to) && link.wait.rate == 0 && !link.stay
-    };
+    let cold =
+        |link: &&mut Link| own.contains(&link.from) && own.contains(&link.to) && link.wait.rate == 0 && !link.stay;
     let mut links: Vec<&mut Link> = problem.links.iter_mut().filter(cold).collect();
     if links.is_empty() {
         return;
@@ -152,9 +151,9 @@ fn ahead(problem: &mut Problem, dish: &str, minutes: Minute) {
     for link in &mut links {
         (link.max, link.wait) = (None, Wait::default());
     }
-    let served = problem.courses.iter().filter(|course| course.sinks.iter().any(|sink| of_dish.contains(&sink.step)));
+    let served = problem.courses.iter().filter(|course| course.sinks.iter().any(|sink| own.contains(&sink.step)));
     let Some(serve) = served.map(|course| course.serve).min() else { return };
-    for step in problem.steps.iter_mut().filter(|step| of_dish.contains(&step.id)) {
+    for step in problem.steps.iter_mut().filter(|step| own.contains(&step.id)) {
         step.earliest = None;
     }
     if problem.shifts.iter().any(|shift| shift.end <= serve - NIGHT) {
@@ -163,7 +162,7 @@ fn ahead(problem: &mut Problem, dish: &str, minutes: Minute) {
     let before = problem.opening;
     day_before(problem, minutes);
     let today = if before < DAY { before + DAY } else { before };
-    for step in problem.steps.iter_mut().filter(|step| !of_dish.contains(&step.id)) {
+    for step in problem.steps.iter_mut().filter(|step| !own.contains(&step.id)) {
         step.earliest = Some(step.earliest.map_or(today, |earliest| earliest.max(today)));
     }
 }

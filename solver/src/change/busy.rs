@@ -72,7 +72,7 @@ pub fn busy(problem: &Problem, plan: &Plan) -> Vec<Busy> {
 /// When hands are busy with a step, and how many.
 fn pieces(mode: &Mode, start: Minute, end: Minute) -> Vec<(Minute, Minute, i64)> {
     let mut pieces = vec![(start, end, mode.hands), (start, start + mode.load, 1), (end - mode.unload, end, 1)];
-    pieces.extend(mode.touches.iter().map(|&[offset, length]| (start + offset, start + offset + length, 1)));
+    pieces.extend(mode.touches.iter().map(|touch| (start + touch.at, start + touch.at + touch.minutes, 1)));
     pieces.retain(|&(from, to, hands)| from < to && hands > 0);
     pieces
 }

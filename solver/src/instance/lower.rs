@@ -218,7 +218,7 @@ fn hands_of(mode: &problem::Mode) -> Vec<Need> {
 
 /// Offset and minutes of each touch. One of no minutes takes no hand and opens no door.
 fn touches(mode: &problem::Mode) -> impl Iterator<Item = [Time; 2]> {
-    mode.touches.iter().filter(|touch| touch[1] > 0).map(|touch| touch.map(time))
+    mode.touches.iter().filter(|touch| touch.minutes > 0).map(|touch| [time(touch.at), time(touch.minutes)])
 }
 
 /// Minutes from the opening until the cavity first has the mode's temperature; nothing if the mode is not legal there.

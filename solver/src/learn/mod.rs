@@ -4,11 +4,6 @@
 //! a reason; when a choice leads into a contradiction, the reasons give a clause over bounds that forbids its cause for ever
 //! (lazy clause generation). The goals are variables as well, and "better than the best plan" is an assumption, so that
 //! whatever is learned stays true for every goal and every bound.
-//!
-//! **For** every goal, lateness above all, and kitchens in which one pair of hands does everything. **Promises** bounds and refutations
-//! that rest on clauses, and plans that keep every rule. **Wins** on dinner-4, which branch-and-price alone leaves open, and with the
-//! prices of that engine on the crowded kitchens: crowded-5 after 4 s instead of 25, crowded-1 after 13 s instead of more than 30
-//! (`benches/NOTES.md`).
 
 mod analysis;
 mod apart;

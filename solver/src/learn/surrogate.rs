@@ -1,8 +1,8 @@
-//! Waiting is at least what prices say: the least of all, and for each component the reduced cost of what has been settled about it.
+//! Waiting is at least what prices say: the least of all, and for each component the reduced_cost of what has been settled about it.
 //!
-//! Prices of minutes (from branch-and-price) take into account what each resource can bear; under them the components are
-//! independent, and every start and every end of a step has a reduced cost: what the best timetable of its component through this
-//! minute costs beyond the best of all. The reduced costs of the components add up, so a component that has been pushed away from its best
+//! SurrogateBound of minutes (from branch-and-price) take into account what each resource can bear; under them the components are
+//! independent, and every start and every end of a step has a reduced_cost: what the best timetable of its component through this
+//! minute costs beyond the best of all. The reduced_costs of the components add up, so a component that has been pushed away from its best
 //! minutes leaves less for all others.
 
 use super::floor::Floor;
@@ -28,12 +28,12 @@ type Window = [[Time; 2]; 2];
 
 const EVER: Window = [[Time::MIN, Time::MAX]; 2];
 
-/// A step and its reduced costs.
+/// A step and its reduced_costs.
 struct Step {
     /// Start and end.
     events: [Expr; 2],
     modes: Vec<Mode>,
-    /// What the step looked like when its reduced costs were last worked out, and what came of it.
+    /// What the step looked like when its reduced_costs were last worked out, and what came of it.
     seen: Option<View>,
     least: i64,
 }
@@ -71,7 +71,7 @@ impl Open {
 }
 
 impl Mode {
-    /// The reduced cost of both events in these windows.
+    /// The reduced_cost of both events in these windows.
     fn reduced_cost(&self, window: Window) -> i64 {
         let [start, end] = [0, 1].map(|event| self.floors[event].least(window[event][0], window[event][1]));
         start.max(end)
@@ -116,7 +116,7 @@ impl Step {
         self.modes.iter().enumerate().filter(move |&(mode, _)| view.open.holds(mode)).map(|(_, mode)| mode)
     }
 
-    /// The reduced cost of what is settled.
+    /// The reduced_cost of what is settled.
     fn reduced_cost(&self, view: View) -> i64 {
         self.open(view).map(|mode| mode.reduced_cost(view.window)).min().unwrap_or(NEVER)
     }
@@ -134,7 +134,7 @@ impl Step {
         self.least
     }
 
-    /// Facts, all in the view, under which the reduced cost is still at least so much, which it is.
+    /// Facts, all in the view, under which the reduced_cost is still at least so much, which it is.
     fn why(&self, view: View, reduced_cost: i64, why: &mut Vec<Lit>) {
         let mut wide = EVER;
         for mode in self.open(view) {
@@ -155,7 +155,7 @@ impl Step {
         }
     }
 
-    /// Takes away what would have more reduced cost than this.
+    /// Takes away what would have more reduced_cost than this.
     fn prune(&self, most: i64, trail: &mut Trail, reason: Reason) -> Result<(), Conflict> {
         let Some(view) = self.seen else { return Ok(()) };
         for mode in self.open(view).filter(|mode| mode.reduced_cost > most) {
@@ -185,12 +185,12 @@ impl SurrogateBound {
         SurrogateBound { reduced_costs, steps, waiting: model.goals[1] }
     }
 
-    /// The greatest sum of reduced costs that goes with a total.
+    /// The greatest sum of reduced_costs that goes with a total.
     fn spare(&self, total: i32) -> i64 {
         self.reduced_costs.spare(i64::from(total) * self.waiting.unit + self.waiting.unit - 1)
     }
 
-    /// The reduced cost of each component, and the step that has it, components with little first; without the component of `but`.
+    /// The reduced_cost of each component, and the step that has it, components with little first; without the component of `but`.
     fn components(&self, bounds: &impl Bounds, but: Option<usize>) -> Vec<(i64, usize)> {
         let others =
             self.reduced_costs.components.iter().filter(|component| but.is_none_or(|step| !component.contains(&step)));
@@ -204,7 +204,7 @@ impl SurrogateBound {
         components
     }
 
-    /// Facts under which these components have their sum of reduced costs but for `spare`. What is left of `spare` is returned.
+    /// Facts under which these components have their sum of reduced_costs but for `spare`. What is left of `spare` is returned.
     fn why(&self, components: &[(i64, usize)], bounds: &impl Bounds, mut spare: i64, why: &mut Vec<Lit>) -> i64 {
         debug_assert!(spare >= 0, "the reduced_costs must be there");
         for &(reduced_cost, step) in components {
@@ -260,17 +260,17 @@ impl Propagator for SurrogateBound {
             self.why(&components, past, sum(&components) - needed, why);
             return;
         }
-        // Without the literal the step would have more reduced cost than the others leave.
+        // Without the literal the step would have more reduced_cost than the others leave.
         let step = &self.steps[what as usize];
         let without = step.view_with(past, lit.opposite());
-        let least = step.reduced_cost(without);
+        let own = step.reduced_cost(without);
         let others = self.components(past, Some(what as usize));
         let most = past.most(total);
         why.push(total.at_most(most));
-        let spare = least.saturating_add(sum(&others)) - self.spare(most) - 1;
+        let spare = own.saturating_add(sum(&others)) - self.spare(most) - 1;
         let spare = self.why(&others, past, spare, why);
         let mut facts = Vec::new();
-        step.why(without, least - spare, &mut facts);
+        step.why(without, own - spare, &mut facts);
         // The assumption itself is no reason, nor what is weaker.
         why.extend(facts.into_iter().filter(|fact| fact.side != lit.side ^ 1 || fact.at_least > 1 - lit.at_least));
     }

@@ -230,9 +230,9 @@ impl<'i> Ledger<'i> {
                 .separation(occupant, resident.occupant)
                 .is_none_or(|gap| choice.end + gap.forth <= resident.start || resident.end + gap.back <= choice.start);
             let other = self.choices[resident.step].map(|other| self.mode(resident.step, other));
-            let opens = |from: &Mode, span: (Time, Time), shut_from: Time, shut: Time| {
+            let opens = |from: &Mode, own: (Time, Time), shut_from: Time, shut: Time| {
                 let inside = |minute: Time| shut_from < minute && minute < shut_from + shut;
-                inside(span.0) || inside(span.1) || from.openings.iter().any(|&offset| inside(span.0 + offset))
+                inside(own.0) || inside(own.1) || from.openings.iter().any(|&offset| inside(own.0 + offset))
             };
             let disturbs = other.is_some_and(|other| {
                 opens(mode, (choice.start, choice.end), resident.start, other.shut)

@@ -2,10 +2,6 @@
 //! back again and again (ruin and recreate).
 //!
 //! The servings are fixed while units move. They slip when nothing fits, and are pulled forward again afterwards.
-//!
-//! **For** a plan at once, and better ones for all other engines to start from. **Promises** only plans that keep every rule; it proves
-//! nothing. **Wins** on the way to the first plan: the whole search has one in the median after 2 ms for 4 or 5 dishes,
-//! 21 ms for 8 to 12, 39 ms for 24 (`benches/REPORT.md`, 26 November 2026), and this engine has the first turn.
 
 mod frames;
 mod kitchen;

@@ -70,7 +70,7 @@ pub fn margins(
     // The minutes that a step is likely to take must not grow with the minutes planned for it.
     let mut known = ranges.clone();
     for step in &problem.steps {
-        if let Some(mode) = plan.steps.get(&step.id).and_then(|planned| step.modes.get(planned.mode)) {
+        if let Some(mode) = plan.steps.get(&step.id).and_then(|own| step.modes.get(own.mode)) {
             known.entry(step.id.clone()).or_insert(super::Range::exactly(mode.min));
         }
     }
@@ -81,7 +81,7 @@ pub fn margins(
         let mut found: Option<(Try, String)> = None;
         for step in best.odds.risks.iter().take(TRIED).map(|risk| risk.step.clone()) {
             let Some(next) = best.with_more(&step, crew, &known, dice, limits)? else { continue };
-            let worth = |tried: &Try| (tried.odds.kept[within], -tried.odds.waiting.mean);
+            let worth = |own: &Try| (own.odds.kept[within], -own.odds.waiting.mean);
             let helps = next.odds.kept[within] > best.odds.kept[within];
             if helps && found.as_ref().is_none_or(|(other, _)| worth(&next) > worth(other)) {
                 found = Some((next, step));
@@ -117,7 +117,7 @@ impl Try {
         limits: &Limits<'_>,
     ) -> Result<Option<Try>, Error> {
         let mut problem = self.problem.clone();
-        for mode in problem.steps.iter_mut().filter(|other| other.id == step).flat_map(|step| &mut step.modes) {
+        for mode in problem.steps.iter_mut().filter(|own| own.id == step).flat_map(|own| &mut own.modes) {
             mode.min += STEP;
             mode.max = mode.max.max(mode.min);
         }

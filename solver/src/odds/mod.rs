@@ -154,8 +154,8 @@ fn play(order: &Order<'_>, ranges: &Ranges, dice: Dice) -> Odds {
         waiting.push(cost);
         too_long += usize::from(long);
     }
-    let course = |(course, late): (&rangewright_models::problem::Course, Vec<f64>)| CourseOdds {
-        course: course.id.clone(),
+    let course = |(own, late): (&rangewright_models::problem::Course, Vec<f64>)| CourseOdds {
+        course: own.id.clone(),
         planned: 0,
         kept: kept(&late),
         late: spread(late),

@@ -42,8 +42,8 @@ fn apart(
     let between: Vec<&Mode> = between.map(|&step| order.runs[step].mode).collect();
     match place {
         Place::Cavity(cavity) => {
-            let (guest, other) = (&order.runs[first].step.id, &order.runs[second].step.id);
-            if order.problem.links.iter().any(|link| link.stay && link.from == *guest && link.to == *other) {
+            let (own, other) = (&order.runs[first].step.id, &order.runs[second].step.id);
+            if order.problem.links.iter().any(|link| link.stay && link.from == *own && link.to == *other) {
                 return None;
             }
             let clash = a.heat != b.heat || a.wet && b.dry || a.dry && b.wet;
@@ -71,8 +71,9 @@ fn doors(order: &Order<'_>, guests: &[usize], touches: Touches, wishes: &mut Vec
         for &other in guests.iter().filter(|&&other| other != shut) {
             let mut openings = vec![(start(other), 0), (end(other), 0)];
             if touches == Touches::Count {
-                let touches = order.runs[other].mode.touches.iter().filter(|[_, minutes]| *minutes > 0);
-                openings.extend(touches.map(|&[offset, _]| (start(other), offset)));
+                let run = &order.runs[other];
+                let touches = run.mode.touches.iter().enumerate().filter(|(_, touch)| touch.minutes > 0);
+                openings.extend(touches.map(|(index, touch)| (start(other), run.planned.touched(index, touch))));
             }
             for (event, offset) in openings {
                 let arc = if order.planned[event] + offset <= closes {

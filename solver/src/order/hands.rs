@@ -33,8 +33,8 @@ pub(super) fn pieces(order: &Order<'_>, day: &Schedule, touches: Touches) -> Vec
 /// Each piece waits for the one before it of the same cook.
 pub(super) fn arcs(order: &Order<'_>, wishes: &mut Vec<Arc>) {
     for cook in 0..order.present.len() {
-        let pieces: Vec<&Piece> = order.pieces.iter().filter(|piece| piece.cook == cook).collect();
-        for pair in pieces.windows(2) {
+        let own: Vec<&Piece> = order.pieces.iter().filter(|piece| piece.cook == cook).collect();
+        for pair in own.windows(2) {
             let ((from, after), (to, before)) = (pair[0].finish, pair[1].begin);
             wishes.push(Arc { from, to, least: after - before, tie: Tie::Hands });
         }
@@ -51,7 +51,7 @@ pub(super) fn resequenced(order: &Order<'_>, at: &[Minute]) -> (Vec<Piece>, Vec<
     let mut arcs = Vec::new();
     for piece in &mut pieces {
         let (begin, finish) = (minute(piece.begin), minute(piece.finish));
-        let free_at = |cook: usize| last[cook].map_or(Minute::MIN, |piece: Piece| minute(piece.finish));
+        let free_at = |cook: usize| last[cook].map_or(Minute::MIN, |own: Piece| minute(own.finish));
         let there = |cook: usize| order.present[cook].iter().any(|&[comes, leaves]| comes <= begin && finish <= leaves);
         let cooks = 0..last.len();
         let able = cooks.min_by_key(|&cook| (!there(cook), free_at(cook).max(begin), cook != piece.cook, cook));

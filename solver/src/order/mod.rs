@@ -57,7 +57,7 @@ pub(crate) struct Piece {
 pub(crate) struct Run<'a> {
     pub(crate) step: &'a Step,
     pub(crate) mode: &'a Mode,
-    pub(crate) planned: PlannedStep,
+    pub(crate) planned: &'a PlannedStep,
 }
 
 /// The order of a plan.
@@ -100,19 +100,19 @@ impl<'a> Order<'a> {
     /// `None` if it does not.
     pub(crate) fn new(
         problem: &'a Problem,
-        plan: &Plan,
+        plan: &'a Plan,
         crew: &Crew,
         day: &Schedule,
         touches: Touches,
     ) -> Option<Order<'a>> {
         let run = |step: &'a Step| {
-            let planned = *plan.steps.get(&step.id)?;
+            let planned = plan.steps.get(&step.id)?;
             Some(Run { step, mode: step.modes.get(planned.mode)?, planned })
         };
         let runs: Vec<Run<'a>> = problem.steps.iter().map(run).collect::<Option<_>>()?;
         let mut planned: Vec<Minute> = runs.iter().flat_map(|run| [run.planned.start, run.planned.end]).collect();
         for course in &problem.courses {
-            let done = course.sinks.iter().filter_map(|sink| plan.steps.get(&sink.step)).map(|step| step.end);
+            let done = course.sinks.iter().filter_map(|sink| plan.steps.get(&sink.step)).map(|own| own.end);
             planned.push(plan.served.get(&course.id).copied().unwrap_or(done.fold(course.serve, Minute::max)));
         }
         let mut order = Order {
@@ -177,7 +177,7 @@ impl<'a> Order<'a> {
             let sinks: Vec<usize> = course.sinks.iter().filter_map(|sink| self.index(&sink.step)).collect();
             self.arcs.extend(sinks.into_iter().map(|step| Arc { from: end(step), to, least: 0, tie: Tie::Course }));
             let Some(after) = &course.after else { continue };
-            if let Some(before) = self.problem.courses.iter().position(|course| course.id == after.course) {
+            if let Some(before) = self.problem.courses.iter().position(|own| own.id == after.course) {
                 self.arcs.push(Arc { from: self.serving(before), to, least: after.min, tie: Tie::Course });
             }
         }

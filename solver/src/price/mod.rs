@@ -5,11 +5,6 @@
 //! made on demand by dynamic programming under the prices of the minutes (`timetable`), and the sum of the least costs less
 //! what the prices are paid for is a lower bound on waiting, exact because prices are rounded to integers first. The tree
 //! (`root`, `branch`) closes what is left. Each vector of servings with the proved lateness has a tree of its own (`slips`).
-//!
-//! **For** waiting, once lateness is proved, where every component runs together like a tree. **Promises** bounds that are exact whatever
-//! the accuracy of the linear program, and the prices that the learner reasons with. **Wins** with many dishes: with it and the
-//! learner all crowded kitchens are proved, and two banquets of 24 dishes are left with a gap of 3.8 per cent after 20 s, where a general
-//! solver is left with 58 and 98 per cent (`benches/REPORT.md`, 26 November 2026).
 
 mod branch;
 mod component;

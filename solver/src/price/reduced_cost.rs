@@ -18,7 +18,7 @@ pub(crate) struct ReducedCost {
     pub(crate) end: Costs,
 }
 
-/// Prices speak: a plan with one vector of servings waits at least `least`, and for each component the reduced cost of any one of its
+/// Prices speak: a plan with one vector of servings waits at least `least`, and for each component the reduced_cost of any one of its
 /// starts and ends more.
 #[derive(Clone, Debug)]
 pub(crate) struct ReducedCosts {
@@ -31,12 +31,12 @@ pub(crate) struct ReducedCosts {
 }
 
 impl ReducedCosts {
-    /// The greatest sum of reduced costs of a plan that waits no longer than this.
+    /// The greatest sum of reduced_costs of a plan that waits no longer than this.
     pub(crate) fn spare(&self, waiting: i64) -> i64 {
         waiting.saturating_mul(SCALE) - self.least
     }
 
-    /// Waiting, in whole points, of a plan with this sum of reduced costs at least.
+    /// Waiting, in whole points, of a plan with this sum of reduced_costs at least.
     pub(crate) fn waiting(&self, reduced_cost: i64) -> i64 {
         -(-self.least.saturating_add(reduced_cost)).div_euclid(SCALE)
     }

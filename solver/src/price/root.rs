@@ -319,7 +319,7 @@ impl<'i, 'p> Root<'i, 'p> {
         self.domain.is_some()
     }
 
-    /// What starts and ends cost under the best prices, all minutes open. None if nothing was priced yet; no reduced costs if a component
+    /// What starts and ends cost under the best prices, all minutes open. None if nothing was priced yet; no reduced_costs if a component
     /// has no timetable.
     pub(super) fn reduced_costs(&mut self, ways: &Ways, components: &[Component]) -> Option<Option<ReducedCosts>> {
         let domain = self.domain.clone()?;

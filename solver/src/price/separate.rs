@@ -134,9 +134,9 @@ impl Separator<'_, '_> {
             }
         };
         let mass = |occupant: usize, tail: Time| -> f64 {
-            let covering =
+            let own =
                 here.iter().filter(|share| self.occupant(share, place) == Some(occupant) && covers(share.choice, tail));
-            covering.map(|share| share.share).sum()
+            own.map(|share| share.share).sum()
         };
         let mut order: Vec<(f64, usize)> = (0..table.occupants.len())
             .map(|occupant| (mass(occupant, 60), occupant))
@@ -194,15 +194,15 @@ impl Separator<'_, '_> {
             return None;
         }
         let mut longer = clique.to_vec();
-        let mut reach = Time::MAX;
+        let mut own = Time::MAX;
         for (other, tail) in &mut longer {
             if table.occupants[*other].step == table.occupants[occupant].step {
                 continue;
             }
-            reach = reach.min(self.tail(place, occupant, *other, front)?);
+            own = own.min(self.tail(place, occupant, *other, front)?);
             *tail = (*tail).min(self.tail(place, *other, occupant, front)?);
         }
-        longer.push((occupant, reach));
+        longer.push((occupant, own));
         Some(longer)
     }
 

@@ -93,7 +93,7 @@ fn bounds_stay_below_and_proofs_meet_the_optimum() {
     }
 }
 
-/// Prices after this much work, and what they say of the plan: the sum over all components of the greatest reduced cost of an event.
+/// Prices after this much work, and what they say of the plan: the sum over all components of the greatest reduced_cost of an event.
 fn regret_of_plan(instance: &Instance<'_>, plan: &Assignment, work: u64) -> Option<(ReducedCosts, i64)> {
     let limits = Limits { work: Some(work), ..Limits::default() };
     let mut board = Board::new(instance, &limits);
@@ -134,6 +134,6 @@ fn no_plan_has_more_regret_than_it_waits() {
             closest = closest.min(1.0 - sum as f64 / reduced_costs.spare(waiting).max(1) as f64);
         }
     }
-    // Reduced costs that were all nothing would pass as well.
+    // ReducedCosts that were all nothing would pass as well.
     assert!(closest < 0.5, "no plan has half the reduced_cost it may have: {closest}");
 }

@@ -1,9 +1,4 @@
 //! Integer programs: small feasts whole, a few dishes inside a plan, modes and places for fixed minutes.
-//!
-//! **For** a second opinion by another method (big-M on starts, one binary for each order, scarcity put in where an answer breaks it):
-//! a whole feast of up to five dishes, or one or two dishes while all others stand. **Promises** bounds rounded down with a margin and
-//! plans checked in integers; nothing it says rests on floating point alone. **Wins** seldom: it is asked after four and eight turns, when
-//! most small feasts are proved already. How often it was the one to close a gap is not measured.
 
 mod milp;
 mod scarce;

@@ -53,10 +53,10 @@ fn apart(
                 modes.filter(|(_, mode)| mode.place == Some(place)).filter_map(|(m, mode)| Some((m, mode.occupant?)))
             };
             let others: Vec<(usize, usize)> = here(b.0).filter(|&(_, occupant)| far(a.1, occupant)).collect();
-            let in_place = here(a.0).filter(|&(_, occupant)| others.iter().all(|&(_, other)| far(occupant, other)));
+            let own = here(a.0).filter(|&(_, occupant)| others.iter().all(|&(_, other)| far(occupant, other)));
             found.push(Conflict {
                 pieces: vec![timing.piece(a.0), timing.piece(b.0)],
-                modes: vec![(a.0, in_place.map(|o| o.0).collect()), (b.0, others.iter().map(|o| o.0).collect())],
+                modes: vec![(a.0, own.map(|o| o.0).collect()), (b.0, others.iter().map(|o| o.0).collect())],
                 gaps: vec![vec![0, gap.forth], vec![gap.back, 0]],
             });
         }
@@ -98,8 +98,8 @@ fn doors(instance: &Instance<'_>, timing: &Timing<'_>, residents: &[Resident], f
             let openings = mode.openings.iter().map(|&offset| (b.2.start + offset, start.plus(offset)));
             for (minute, moment) in openings.chain([(b.2.start, start), (b.2.end, end)]) {
                 if a.2.start < minute && minute < a.2.start + shut {
-                    let opening = timing.piece(a.0).0;
-                    let pieces = vec![(opening, opening.plus(shut)), (moment, moment)];
+                    let own = timing.piece(a.0).0;
+                    let pieces = vec![(own, own.plus(shut)), (moment, moment)];
                     found.push(level(pieces, vec![(a.0, vec![a.2.mode]), (b.0, vec![b.2.mode])]));
                 }
             }

@@ -58,7 +58,7 @@ pub(super) fn servings(today: &Today<'_>, whole: &Plan) -> Vec<Served> {
 pub(super) fn moved(today: &Today<'_>, whole: &Plan, day: &Schedule) -> Vec<Moved> {
     let mut moved: Vec<Moved> = Vec::new();
     for (step, stage) in today.problem.steps.iter().zip(&today.stages) {
-        let (Some(&from), to) = (today.old.steps.get(&step.id), whole.steps.get(&step.id).copied()) else { continue };
+        let (Some(from), to) = (today.old.steps.get(&step.id), whole.steps.get(&step.id)) else { continue };
         let running = matches!(stage, Stage::Running { .. });
         let place = to.is_some_and(|to| to.mode != from.mode) && !matches!(stage, Stage::Done { .. });
         let minutes = match stage {
@@ -70,17 +70,18 @@ pub(super) fn moved(today: &Today<'_>, whole: &Plan, day: &Schedule) -> Vec<Move
         let other_hands = !running && to.is_some() && before != after;
         if place || minutes || other_hands {
             let cooks = other_hands.then_some([before, after]);
-            moved.push(Moved { step: step.id.clone(), from, to, place, cooks, running });
+            let (step, from, to) = (step.id.clone(), from.clone(), to.cloned());
+            moved.push(Moved { step, from, to, place, cooks, running });
         }
     }
-    moved.sort_by_key(|moved| (moved.to.map_or(moved.from.start, |to| to.start), moved.step.clone()));
+    moved.sort_by_key(|own| (own.to.as_ref().map_or(own.from.start, |to| to.start), own.step.clone()));
     moved
 }
 
 /// The cooks who start a step or do all of it.
 fn hands_on(day: &Schedule, step: &str) -> Vec<String> {
-    let job = day.jobs.iter().find(|job| job.what.busy() && job.what.step() == Some(step));
-    job.map(|job| job.cooks.iter().filter_map(|&cook| day.cooks.get(cook).cloned()).collect()).unwrap_or_default()
+    let own = day.jobs.iter().find(|job| job.what.busy() && job.what.step() == Some(step));
+    own.map(|job| job.cooks.iter().filter_map(|&cook| day.cooks.get(cook).cloned()).collect()).unwrap_or_default()
 }
 
 /// The steps still to be started that a plan does in another way than was planned, with that way.

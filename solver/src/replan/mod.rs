@@ -9,8 +9,8 @@
 //! rest passes the checker as a problem of its own.
 
 mod changes;
-mod remainder;
 mod rescue;
+mod rest;
 mod shift;
 mod today;
 
@@ -27,8 +27,8 @@ use crate::order::{Order, Touches, end, start};
 use crate::{Error, Limits, Outcome, solve};
 
 pub use changes::{Moved, Served};
-use remainder::{Remainder, Strictness};
 pub use rescue::{Rescue, Way};
+use rest::{Rest, Strictness};
 use shift::{Frame, Given};
 use today::Today;
 
@@ -86,7 +86,7 @@ pub fn replan(problem: &Problem, plan: &Plan, day: &Day, crew: &Crew, limits: &L
         return Err(Error::Refused(faults));
     }
     let today = Today::new(problem, plan, day, crew);
-    if Remainder::new(&today, Strictness::Menu, &BTreeSet::new()).is_none() {
+    if Rest::new(&today, Strictness::Menu, &BTreeSet::new()).is_none() {
         return Ok(Replanned::Over);
     }
     let found = match find(&today, limits)? {
@@ -117,7 +117,7 @@ pub fn replan(problem: &Problem, plan: &Plan, day: &Day, crew: &Crew, limits: &L
 
 /// A plan of the rest that the checker accepts.
 struct Found {
-    rest: Remainder,
+    rest: Rest,
     plan: Plan,
     whole: Plan,
     proved: bool,
@@ -149,7 +149,7 @@ fn find(today: &Today<'_>, limits: &Limits<'_>) -> Result<Sought, Error> {
 /// The plan that was handed out, if nothing is amiss: it then stands as it is, whatever a search might make of it.
 fn handed_out(today: &Today<'_>) -> Option<Found> {
     let stands = |strictness: Strictness| {
-        let rest = Remainder::new(today, strictness, &BTreeSet::new())?;
+        let rest = Rest::new(today, strictness, &BTreeSet::new())?;
         let plan = rest.plan(today, &today.old)?;
         check(&rest.problem, &plan).ok()?;
         let proved = today.old.bounds[0] == today.old.lateness || plan.lateness == unavoidable(&rest.problem);
@@ -160,35 +160,35 @@ fn handed_out(today: &Today<'_>) -> Option<Found> {
 }
 
 fn find_within(today: &Today<'_>, strictness: Strictness, limits: &Limits<'_>) -> Result<Sought, Error> {
-    let found = |pushed: Pushed, proved: bool| {
-        let Pushed { rest, plan, whole } = pushed;
+    let found = |own: Pushed, proved: bool| {
+        let Pushed { rest, plan, whole } = own;
         Ok(Sought::Found(Box::new(Found { rest, plan, whole, proved })))
     };
     let (pushed, given) = push(today, &today.old, strictness);
-    if let Some(best) = pushed.as_ref().filter(|best| best.plan.lateness == unavoidable(&best.rest.problem)) {
-        return found(best.clone(), true);
+    if let Some(own) = pushed.as_ref().filter(|own| own.plan.lateness == unavoidable(&own.rest.problem)) {
+        return found(own.clone(), true);
     }
     let rest = match &pushed {
         Some(pushed) => pushed.rest.clone(),
-        None => match Remainder::new(today, strictness, &given) {
+        None => match Rest::new(today, strictness, &given) {
             Some(rest) if rest.problem.faults().is_empty() => rest,
             _ => return Ok(Sought::Nothing),
         },
     };
-    let start = pushed.as_ref().map(|best| &best.plan);
+    let start = pushed.as_ref().map(|own| &own.plan);
     let searched = match solve(&rest.problem, &Limits { start, ..*limits })? {
         Outcome::Planned(planned) => planned.plan,
         Outcome::Impossible(_) => return Ok(Sought::Nothing),
         Outcome::Undecided(_) => return Ok(Sought::Undecided),
     };
     let bound = searched.bounds[0];
-    if let Some(best) = pushed.filter(|best| best.plan.lateness <= searched.lateness) {
-        let proved = bound == best.plan.lateness;
-        return found(best, proved);
+    if let Some(own) = pushed.filter(|own| own.plan.lateness <= searched.lateness) {
+        let proved = bound == own.plan.lateness;
+        return found(own, proved);
     }
     let proved = bound == searched.lateness;
-    if let Some(best) = transplant(today, &rest, &searched, strictness) {
-        return found(best, proved);
+    if let Some(own) = transplant(today, &rest, &searched, strictness) {
+        return found(own, proved);
     }
     let plan = pull(today, &rest, searched, strictness);
     let whole = rest.whole(today, &plan);
@@ -203,7 +203,7 @@ fn unavoidable(rest: &Problem) -> i64 {
 /// A plan pushed on by what has happened, in the rest that it keeps to.
 #[derive(Clone)]
 struct Pushed {
-    rest: Remainder,
+    rest: Rest,
     plan: Plan,
     whole: Plan,
 }
@@ -224,7 +224,7 @@ fn push_giving(today: &Today<'_>, plan: &Plan, strictness: Strictness, given: &m
         let mut given = BTreeSet::new();
         let loose = (strictness > Strictness::Menu).then_some(&mut given);
         let at = shift::earliest(order, &frame, overtime, loose)?;
-        let rest = Remainder::new(today, strictness, &given)?;
+        let rest = Rest::new(today, strictness, &given)?;
         let whole = shift::timed(order, plan, &at);
         let plan = rest.plan(today, &whole)?;
         check(&rest.problem, &plan).ok()?;
@@ -232,7 +232,7 @@ fn push_giving(today: &Today<'_>, plan: &Plan, strictness: Strictness, given: &m
         Some(Pushed { rest, plan, whole })
     };
     let in_order = attempt(&order);
-    if in_order.as_ref().is_some_and(|best| changes::size(today, &best.whole) == [0, 0, 0]) {
+    if in_order.as_ref().is_some_and(|own| changes::size(today, &own.whole) == [0, 0, 0]) {
         return in_order;
     }
     let mut as_it_comes = order;
@@ -244,13 +244,13 @@ fn push_giving(today: &Today<'_>, plan: &Plan, strictness: Strictness, given: &m
         as_it_comes.take_hands_as_they_come(&at);
         attempt(&as_it_comes)
     });
-    let worth = |pushed: &Pushed| (pushed.plan.lateness, changes::size(today, &pushed.whole));
+    let worth = |own: &Pushed| (own.plan.lateness, changes::size(today, &own.whole));
     [in_order, other].into_iter().flatten().min_by_key(worth)
 }
 
 /// The ways that a search found, in the plan that was handed out: it then moves less than the search did. Steps that need
 /// not go elsewhere after all stay where the cooks know them to be.
-fn transplant(today: &Today<'_>, rest: &Remainder, searched: &Plan, strictness: Strictness) -> Option<Pushed> {
+fn transplant(today: &Today<'_>, rest: &Rest, searched: &Plan, strictness: Strictness) -> Option<Pushed> {
     let whole = rest.whole(today, searched);
     let mut elsewhere = changes::elsewhere(today, &whole);
     let with = |elsewhere: &[(String, usize)]| {
@@ -258,11 +258,11 @@ fn transplant(today: &Today<'_>, rest: &Remainder, searched: &Plan, strictness: 
         for (step, mode) in elsewhere {
             plan.steps.get_mut(step)?.mode = *mode;
         }
-        push(today, &plan, strictness).0.filter(|best| best.plan.lateness <= searched.lateness)
+        push(today, &plan, strictness).0.filter(|own| own.plan.lateness <= searched.lateness)
     };
     let mut best = with(&elsewhere)?;
     for (step, _) in elsewhere.clone() {
-        let fewer: Vec<(String, usize)> = elsewhere.iter().filter(|(other, _)| *other != step).cloned().collect();
+        let fewer: Vec<(String, usize)> = elsewhere.iter().filter(|(own, _)| *own != step).cloned().collect();
         if let Some(better) = with(&fewer) {
             (best, elsewhere) = (better, fewer);
         }
@@ -271,11 +271,11 @@ fn transplant(today: &Today<'_>, rest: &Remainder, searched: &Plan, strictness: 
 }
 
 /// Minutes that the search moved needlessly are moved back, first what it put later, then what it put earlier.
-fn pull(today: &Today<'_>, rest: &Remainder, plan: Plan, strictness: Strictness) -> Plan {
+fn pull(today: &Today<'_>, rest: &Rest, plan: Plan, strictness: Strictness) -> Plan {
     pulled(today, rest, &plan, strictness).unwrap_or(plan)
 }
 
-fn pulled(today: &Today<'_>, rest: &Remainder, plan: &Plan, strictness: Strictness) -> Option<Plan> {
+fn pulled(today: &Today<'_>, rest: &Rest, plan: &Plan, strictness: Strictness) -> Option<Plan> {
     let whole = rest.whole(today, plan);
     let mut problem = today.problem.clone();
     problem.steps.retain(|step| whole.steps.contains_key(&step.id));
@@ -286,10 +286,10 @@ fn pulled(today: &Today<'_>, rest: &Remainder, plan: &Plan, strictness: Strictne
     let day = schedule_with(&kept.problem, &whole, &today.crew);
     let order = Order::new(&kept.problem, &whole, &today.crew, &day, Touches::Count)?;
     let mut nearest = whole.clone();
-    for (id, nearer) in &mut nearest.steps {
+    for (id, own) in &mut nearest.steps {
         if let Some(old) = today.old.steps.get(id) {
-            nearer.start = nearer.start.min(old.start);
-            nearer.end = nearer.end.min(old.end);
+            own.start = own.start.min(old.start);
+            own.end = own.end.min(old.end);
         }
     }
     let frame = Frame::of(&kept, &order, &nearest)?;

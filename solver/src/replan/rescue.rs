@@ -9,7 +9,7 @@ use rangewright_models::problem::{Cavity, Minute, Mode, Place, Step};
 use serde::{Deserialize, Serialize};
 
 use super::changes::{self, Served};
-use super::remainder::{Remainder, Strictness};
+use super::rest::{Rest, Strictness};
 use super::today::Today;
 use super::{Pushed, push, unavoidable};
 use crate::change::{Change, changed};
@@ -92,19 +92,18 @@ pub(super) fn rescues(today: &Today<'_>, servings: &[Served], lateness: i64, lim
 /// The least late plan of such a day that is found in a moment.
 fn attempt(today: &Today<'_>, limits: &Limits<'_>) -> Option<Pushed> {
     let tried = [Strictness::Menu, Strictness::Facts];
-    let pushed = tried.into_iter().find_map(|strictness| push(today, &today.old, strictness).0);
-    if pushed.as_ref().is_some_and(|found| found.plan.lateness == unavoidable(&found.rest.problem)) {
+    let pushed = tried.into_iter().find_map(|own| push(today, &today.old, own).0);
+    if pushed.as_ref().is_some_and(|own| own.plan.lateness == unavoidable(&own.rest.problem)) {
         return pushed;
     }
     let limits = Limits { work: Some(limits.work.map_or(WORK, |work| work.min(WORK))), start: None, ..*limits };
-    let searched = tried.into_iter().find_map(|strictness| {
-        let rest =
-            Remainder::new(today, strictness, &BTreeSet::new()).filter(|rest| rest.problem.faults().is_empty())?;
+    let searched = tried.into_iter().find_map(|own| {
+        let rest = Rest::new(today, own, &BTreeSet::new()).filter(|rest| rest.problem.faults().is_empty())?;
         let Ok(Outcome::Planned(planned)) = solve(&rest.problem, &limits) else { return None };
         let whole = rest.whole(today, &planned.plan);
         Some(Pushed { rest, plan: planned.plan, whole })
     });
-    [pushed, searched].into_iter().flatten().min_by_key(|found| found.plan.lateness)
+    [pushed, searched].into_iter().flatten().min_by_key(|own| own.plan.lateness)
 }
 
 /// Each way, with the day as it would be.
@@ -121,8 +120,7 @@ fn ways<'a>(today: &Today<'a>, servings: &[Served]) -> Vec<(Way, Today<'a>)> {
             ways.extend(shorter(today, index, step));
         }
     }
-    let late: Vec<&str> =
-        servings.iter().filter(|serving| serving.late() > 0).map(|serving| serving.course.as_str()).collect();
+    let late: Vec<&str> = servings.iter().filter(|own| own.late() > 0).map(|own| own.course.as_str()).collect();
     for course in today.problem.courses.iter().filter(|course| late.contains(&course.id.as_str())) {
         for sink in course.sinks.iter().filter(|_| course.sinks.len() > 1) {
             let step = today.index(&sink.step).filter(|&index| !matches!(today.stages[index], Stage::Done { .. }));
@@ -146,15 +144,15 @@ fn cavity<'t>(today: &'t Today<'_>, mode: &Mode) -> Option<&'t Cavity> {
 }
 
 /// Twenty degrees more, as far as the rule for other temperatures reaches.
-fn hotter<'a>(today: &Today<'a>, index: usize, running: &Mode, mode: usize, start: Minute) -> Option<(Way, Today<'a>)> {
-    let cavity = cavity(today, running)?;
-    let ([low, high], heat) = (running.t?, running.heat?);
+fn hotter<'a>(today: &Today<'a>, index: usize, own: &Mode, mode: usize, start: Minute) -> Option<(Way, Today<'a>)> {
+    let cavity = cavity(today, own)?;
+    let ([low, high], heat) = (own.t?, own.heat?);
     let (air, now) = ((low + high) / 2, today.now());
     let degrees = air + HOTTER;
     if degrees > cavity.t_max {
         return None;
     }
-    let left = (start + running.min - now) as f64;
+    let left = (start + own.min - now) as f64;
     let known = Bake { minutes: left, oven_c: air as f64, heat, done_c: DONE };
     let heating = (10 * HOTTER / cavity.rise.max(1)).clamp(0, 60) as f64;
     let hotter = Baking { oven_c: degrees as f64, heat, trays: 1, heating_min: heating };
@@ -171,14 +169,12 @@ fn hotter<'a>(today: &Today<'a>, index: usize, running: &Mode, mode: usize, star
 /// What is left of it, in each other oven that can do it.
 fn other_ovens<'a>(today: &Today<'a>, index: usize, step: &Step, mode: usize) -> Vec<(Way, Today<'a>)> {
     let mut ways: Vec<(Way, Today<'a>)> = Vec::new();
-    for (other, elsewhere) in step.modes.iter().enumerate() {
-        let Some(place) =
-            elsewhere.place.clone().filter(|_| cavity(today, elsewhere).is_some() && today.usable(elsewhere))
-        else {
+    for (other, own) in step.modes.iter().enumerate() {
+        let Some(place) = own.place.clone().filter(|_| cavity(today, own).is_some() && today.usable(own)) else {
             continue;
         };
         let known = Way::OtherOven { step: step.id.clone(), place };
-        if elsewhere.place == step.modes[mode].place || ways.iter().any(|(way, _)| *way == known) {
+        if own.place == step.modes[mode].place || ways.iter().any(|(way, _)| *way == known) {
             continue;
         }
         let mut tried = today.clone();

@@ -39,7 +39,7 @@ impl Frame {
             at: order.planned.clone(),
         };
         for (index, (step, stage)) in today.problem.steps.iter().zip(&today.stages).enumerate() {
-            let planned = plan.steps.get(&step.id)?;
+            let own = plan.steps.get(&step.id)?;
             let (from, to) = (start(index), end(index));
             match *stage {
                 Stage::Done { start, end, .. } => {
@@ -53,12 +53,12 @@ impl Frame {
                     frame.rigid[to] = own_mode.min == own_mode.max;
                     let least = now.max(start + own_mode.min);
                     // What is known to be done sooner is taken out sooner.
-                    frame.at[to] = if until.is_some() { least } else { least.max(planned.end) };
+                    frame.at[to] = if until.is_some() { least } else { least.max(own.end) };
                 }
                 Stage::Running { .. } | Stage::Waiting => {
                     let earliest = step.earliest.unwrap_or(now).max(now).max(warm(today, order, index));
-                    frame.at[from] = planned.start.max(earliest);
-                    frame.at[to] = planned.end.max(now);
+                    frame.at[from] = own.start.max(earliest);
+                    frame.at[to] = own.end.max(now);
                 }
             }
         }
@@ -247,7 +247,7 @@ fn limits(order: &Order<'_>) -> Vec<Limit> {
             limit(order.serving(number), end(step), course.together, Some(what));
         }
         let before = course.after.as_ref().and_then(|after| {
-            let before = order.problem.courses.iter().position(|course| course.id == after.course)?;
+            let before = order.problem.courses.iter().position(|own| own.id == after.course)?;
             Some((before, after.max?))
         });
         if let Some((before, max)) = before {
@@ -282,7 +282,7 @@ pub(super) fn latest(order: &Order<'_>, at: &[Minute], most: &[Minute]) -> Vec<M
 pub(super) fn timed(order: &Order<'_>, plan: &Plan, at: &[Minute]) -> Plan {
     let mut timed = plan.clone();
     for (index, run) in order.runs.iter().enumerate() {
-        let planned = PlannedStep { mode: run.planned.mode, start: at[start(index)], end: at[end(index)] };
+        let planned = PlannedStep { start: at[start(index)], end: at[end(index)], ..run.planned.clone() };
         timed.steps.insert(run.step.id.clone(), planned);
     }
     for (number, course) in order.problem.courses.iter().enumerate() {

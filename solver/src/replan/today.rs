@@ -93,13 +93,13 @@ impl<'a> Today<'a> {
         let day = self.day;
         let told = [day.put_off.is_empty(), day.broken.is_empty(), day.dropped.is_empty(), day.readings.is_empty()];
         let as_planned = |(step, stage): (&Step, &Stage)| {
-            let Some(&PlannedStep { mode, start, end }) = self.old.steps.get(&step.id) else { return false };
+            let Some(&PlannedStep { mode, start, end, .. }) = self.old.steps.get(&step.id) else { return false };
             match *stage {
                 Stage::Waiting => start >= day.now,
-                Stage::Running { mode: running, start: begun, until, .. } => {
-                    (running, begun) == (mode, start) && end > day.now && until.is_none_or(|until| until == end)
+                Stage::Running { mode: own, start: begun, until, .. } => {
+                    (own, begun) == (mode, start) && end > day.now && until.is_none_or(|until| until == end)
                 }
-                Stage::Done { mode: used, start: begun, end: done, .. } => (used, begun, done) == (mode, start, end),
+                Stage::Done { mode: own, start: begun, end: done, .. } => (own, begun, done) == (mode, start, end),
             }
         };
         let served = |course: &Course| {
@@ -115,7 +115,7 @@ impl<'a> Today<'a> {
     }
 
     pub(super) fn index(&self, step: &str) -> Option<usize> {
-        self.problem.steps.iter().position(|other| other.id == step)
+        self.problem.steps.iter().position(|own| own.id == step)
     }
 
     /// Whether a way can still be taken: nothing of it is broken.
@@ -132,24 +132,24 @@ impl<'a> Today<'a> {
                 Stage::Waiting => {}
                 Stage::Done { mode, start, end, .. } => {
                     planned.mode = mode;
-                    let used = &mut step.modes[mode];
-                    used.min = end - start;
-                    used.max = used.min;
-                    (used.load, used.unload, used.shut) = (used.load.min(used.min), 0, used.shut.min(used.min));
+                    let own = &mut step.modes[mode];
+                    own.min = end - start;
+                    own.max = own.min;
+                    (own.load, own.unload, own.shut) = (own.load.min(own.min), 0, own.shut.min(own.min));
                 }
                 Stage::Running { mode, start, until, .. } => {
                     planned.mode = mode;
-                    let used = &mut step.modes[mode];
+                    let own = &mut step.modes[mode];
                     let at_least = now + 1 - start;
                     if let Some(until) = until {
-                        let rigid = used.min == used.max;
-                        used.min = until - start;
-                        used.max = if rigid { used.min } else { used.max.max(used.min) };
+                        let rigid = own.min == own.max;
+                        own.min = until - start;
+                        own.max = if rigid { own.min } else { own.max.max(own.min) };
                     }
-                    used.min = used.min.max(at_least);
-                    used.max = used.max.max(used.min);
+                    own.min = own.min.max(at_least);
+                    own.max = own.max.max(own.min);
                     // It may just be coming out.
-                    used.unload = used.unload.min(used.min + start - now);
+                    own.unload = own.unload.min(own.min + start - now);
                 }
             }
         }
@@ -185,11 +185,11 @@ impl<'a> Today<'a> {
         let step = &mut self.problem.steps[index];
         let (was, whole) = (step.modes[mode].place.clone(), step.modes[mode].min.max(1));
         let left = (whole - (now - start)).clamp(0, whole);
-        for used in step.modes.iter_mut().filter(|used| used.place != was) {
-            let slack = used.max - used.min;
-            used.min = (used.min * left / whole + MOVED).max(used.load + used.unload);
-            (used.max, used.shut) = (used.min + slack, used.shut.min(used.min));
-            used.touches.clear();
+        for own in step.modes.iter_mut().filter(|own| own.place != was) {
+            let slack = own.max - own.min;
+            own.min = (own.min * left / whole + MOVED).max(own.load + own.unload);
+            (own.max, own.shut) = (own.min + slack, own.shut.min(own.min));
+            own.touches.clear();
         }
         self.interrupted.insert(step.id.clone());
     }
@@ -199,8 +199,8 @@ impl<'a> Today<'a> {
         let cavities: Vec<Cavity> = self.problem.places.iter().filter_map(as_cavity).cloned().collect();
         for cavity in cavities {
             let reading = self.day.readings.get(&cavity.id).copied();
-            let day = self.old_day.cavities.iter().find(|day| day.place == cavity.id);
-            let mut air = day.map_or(cavity.t_open, |day| drifted(&cavity, day, reading, self.now()));
+            let own = self.old_day.cavities.iter().find(|own| own.place == cavity.id);
+            let mut air = own.map_or(cavity.t_open, |own| drifted(&cavity, own, reading, self.now()));
             if reading.is_none() {
                 air = self.trusted(&cavity, air);
             }
@@ -228,17 +228,17 @@ impl<'a> Today<'a> {
         let mut air = air;
         for link in self.problem.links.iter().filter(|link| link.stay) {
             let (Some(from), Some(to)) = (self.index(&link.from), self.index(&link.to)) else { continue };
-            let (before, after) = (&self.problem.steps[from], &self.problem.steps[to]);
-            let (mode, done) = match (self.stages[from], self.stages[to], self.old.steps.get(&before.id)) {
-                (Stage::Running { mode, start, .. }, Stage::Waiting, _) => (mode, start + before.modes[mode].min),
+            let (own, after) = (&self.problem.steps[from], &self.problem.steps[to]);
+            let (mode, done) = match (self.stages[from], self.stages[to], self.old.steps.get(&own.id)) {
+                (Stage::Running { mode, start, .. }, Stage::Waiting, _) => (mode, start + own.modes[mode].min),
                 // It is about to begin.
-                (Stage::Waiting, Stage::Waiting, Some(planned)) if planned.mode < before.modes.len() => {
-                    (planned.mode, planned.start.max(self.now()) + before.modes[planned.mode].min)
+                (Stage::Waiting, Stage::Waiting, Some(planned)) if planned.mode < own.modes.len() => {
+                    (planned.mode, planned.start.max(self.now()) + own.modes[planned.mode].min)
                 }
                 _ => continue,
             };
             let next = self.old.steps.get(&after.id).and_then(|planned| after.modes.get(planned.mode)?.t);
-            let (true, Some(window)) = (before.modes[mode].place.as_ref() == Some(&cavity.id), next) else { continue };
+            let (true, Some(window)) = (own.modes[mode].place.as_ref() == Some(&cavity.id), next) else { continue };
             let left = (done - self.now()).max(1);
             let towards = air.clamp(window[0], window[1]);
             while air != towards && changeover(cavity, [air; 2], window).is_some_and(|needed| needed > left) {
@@ -259,9 +259,9 @@ impl<'a> Today<'a> {
                 (Stage::Waiting, Some(mode)) if mode < step.modes.len() && stays.contains(step.id.as_str()) => mode,
                 _ => continue,
             };
-            let used = &mut step.modes[mode];
-            if used.place.as_ref() == Some(&cavity.id) {
-                used.t = used.t.map(|[low, high]| [low.min(air), high.max(air)]);
+            let own = &mut step.modes[mode];
+            if own.place.as_ref() == Some(&cavity.id) {
+                own.t = own.t.map(|[low, high]| [low.min(air), high.max(air)]);
             }
         }
     }
@@ -271,7 +271,7 @@ impl<'a> Today<'a> {
     fn trusted(&self, cavity: &Cavity, air: i64) -> i64 {
         let mut coming: Vec<(Minute, [i64; 2])> = Vec::new();
         for (step, stage) in self.problem.steps.iter().zip(&self.stages) {
-            let Some(&PlannedStep { mode, start, end }) = self.old.steps.get(&step.id) else { continue };
+            let Some(&PlannedStep { mode, start, end, .. }) = self.old.steps.get(&step.id) else { continue };
             let Some(mode) = step.modes.get(mode).filter(|mode| mode.place.as_ref() == Some(&cavity.id)) else {
                 continue;
             };

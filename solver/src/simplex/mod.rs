@@ -517,8 +517,8 @@ impl<'a> Change<'a> {
         let scaled = entry / self.ahead[self.position];
         if self.is_dense {
             // All of it, in step with the processor: what is 0 stays 0.
-            for (entry, value) in line.iter_mut().zip(self.ahead) {
-                *entry -= value * scaled;
+            for (own, value) in line.iter_mut().zip(self.ahead) {
+                *own -= value * scaled;
             }
         } else {
             for &(at, value) in &self.support {

@@ -103,8 +103,8 @@ fn weigh(
     let factor = weight / (pivot * pivot);
     for &column in &simplex.touched {
         let entry = simplex.pivot_row[column as usize];
-        let weight = &mut simplex.devex[column as usize];
-        *weight = weight.max(entry * entry * factor);
+        let own = &mut simplex.devex[column as usize];
+        *own = own.max(entry * entry * factor);
     }
     for &(row, entry) in line {
         slack_devex[row] = slack_devex[row].max(entry * entry * factor);

@@ -2,8 +2,6 @@
 //!
 //! None of the three goals gets worse. In this order: fewer hands-on minutes in the hour before each serving, fewer whole half
 //! hours waited that cost nothing, fewer starts of hands-on work off the five-minute marks, fewer minutes of such waiting.
-//!
-//! It is no engine: it runs once, on the plan that goes out, and never changes what is proved of it.
 
 use crate::assignment::{Assignment, Choice, Cost};
 use crate::instance::{HANDS, Instance, Rate, Time};

@@ -127,7 +127,7 @@ impl<'a> Table<'a> {
         }
         let last = problem.courses.iter().map(|course| course.serve + course.max_slip).max().unwrap_or(0);
         let touches = problem.steps.iter().flat_map(|step| &step.modes).flat_map(|mode| &mode.touches);
-        let longest = touches.map(|[offset, minutes]| offset + minutes).max().unwrap_or(0);
+        let longest = touches.map(|touch| touch.at + touch.minutes).max().unwrap_or(0);
         // A step may outlast the one that follows it, as far as gaps below zero allow.
         let overhang: i64 = problem.links.iter().map(|link| (-link.min).max(0)).sum();
         let minutes = usize::try_from(last + overhang + longest + 1).expect("minutes are not negative");
@@ -311,8 +311,8 @@ impl<'t, 'a> Search<'t, 'a> {
         hand(run.start, run.end, run.mode.hands);
         hand(run.start, run.start + run.mode.load, 1);
         hand(run.end - run.mode.unload, run.end, 1);
-        run.mode.touches.iter().for_each(|[offset, minutes]| {
-            hand(run.start + offset, run.start + offset + minutes, 1);
+        run.mode.touches.iter().for_each(|touch| {
+            hand(run.start + touch.at, run.start + touch.at + touch.minutes, 1);
         });
         for (pool, amount) in &run.mode.pools {
             let booked = self.pools.get_mut(pool.as_str()).expect("known pools");
@@ -387,8 +387,8 @@ impl<'t, 'a> Search<'t, 'a> {
 
 /// Whether the door is opened for `other` while `shut` needs it shut.
 fn opens(other: &Run<'_>, shut: &Run<'_>) -> bool {
-    let touches = other.mode.touches.iter().filter(|[_, minutes]| *minutes > 0);
-    let touched = touches.map(|[offset, _]| other.start + offset);
+    let touches = other.mode.touches.iter().filter(|touch| touch.minutes > 0);
+    let touched = touches.map(|touch| other.start + touch.at);
     [other.start, other.end]
         .into_iter()
         .chain(touched)

@@ -6,7 +6,7 @@ use rangewright::models::compile::{self, Compiled};
 use rangewright::models::cook::roast::{Finish, Oven, Roast, forecast};
 use rangewright::models::cook::{Cut, Meat};
 use rangewright::models::faults::{Code, Faults};
-use rangewright::models::problem::{Heat, Mode, Step};
+use rangewright::models::problem::{Heat, Mode, Step, Touch};
 
 const KITCHEN: &str = r#"(places: [
     Oven(name: "big", inside: "46 x 40 x 36 cm", rise: "100 C in 10 min", heats: [Fan, Static]),
@@ -88,7 +88,7 @@ fn a_margin_takes_up_what_is_late() {
     assert!(range.shortest < estimate && estimate < range.longest);
     assert!(label.notes.iter().any(|note| note.contains("margin")), "{:?}", label.notes);
     // The moment at which it is likely to be done has its probe, with the pull temperature.
-    assert_eq!(mode(&usual).touches.last(), Some(&[estimate, 1]));
+    assert_eq!(mode(&usual).touches.last(), Some(&Touch::fixed(estimate, 1)));
     assert!(
         label.touches.last().is_some_and(|what| what.contains("take it out as soon as it shows")),
         "{:?}",

@@ -150,11 +150,12 @@ fn overlapping() -> (Problem, Plan) {
     ];
     let links = vec![link("a/prep", "a/roast", None), Link { min: -70, ..link("a/roast", "b/gravy", None) }];
     let problem = evening(oven(), 60, steps, links);
-    let at = |start, end| PlannedStep { mode: 0, start, end };
+    let at = |start, end| PlannedStep::new(0, start, end);
     let steps = [("a/prep", at(680, 700)), ("a/roast", at(700, 760)), ("b/gravy", at(690, 770))];
     let plan = Plan {
         steps: steps.map(|(id, own)| (id.to_owned(), own)).into(),
         served: [("table".to_owned(), 1_000)].into(),
+        hands: Vec::new(),
         lateness: 0,
         waiting: 0,
         hot: 0,

@@ -1,5 +1,7 @@
 //! The simulation against cases whose answer is known.
 
+use std::collections::BTreeMap;
+
 use rangewright::models::plan::{Plan, PlannedStep, Status};
 use rangewright::models::problem::{Course, Dish, Link, Mode, Problem, Shift, Sink, Step, Wait};
 use rangewright::models::schedule::Crew;
@@ -34,6 +36,7 @@ fn network(activities: &[(&str, i64, i64, i64, &[&str])], hands: i64, crew: i64)
         to: to.to_owned(),
         min: 0,
         max: None,
+        pools: BTreeMap::new(),
         stay: false,
         wait: none,
     };
@@ -49,23 +52,24 @@ fn network(activities: &[(&str, i64, i64, i64, &[&str])], hands: i64, crew: i64)
         let start = if hands > 0 { ready.max(free[0]) } else { ready };
         free[0] = start + likely;
         ends.insert(id, start + likely);
-        planned.insert(id.to_owned(), PlannedStep { mode: 0, start, end: start + likely });
+        planned.insert(id.to_owned(), PlannedStep::new(0, start, start + likely));
     }
     let done = ends.values().copied().max().unwrap_or(0);
-    planned.insert("finish".to_owned(), PlannedStep { mode: 0, start: done, end: done });
+    planned.insert("finish".to_owned(), PlannedStep::new(0, done, done));
     let course = Course {
         id: "course".to_owned(),
         serve: done,
         weight: 1,
         max_slip: 10_000,
         together: 10_000,
-        sinks: vec![Sink { step: "finish".to_owned(), wait: none }],
+        sinks: vec![Sink { step: "finish".to_owned(), wait: none, pools: BTreeMap::new() }],
         after: None,
     };
     let problem = Problem {
         name: "network".to_owned(),
         opening: 0,
         shifts: vec![Shift { start: 0, end: 20_000, hands: crew.max(1) }],
+        cooks: Vec::new(),
         pools: Default::default(),
         places: Vec::new(),
         dishes: vec![Dish { id: "dish".to_owned(), name: "Dish".to_owned() }],
@@ -76,6 +80,7 @@ fn network(activities: &[(&str, i64, i64, i64, &[&str])], hands: i64, crew: i64)
     let plan = Plan {
         steps: planned,
         served: [("course".to_owned(), done)].into(),
+        hands: Vec::new(),
         lateness: 0,
         waiting: 0,
         hot: 0,

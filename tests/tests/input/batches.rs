@@ -31,7 +31,8 @@ fn batches_of_baking_are_changed_by_hand() {
     );
     let mode = &whole.problem.steps[0].modes[0];
     assert_eq!((mode.min, mode.load, mode.unload), (45, 1, 2));
-    assert_eq!(mode.touches, [[7, 1], [13, 3], [22, 1], [28, 3], [37, 1]]);
+    let touches: Vec<[i64; 2]> = mode.touches.iter().map(|touch| [touch.at, touch.minutes]).collect();
+    assert_eq!(touches, [[7, 1], [13, 3], [22, 1], [28, 3], [37, 1]]);
     assert_eq!(whole.labels.steps["dish/bake"].modes[0].touches[1], "Take batch 1 of 3 out, put the next in");
 }
 

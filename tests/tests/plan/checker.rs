@@ -2,7 +2,7 @@
 
 use rangewright::models::check::{AirClash, Goal, Illegal, Opening, Violation, check, cost};
 use rangewright::models::plan::{Plan, Status};
-use rangewright::models::problem::{Cavity, Heat, Hob, Link, Mode, Place, Problem, Shift, Top, Wait};
+use rangewright::models::problem::{Cavity, Heat, Hob, Link, Mode, Place, Problem, Shift, Top, Touch, Wait};
 use rangewright_tests::data;
 
 struct Evening {
@@ -86,7 +86,7 @@ fn plans_that_are_not_complete() {
     });
     assert_eq!(found, [Violation::MissingStep { step: s("bake") }]);
     let found = after(|e| {
-        e.plan.steps.insert(s("fold"), e.plan.steps["bake"]);
+        e.plan.steps.insert(s("fold"), e.plan.steps["bake"].clone());
     });
     assert_eq!(found, [Violation::UnknownStep { step: s("fold") }]);
     let found = after(|e| {
@@ -230,7 +230,7 @@ fn hands_that_are_not_there() {
     assert_eq!(after(gap(810, 811)), [hands(810, 1, 0, &["simmer"])], "a touch");
     assert_eq!(after(gap(642, 679)), [], "load and unload may lie in different shifts");
     assert_eq!(after(gap(605, 605)), [], "touching shifts are one run");
-    let past_the_end = |e: &mut Evening| e.mode("simmer", 0).touches = vec![[90, 2]];
+    let past_the_end = |e: &mut Evening| e.mode("simmer", 0).touches = vec![Touch::fixed(90, 2)];
     assert_eq!(after(past_the_end), [hands(890, 2, 1, &["slice", "simmer"])], "a touch past the end is one, too");
 }
 
@@ -364,14 +364,18 @@ fn doors_that_must_stay_shut() {
     let touched = |touch: [i64; 2]| {
         move |e: &mut Evening| {
             e.set("roots", 1, 793, 813);
-            e.mode("roots", 1).touches = vec![touch];
+            e.mode("roots", 1).touches = vec![Touch::fixed(touch[0], touch[1])];
             e.mode("simmer", 0).touches.clear();
         }
     };
     assert_eq!(after(touched([12, 1])), [door(Opening::Touch, 805)]);
     assert_eq!(after(touched([17, 3])), [], "810 is open again");
     assert_eq!(after(touched([12, 0])), [], "no minutes, no opening");
-    assert_eq!(after(|e| e.mode("set", 0).touches = vec![[5, 1]]), [], "only other steps are kept from the door");
+    assert_eq!(
+        after(|e| e.mode("set", 0).touches = vec![Touch::fixed(5, 1)]),
+        [],
+        "only other steps are kept from the door"
+    );
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use rangewright::models::check::{check, cost};
 use rangewright::models::plan::Plan;
-use rangewright::models::problem::{After, FaultKind, Mode, Named, Place, Problem, ProblemFault, Shift};
+use rangewright::models::problem::{After, FaultKind, Mode, Named, Place, Problem, ProblemFault, Shift, Touch};
 use rangewright_tests::data;
 use serde_json::Value;
 
@@ -121,7 +121,7 @@ fn windows_upside_down() {
 #[test]
 fn what_is_allowed() {
     assert_eq!(after(|p| p.links[0].min = -43_200), []);
-    assert_eq!(after(|p| p.steps[1].modes[0].touches = vec![[43_200, 43_200]]), [], "a touch past the end");
+    assert_eq!(after(|p| p.steps[1].modes[0].touches = vec![Touch::fixed(43_200, 43_200)]), [], "a touch past the end");
     assert_eq!(after(|p| p.steps[10].modes[0].max = 43_200), [], "very elastic");
     let touching = |start, end| Shift { start, end, hands: 1 };
     assert_eq!(after(|p| p.shifts = vec![touching(700, 900), touching(600, 700), touching(900, 900)]), []);
@@ -171,7 +171,7 @@ fn numbers_out_of_range() {
         (|p, n| p.steps[1].modes[0].shut = n, r#"steps[1] "bake" modes[0] shut"#, 0, 43_200),
         (|p, n| p.steps[1].modes[0].weight = Some(n), r#"steps[1] "bake" modes[0] weight"#, 1, 1_000_000),
         (|p, n| p.steps[7].modes[0].diameter = Some(n), r#"steps[7] "simmer" modes[0] diameter"#, 1, 5_000),
-        (|p, n| p.steps[7].modes[0].touches[0][1] = n, r#"steps[7] "simmer" modes[0] touches minutes"#, 0, 43_200),
+        (|p, n| p.steps[7].modes[0].touches[0].minutes = n, r#"steps[7] "simmer" modes[0] touches minutes"#, 0, 43_200),
         (|p, n| p.links[0].min = n, "links[0] min", -43_200, 43_200),
     ];
     for (change, at, least, most) in cases {

@@ -55,6 +55,16 @@ fn expected(name: &str) -> Vec<(&'static str, FaultKind)> {
             vec![(r#"steps[0] "d00.0.season" wait"#, FaultKind::RateAfterBelowRate { rate: 5, rate_after: 4 })]
         }
         "no-rise" => vec![(r#"places[0] "ovenA" rise"#, FaultKind::OutOfRange { value: 0, least: 1, most: 10_000 })],
+        "cooks-and-shifts" => vec![("cooks", FaultKind::CooksAndShifts)],
+        "unknown-cook" => vec![(r#"steps[0] "s0" modes[0] who"#, unknown(Named::Cook, "Z"))],
+        "empty-who" => vec![(r#"steps[0] "s0" modes[0] who"#, FaultKind::NobodyAllowed)],
+        "cook-shifts-overlap" => vec![(r#"cooks[0] "A" shifts[1]"#, FaultKind::ShiftsOverlap { other: 0 })],
+        "more-hands-than-who" => {
+            vec![(r#"steps[0] "s0" modes[0]"#, FaultKind::MoreHandsThanCooks { hands: 2, cooks: 1 })]
+        }
+        "passing-too-long" => {
+            vec![(r#"steps[0] "s0" modes[0] touches"#, FaultKind::TooLongInPassing { minutes: 4, most: 3 })]
+        }
         "three-faults" => vec![overlap, dish, shut],
         other => panic!("{other} has no expected faults: add them from faults.csv"),
     }
@@ -63,7 +73,7 @@ fn expected(name: &str) -> Vec<(&'static str, FaultKind)> {
 #[test]
 fn every_refused_problem_is_refused_with_all_its_faults() {
     let names = data::names("kitchens/refused");
-    assert_eq!(names.len(), 24);
+    assert_eq!(names.len(), 30);
     for name in names {
         let problem: Problem = data::json(&format!("kitchens/refused/{name}.json"));
         let mut found: Vec<_> = problem.faults().into_iter().map(|fault| (fault.at, fault.what)).collect();

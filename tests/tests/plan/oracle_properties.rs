@@ -28,8 +28,10 @@ fn best(problem: &Problem) -> Result<Option<[i64; 3]>, TestCaseError> {
 /// Everything the other way round, and under other names.
 fn renamed(problem: &Problem) -> Problem {
     let new = |id: &str| format!("z{}-{id}", id.len());
+    let pools = |pools: &BTreeMap<String, i64>| pools.iter().map(|(id, &amount)| (new(id), amount)).collect();
     let mut other = problem.clone();
-    other.pools = problem.pools.iter().map(|(id, &amount)| (new(id), amount)).collect();
+    other.pools = pools(&problem.pools);
+    other.cooks.reverse();
     other.shifts.reverse();
     other.places.reverse();
     other.dishes.reverse();
@@ -48,7 +50,10 @@ fn renamed(problem: &Problem) -> Problem {
     for course in &mut other.courses {
         course.id = new(&course.id);
         course.sinks.reverse();
-        course.sinks.iter_mut().for_each(|sink| sink.step = new(&sink.step));
+        for sink in &mut course.sinks {
+            sink.step = new(&sink.step);
+            sink.pools = pools(&sink.pools);
+        }
         course.after.iter_mut().for_each(|after| after.course = new(&after.course));
     }
     for step in &mut other.steps {
@@ -56,13 +61,14 @@ fn renamed(problem: &Problem) -> Problem {
         step.dish = new(&step.dish);
         for mode in &mut step.modes {
             mode.place.iter_mut().for_each(|place| *place = new(place));
-            mode.pools = std::mem::take(&mut mode.pools).iter().map(|(id, &amount)| (new(id), amount)).collect();
+            mode.pools = pools(&mode.pools);
             mode.touches.reverse();
         }
     }
     for link in &mut other.links {
         link.from = new(&link.from);
         link.to = new(&link.to);
+        link.pools = pools(&link.pools);
     }
     other
 }
@@ -139,7 +145,7 @@ fn order_changes_no_cost_of_the_reference_plans() {
         let plan: Plan = data::json(&format!("kitchens/plans/{name}.json"));
         let new = |id: &String| format!("z{}-{id}", id.len());
         let other = Plan {
-            steps: plan.steps.iter().map(|(id, &planned)| (new(id), planned)).collect(),
+            steps: plan.steps.iter().map(|(id, planned)| (new(id), planned.clone())).collect(),
             served: BTreeMap::new(),
             ..plan.clone()
         };

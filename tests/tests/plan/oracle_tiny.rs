@@ -32,12 +32,13 @@ fn the_oracle_agrees_with_the_reference() {
                 assert_eq!(Some(best.goals), expected, "{name}");
                 let ids = problem.steps.iter().map(|step| step.id.clone());
                 let steps =
-                    ids.zip(&best.steps).map(|(id, &(mode, start, end))| (id, PlannedStep { mode, start, end }));
+                    ids.zip(&best.steps).map(|(id, &(mode, start, end))| (id, PlannedStep::new(mode, start, end)));
                 let courses = problem.courses.iter().map(|course| course.id.clone());
                 let [lateness, waiting, hot] = best.goals;
                 let plan = Plan {
                     steps: steps.collect(),
                     served: courses.zip(best.served.iter().copied()).collect(),
+                    hands: Vec::new(),
                     lateness,
                     waiting,
                     hot,

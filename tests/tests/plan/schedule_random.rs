@@ -12,11 +12,12 @@ use rangewright_tests::random::{Size, problem};
 const MOST: u64 = 20_000;
 
 fn plan(problem: &Problem, best: &Best) -> Plan {
-    let planned = |&(mode, start, end): &(usize, i64, i64)| PlannedStep { mode, start, end };
+    let planned = |&(mode, start, end): &(usize, i64, i64)| PlannedStep::new(mode, start, end);
     let [lateness, waiting, hot] = best.goals;
     Plan {
         steps: problem.steps.iter().map(|step| step.id.clone()).zip(best.steps.iter().map(planned)).collect(),
         served: problem.courses.iter().map(|course| course.id.clone()).zip(best.served.iter().copied()).collect(),
+        hands: Vec::new(),
         lateness,
         waiting,
         hot,

@@ -10,8 +10,7 @@ pub(super) fn check(facts: &Facts<'_>, violations: &mut Vec<Violation>) {
         for (i, run) in runs.iter().enumerate() {
             openings.push((run.start, i, Opening::Start));
             openings.push((run.end, i, Opening::End));
-            let touches = run.mode.touches.iter().filter(|[_, minutes]| *minutes > 0);
-            openings.extend(touches.map(|[offset, _]| (run.start + offset, i, Opening::Touch)));
+            openings.extend(run.touches().map(|(_, _, begun)| (begun, i, Opening::Touch)));
         }
         openings.sort_unstable();
         for (i, run) in runs.iter().enumerate().filter(|(_, run)| run.mode.shut > 0) {

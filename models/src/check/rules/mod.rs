@@ -2,12 +2,14 @@
 
 mod air;
 mod changeover;
+mod cooks;
 mod courses;
 mod door;
 mod hands;
 mod hob;
 mod links;
 mod modes;
+mod pieces;
 mod pools;
 mod room;
 mod stands;
@@ -15,6 +17,7 @@ pub(super) mod stated;
 mod sweep;
 mod times;
 mod top;
+mod touches;
 
 use super::facts::{Facts, Run};
 use super::violation::Violation;
@@ -25,7 +28,11 @@ pub(super) fn check(facts: &Facts<'_>, violations: &mut Vec<Violation>) {
     times::check(facts, violations);
     links::check(facts, violations);
     courses::check(facts, violations);
-    hands::check(facts, violations);
+    touches::check(facts, violations);
+    match facts.problem.cooks.is_empty() {
+        true => hands::check(facts, violations),
+        false => cooks::check(facts, violations),
+    }
     pools::check(facts, violations);
     hob::check(facts, violations);
     top::check(facts, violations);

@@ -55,6 +55,7 @@ pub fn problem(roasts: &[Wanted], cavity: Cavity, region: Region) -> Result<Toge
         name: "roasts in one oven".to_owned(),
         opening: 0,
         shifts: vec![Shift { start: 0, end: 2_880, hands: 2 }],
+        cooks: Vec::new(),
         pools: BTreeMap::new(),
         places: Vec::new(),
         dishes: Vec::new(),
@@ -88,7 +89,7 @@ pub fn problem(roasts: &[Wanted], cavity: Cavity, region: Region) -> Result<Toge
         weight: 1,
         max_slip: 2_880,
         together: TOGETHER,
-        sinks: sinks.into_iter().map(|step| Sink { step, wait: hot }).collect(),
+        sinks: sinks.into_iter().map(|step| Sink { step, wait: hot, pools: BTreeMap::new() }).collect(),
         after: None,
     });
     problem.places.push(Place::Cavity(cavity));
@@ -133,7 +134,8 @@ fn add(problem: &mut Problem, wanted: &Wanted, forecast: &Forecast, place: &str)
             modes,
         });
         if let Some(from) = last {
-            let link = Link { from, to: id.clone(), min: 0, max: Some(0), stay: true, wait: Wait::default() };
+            let (wait, pools) = (Wait::default(), BTreeMap::new());
+            let link = Link { from, to: id.clone(), min: 0, max: Some(0), stay: true, wait, pools };
             problem.links.push(match gap {
                 Some(min) => Link { min, max: Some(2 * min + AT_ONCE), stay: false, wait: resting(min), ..link },
                 None => link,
@@ -172,7 +174,8 @@ fn rest(problem: &mut Problem, dish: &str, after: &str, minutes: Minute) -> Stri
         modes: vec![Mode::at_counter(minutes, 2 * minutes)],
     });
     let wait = Wait { rate: 3, soft: None, rate_after: 3 };
-    problem.links.push(Link { from: after.to_owned(), to: id.clone(), min: 0, max: Some(AT_ONCE), stay: false, wait });
+    let (from, pools) = (after.to_owned(), BTreeMap::new());
+    problem.links.push(Link { from, to: id.clone(), min: 0, max: Some(AT_ONCE), stay: false, wait, pools });
     id
 }
 

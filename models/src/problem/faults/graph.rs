@@ -3,7 +3,7 @@
 use crate::problem::Problem;
 
 use super::kind::Named;
-use super::rules::unknown;
+use super::rules::{pools, unknown};
 use super::{FaultKind, Faults, Names, Spot};
 
 pub(super) fn check(problem: &Problem, names: &Names<'_>, faults: &mut Faults) {
@@ -26,6 +26,7 @@ pub(super) fn check(problem: &Problem, names: &Names<'_>, faults: &mut Faults) {
 fn links(problem: &Problem, names: &Names<'_>, faults: &mut Faults) -> Vec<Vec<usize>> {
     let mut successors = vec![Vec::new(); problem.steps.len()];
     for (i, link) in problem.links.iter().enumerate() {
+        pools(problem, &link.pools, Spot::entry("links", i), faults);
         let ends = [("from", &link.from), ("to", &link.to)].map(|(field, id)| {
             let step = names.steps.get(id.as_str()).copied();
             if step.is_none() {
@@ -45,6 +46,7 @@ fn sinks(problem: &Problem, names: &Names<'_>, successors: &[Vec<usize>], faults
     for (c, course) in problem.courses.iter().enumerate() {
         for (i, sink) in course.sinks.iter().enumerate() {
             let spot = Spot::named("courses", c, &course.id).inner("sinks", i);
+            pools(problem, &sink.pools, spot, faults);
             match names.steps.get(sink.step.as_str()) {
                 None => faults.add(spot, unknown(Named::Step, &sink.step)),
                 Some(&step) => match served_by[step] {

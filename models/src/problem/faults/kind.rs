@@ -33,6 +33,8 @@ pub enum Named {
     Step,
     /// A course.
     Course,
+    /// A cook.
+    Cook,
 }
 
 impl fmt::Display for Named {
@@ -43,6 +45,7 @@ impl fmt::Display for Named {
             Named::Dish => "dish",
             Named::Step => "step",
             Named::Course => "course",
+            Named::Cook => "cook",
         })
     }
 }
@@ -107,6 +110,31 @@ pub enum FaultKind {
     ShiftsOverlap {
         /// The index of the other shift.
         other: usize,
+    },
+    /// Hands are counted in shifts, and cooks are named as well.
+    CooksAndShifts,
+    /// A mode may be done by nobody.
+    NobodyAllowed,
+    /// A mode needs more hands than it names cooks.
+    MoreHandsThanCooks {
+        /// Hands needed.
+        hands: i64,
+        /// How many cooks may do it.
+        cooks: usize,
+    },
+    /// A touch takes too long to be done in passing.
+    TooLongInPassing {
+        /// The minutes it takes.
+        minutes: i64,
+        /// The most.
+        most: i64,
+    },
+    /// A touch that floats or is done in passing is meant for a minute at which its step may be over.
+    TouchOutsideStep {
+        /// When it would be over, in minutes after the start of the step.
+        over: i64,
+        /// The mode's least time.
+        min: i64,
     },
     /// A step has no modes.
     NoModes,
@@ -191,6 +219,23 @@ impl fmt::Display for FaultKind {
             FaultKind::ShiftsOverlap { other } => write!(
                 f,
                 "the shift overlaps shifts[{other}]: split them into stretches that do not overlap, each with all its hands"
+            ),
+            FaultKind::CooksAndShifts => {
+                write!(f, "cooks are named and hands are counted as well: keep either `cooks` or `shifts`")
+            }
+            FaultKind::NobodyAllowed => {
+                write!(f, "nobody may do it: name at least one cook, or leave `who` out if anybody may")
+            }
+            FaultKind::MoreHandsThanCooks { hands, cooks } => {
+                write!(f, "{hands} hands are needed and {cooks} may do it: name more cooks, or ask for fewer hands")
+            }
+            FaultKind::TooLongInPassing { minutes, most } => write!(
+                f,
+                "{minutes} minutes are too long to be done in passing: shorten it to {most} at most, or set passing to false"
+            ),
+            FaultKind::TouchOutsideStep { over, min } => write!(
+                f,
+                "the touch is over {over} minutes after the start, later than min {min}: set `at` earlier or raise min"
             ),
             FaultKind::NoModes => write!(f, "the step has no modes: say at least one way to do it"),
             FaultKind::ZeroMinutes => {

@@ -12,6 +12,7 @@ pub(super) struct Names<'a> {
     pub(super) dishes: BTreeMap<&'a str, usize>,
     pub(super) courses: BTreeMap<&'a str, usize>,
     pub(super) steps: BTreeMap<&'a str, usize>,
+    pub(super) cooks: BTreeMap<&'a str, usize>,
 }
 
 impl<'a> Names<'a> {
@@ -24,6 +25,7 @@ impl<'a> Names<'a> {
             dishes: index("dishes", problem.dishes.iter().map(|dish| dish.id.as_str()), faults),
             courses: index("courses", problem.courses.iter().map(|course| course.id.as_str()), faults),
             steps: index("steps", problem.steps.iter().map(|step| step.id.as_str()), faults),
+            cooks: index("cooks", problem.cooks.iter().map(|cook| cook.id.as_str()), faults),
         }
     }
 }

@@ -1,9 +1,10 @@
 //! Numbers: each in its legal range, each pair the right way up.
 
+use std::collections::BTreeMap;
 use std::ops::RangeInclusive;
 
 use crate::problem::legal::*;
-use crate::problem::{Course, Link, Mode, Place, Problem, Step, Wait};
+use crate::problem::{Course, Link, Mode, Place, Problem, Step, Touch, Wait};
 
 use super::{FaultKind, Faults, Spot};
 
@@ -13,6 +14,12 @@ pub(super) fn check(problem: &Problem, faults: &mut Faults) {
         let spot = Spot::entry("shifts", i);
         low_high(faults, spot, [shift.start, shift.end], &MINUTES);
         within(faults, spot.field("hands"), shift.hands, &COUNT);
+    }
+    for (i, cook) in problem.cooks.iter().enumerate() {
+        for (h, hours) in cook.shifts.iter().enumerate() {
+            let spot = Spot::named("cooks", i, &cook.id).inner("shifts", h);
+            low_high(faults, spot, [hours.start, hours.end], &MINUTES);
+        }
     }
     for (id, &amount) in &problem.pools {
         within(faults, Spot::key("pools", id), amount, &POOL);
@@ -71,6 +78,7 @@ fn check_course(faults: &mut Faults, spot: Spot<'_>, course: &Course) {
     within(faults, spot.field("together"), course.together, &MINUTES);
     for (i, sink) in course.sinks.iter().enumerate() {
         check_wait(faults, spot.inner("sinks", i).field("wait"), &sink.wait);
+        check_pools(faults, spot.inner("sinks", i), &sink.pools);
     }
     if let Some(after) = &course.after {
         let min = within(faults, spot.field("after min"), after.min, &MINUTES);
@@ -107,18 +115,13 @@ fn check_mode(faults: &mut Faults, spot: Spot<'_>, mode: &Mode) {
     for (field, value) in [("load", mode.load), ("unload", mode.unload), ("shut", mode.shut)] {
         within(faults, spot.field(field), value, &MINUTES);
     }
-    for (id, &amount) in &mode.pools {
-        if !POOL.contains(&amount) {
-            within(faults, spot.field(&format!("pools {id:?}")), amount, &POOL);
-        }
-    }
+    check_pools(faults, spot, &mode.pools);
     within(faults, spot.field("cost"), mode.cost, &COST);
     if let Some(wait) = &mode.wait {
         check_wait(faults, spot.field("wait"), wait);
     }
-    for &[offset, minutes] in &mode.touches {
-        within(faults, spot.field("touches offset"), offset, &MINUTES);
-        within(faults, spot.field("touches minutes"), minutes, &MINUTES);
+    for touch in &mode.touches {
+        check_touch(faults, spot, touch, mode.min);
     }
     for minutes in mode.spread.into_iter().flatten() {
         within(faults, spot.field("spread"), minutes, &MINUTES);
@@ -140,6 +143,32 @@ fn check_mode(faults: &mut Faults, spot: Spot<'_>, mode: &Mode) {
     }
 }
 
+fn check_touch(faults: &mut Faults, spot: Spot<'_>, touch: &Touch, min: i64) {
+    let at = within(faults, spot.field("touches at"), touch.at, &MINUTES);
+    for (field, value) in [("touches early", touch.early), ("touches late", touch.late)] {
+        within(faults, spot.field(field), value, &MINUTES);
+    }
+    // A plain touch of no minutes has always been one that is not done.
+    let is_plain = !touch.floats() && !touch.passing;
+    let least = if is_plain { 0 } else { 1 };
+    let minutes = within(faults, spot.field("touches minutes"), touch.minutes, &(least..=*MINUTES.end()));
+    if minutes && touch.passing && touch.minutes > Touch::LONGEST_IN_PASSING {
+        let (minutes, most) = (touch.minutes, Touch::LONGEST_IN_PASSING);
+        faults.add(spot.field("touches"), FaultKind::TooLongInPassing { minutes, most });
+    }
+    if at && minutes && !is_plain && MINUTES.contains(&min) && touch.at + touch.minutes > min {
+        faults.add(spot.field("touches"), FaultKind::TouchOutsideStep { over: touch.at + touch.minutes, min });
+    }
+}
+
+fn check_pools(faults: &mut Faults, spot: Spot<'_>, pools: &BTreeMap<String, i64>) {
+    for (id, &amount) in pools {
+        if !POOL.contains(&amount) {
+            within(faults, spot.field(&format!("pools {id:?}")), amount, &POOL);
+        }
+    }
+}
+
 fn check_link(faults: &mut Faults, spot: Spot<'_>, link: &Link) {
     let min = within(faults, spot.field("min"), link.min, &GAP);
     if let Some(max) = link.max
@@ -149,6 +178,7 @@ fn check_link(faults: &mut Faults, spot: Spot<'_>, link: &Link) {
         min_max(faults, spot, link.min, max);
     }
     check_wait(faults, spot.field("wait"), &link.wait);
+    check_pools(faults, spot, &link.pools);
 }
 
 fn check_wait(faults: &mut Faults, spot: Spot<'_>, wait: &Wait) {

@@ -1,15 +1,17 @@
 //! What shifts, modes and stay links may not say, and ids that name nothing.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
-use crate::problem::legal::MINUTES;
-use crate::problem::{Mode, Place, Problem, Shift, Step};
+use crate::problem::legal::{COUNT, MINUTES};
+use crate::problem::{Mode, Place, Problem, Step};
 
 use super::kind::Named;
 use super::{FaultKind, Faults, Names, Spot};
 
 pub(super) fn check(problem: &Problem, names: &Names<'_>, faults: &mut Faults) {
-    shifts(&problem.shifts, faults);
+    let hours: Vec<[i64; 2]> = problem.shifts.iter().map(|shift| [shift.start, shift.end]).collect();
+    overlaps(&hours, |i| Spot::entry("shifts", i), faults);
+    cooks(problem, faults);
     for (i, step) in problem.steps.iter().enumerate() {
         let spot = Spot::named("steps", i, &step.id);
         if !names.dishes.contains_key(step.dish.as_str()) {
@@ -39,24 +41,62 @@ pub(super) fn unknown(named: Named, id: &str) -> FaultKind {
     FaultKind::UnknownId { named, id: id.to_owned() }
 }
 
-fn shifts(shifts: &[Shift], faults: &mut Faults) {
-    let mut order: Vec<usize> = (0..shifts.len()).filter(|&i| shifts[i].start < shifts[i].end).collect();
-    order.sort_by_key(|&i| (shifts[i].start, i));
+/// Names the shifts that overlap earlier ones.
+fn overlaps<'a>(shifts: &[[i64; 2]], spot: impl Fn(usize) -> Spot<'a>, faults: &mut Faults) {
+    let mut order: Vec<usize> = (0..shifts.len()).filter(|&i| shifts[i][0] < shifts[i][1]).collect();
+    order.sort_by_key(|&i| (shifts[i][0], i));
     let mut longest: Option<usize> = None;
     for i in order {
-        if let Some(other) = longest.filter(|&other| shifts[i].start < shifts[other].end) {
-            faults.add(Spot::entry("shifts", i), FaultKind::ShiftsOverlap { other });
+        if let Some(other) = longest.filter(|&other| shifts[i][0] < shifts[other][1]) {
+            faults.add(spot(i), FaultKind::ShiftsOverlap { other });
         }
-        if longest.is_none_or(|other| shifts[other].end < shifts[i].end) {
+        if longest.is_none_or(|other| shifts[other][1] < shifts[i][1]) {
             longest = Some(i);
         }
     }
 }
 
-fn mode(problem: &Problem, names: &Names<'_>, mode: &Mode, spot: Spot<'_>, faults: &mut Faults) {
-    for id in mode.pools.keys().filter(|&id| !problem.pools.contains_key(id)) {
+fn cooks(problem: &Problem, faults: &mut Faults) {
+    if !problem.cooks.is_empty() && !problem.shifts.is_empty() {
+        faults.add(Spot::top("cooks"), FaultKind::CooksAndShifts);
+    }
+    for (i, cook) in problem.cooks.iter().enumerate() {
+        let hours: Vec<[i64; 2]> = cook.shifts.iter().map(|hours| [hours.start, hours.end]).collect();
+        overlaps(&hours, |h| Spot::named("cooks", i, &cook.id).inner("shifts", h), faults);
+    }
+}
+
+/// Who may do a mode: known, each once, and enough of them.
+fn who(names: &Names<'_>, mode: &Mode, spot: Spot<'_>, faults: &mut Faults) {
+    let Some(who) = &mode.who else { return };
+    if who.is_empty() {
+        faults.add(spot.field("who"), FaultKind::NobodyAllowed);
+        return;
+    }
+    for (i, id) in who.iter().enumerate() {
+        if !names.cooks.contains_key(id.as_str()) {
+            faults.add(spot.field("who"), unknown(Named::Cook, id));
+        } else if who[..i].contains(id) {
+            let first = spot.field("who").to_string();
+            faults.add(spot.field("who"), FaultKind::DuplicateId { first });
+        }
+    }
+    let cooks = who.iter().collect::<BTreeSet<_>>().len();
+    if COUNT.contains(&mode.hands) && mode.hands > cooks as i64 {
+        faults.add(spot, FaultKind::MoreHandsThanCooks { hands: mode.hands, cooks });
+    }
+}
+
+/// Pools that there are not.
+pub(super) fn pools(problem: &Problem, pools: &BTreeMap<String, i64>, spot: Spot<'_>, faults: &mut Faults) {
+    for id in pools.keys().filter(|&id| !problem.pools.contains_key(id)) {
         faults.add(spot.field("pools"), unknown(Named::Pool, id));
     }
+}
+
+fn mode(problem: &Problem, names: &Names<'_>, mode: &Mode, spot: Spot<'_>, faults: &mut Faults) {
+    pools(problem, &mode.pools, spot, faults);
+    who(names, mode, spot, faults);
     if let Some(id) = &mode.place {
         match names.places.get(id.as_str()) {
             Some(&place) => place_fields(&problem.places[place], mode, spot, faults),

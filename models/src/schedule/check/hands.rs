@@ -22,19 +22,30 @@ pub(super) fn every_piece_has_its_hands(book: &Book<'_>, day: &Schedule, faults:
         need(What::Work { step: step() }, start, end, mode.hands);
         need(What::PutIn { step: step() }, start, start + mode.load, 1);
         need(What::TakeOut { step: step() }, end - mode.unload, end, 1);
-        for (index, &[offset, minutes]) in mode.touches.iter().enumerate() {
-            need(What::Touch { step: step(), index }, start + offset, start + offset + minutes, 1);
+        for (index, touch) in mode.touches.iter().enumerate() {
+            let begun = start + entry.planned.touched(index, touch);
+            need(What::Touch { step: step(), index }, begun, begun + touch.minutes, 1);
         }
     }
 }
 
-pub(super) fn no_cook_does_two_things(day: &Schedule, faults: &mut Vec<Unsound>) {
+/// What is touched in passing may be beside other work.
+pub(super) fn no_cook_does_two_things(book: &Book<'_>, day: &Schedule, faults: &mut Vec<Unsound>) {
+    let passes = |what: &What| match what {
+        What::Touch { step, index } => book
+            .entries
+            .get(step.as_str())
+            .is_some_and(|entry| entry.mode.touches.get(*index).is_some_and(|touch| touch.passing)),
+        _ => false,
+    };
+    let beside = |a: &What, b: &What| passes(a) && matches!(b, What::Work { .. });
     for (cook, name) in day.cooks.iter().enumerate() {
         let mut own: Vec<&Job> = day.jobs.iter().filter(|job| job.what.busy() && job.cooks.contains(&cook)).collect();
         own.sort_by_key(|job| job.at);
-        for pair in own.windows(2) {
-            if pair[1].at < pair[0].until {
-                let (cook, at, one, other) = (name.clone(), pair[1].at, pair[0].what.clone(), pair[1].what.clone());
+        for (i, job) in own.iter().enumerate() {
+            let later = own[i + 1..].iter().take_while(|other| other.at < job.until);
+            for other in later.filter(|other| !beside(&job.what, &other.what) && !beside(&other.what, &job.what)) {
+                let (cook, at, one, other) = (name.clone(), other.at, job.what.clone(), other.what.clone());
                 faults.push(Unsound::TwoThings { cook, at, one, other });
             }
         }

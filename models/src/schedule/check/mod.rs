@@ -28,7 +28,7 @@ pub fn check_with(problem: &Problem, plan: &Plan, crew: &Crew, day: &Schedule) -
     let missing = problem.steps.iter().filter(|step| !book.entries.contains_key(step.id.as_str()));
     let mut faults: Vec<Unsound> = missing.map(|step| Unsound::NotPlanned { step: step.id.clone() }).collect();
     hands::every_piece_has_its_hands(&book, day, &mut faults);
-    hands::no_cook_does_two_things(day, &mut faults);
+    hands::no_cook_does_two_things(&book, day, &mut faults);
     hands::every_cook_is_there(crew, day, &mut faults);
     hands::courses_go_out(problem, plan, day, &mut faults);
     for place in &problem.places {
@@ -54,13 +54,13 @@ struct Book<'a> {
 struct Entry<'a> {
     step: &'a Step,
     mode: &'a Mode,
-    planned: PlannedStep,
+    planned: &'a PlannedStep,
 }
 
 impl<'a> Book<'a> {
-    fn new(problem: &'a Problem, plan: &Plan) -> Self {
+    fn new(problem: &'a Problem, plan: &'a Plan) -> Self {
         let entry = |step: &'a Step| {
-            let planned = *plan.steps.get(&step.id)?;
+            let planned = plan.steps.get(&step.id)?;
             if planned.start > planned.end || planned.start < -FAR || planned.end > FAR {
                 return None;
             }

@@ -230,10 +230,10 @@ impl<'a, 'l> Examiner<'a, 'l> {
         let opening = whole.courses.iter().map(|course| course.serve).min().unwrap_or(whole.opening);
         let mut because = Hindrance::NoPlan;
         for first in self.dishes {
-            let of_first: Vec<String> = self.steps_of(first).map(|step| step.id.clone()).collect();
+            let own: Vec<String> = self.steps_of(first).map(|step| step.id.clone()).collect();
             let mut problem = whole.clone();
             for step in &mut problem.steps {
-                if of_first.contains(&step.id) {
+                if own.contains(&step.id) {
                     step.latest = Some(evening);
                 } else if step.dish != *first {
                     step.earliest = Some(opening);
@@ -263,9 +263,9 @@ impl<'a, 'l> Examiner<'a, 'l> {
         match self.probe.search_as(problem, &self.only, 2)? {
             Finding::Plan(plan) => {
                 let reading = Reading { cavity: self.cavity, problem: &self.only, plan: &plan };
-                let manner = reading.manner();
+                let own = reading.manner();
                 let only = self.only.clone();
-                self.keep(&only, &plan, manner, last_serving(&plan) - self.alone);
+                self.keep(&only, &plan, own, last_serving(&plan) - self.alone);
                 Ok(true)
             }
             Finding::None => Ok(false),
@@ -309,7 +309,15 @@ fn one_at_a_time(problem: &Problem, place: &str) -> Problem {
 }
 
 fn link(from: &str, to: &str, min: Minute, max: Option<Minute>) -> Link {
-    Link { from: from.to_owned(), to: to.to_owned(), min, max, stay: false, wait: Wait::default() }
+    Link {
+        from: from.to_owned(),
+        to: to.to_owned(),
+        min,
+        max,
+        stay: false,
+        wait: Wait::default(),
+        pools: BTreeMap::new(),
+    }
 }
 
 fn least(step: &Step) -> Minute {

@@ -43,13 +43,13 @@ const OVERTIME: Minute = 240;
 
 /// The rest as a problem.
 #[derive(Clone)]
-pub(super) struct Remainder {
+pub(super) struct Rest {
     pub(super) problem: Problem,
     /// For each step that is planned, the index in today's problem of each of its modes.
     modes: BTreeMap<String, Vec<usize>>,
 }
 
-impl Remainder {
+impl Rest {
     /// `None` if nothing is left to be planned.
     pub(super) fn new(today: &Today<'_>, strictness: Strictness, given: &BTreeSet<Given>) -> Option<Self> {
         let kept = needed(today);
@@ -65,6 +65,7 @@ impl Remainder {
             name: today.problem.name.clone(),
             opening: today.now(),
             shifts: builder.shifts(),
+            cooks: today.problem.cooks.clone(),
             pools: today.problem.pools.clone(),
             places: builder.places(),
             dishes: today.problem.dishes.clone(),
@@ -72,7 +73,7 @@ impl Remainder {
             steps: builder.steps,
             links: builder.links,
         };
-        Some(Remainder { problem, modes: builder.modes })
+        Some(Rest { problem, modes: builder.modes })
     }
 
     /// The part of a whole plan that is the rest, with its costs; `None` if it makes no sense there.
@@ -83,12 +84,12 @@ impl Remainder {
                 // An empty step stands where its only minutes are.
                 None => {
                     let at = step.earliest?;
-                    PlannedStep { mode: 0, start: at, end: at }
+                    PlannedStep::new(0, at, at)
                 }
                 Some(modes) => {
-                    let planned = whole.steps.get(&step.id)?;
-                    let mode = modes.iter().position(|&mode| mode == planned.mode)?;
-                    PlannedStep { mode, start: planned.start.max(today.now()), end: planned.end }
+                    let own = whole.steps.get(&step.id)?;
+                    let mode = modes.iter().position(|&mode| mode == own.mode)?;
+                    PlannedStep { mode, start: own.start.max(today.now()), ..own.clone() }
                 }
             };
             steps.insert(step.id.clone(), planned);
@@ -101,6 +102,7 @@ impl Remainder {
         let mut plan = Plan {
             steps,
             served: served.collect(),
+            hands: whole.hands.clone(),
             lateness: 0,
             waiting: 0,
             hot: 0,
@@ -118,17 +120,15 @@ impl Remainder {
         for (step, stage) in today.problem.steps.iter().zip(&today.stages) {
             let planned = rest.steps.get(&step.id).zip(self.modes.get(&step.id));
             let planned = match (*stage, planned) {
-                (Stage::Done { mode, start, end, .. }, _) => PlannedStep { mode, start, end },
-                (Stage::Running { mode, start, .. }, Some((planned, _))) if !today.interrupted.contains(&step.id) => {
-                    PlannedStep { mode, start, end: planned.end }
+                (Stage::Done { mode, start, end, .. }, _) => PlannedStep::new(mode, start, end),
+                (Stage::Running { mode, start, .. }, Some((own, _))) if !today.interrupted.contains(&step.id) => {
+                    PlannedStep::new(mode, start, own.end)
                 }
-                (_, Some((planned, modes))) => PlannedStep {
-                    mode: modes.get(planned.mode).copied().unwrap_or(0),
-                    start: planned.start,
-                    end: planned.end,
-                },
+                (_, Some((own, modes))) => {
+                    PlannedStep { mode: modes.get(own.mode).copied().unwrap_or(0), ..own.clone() }
+                }
                 (Stage::Running { mode, start, .. }, None) => {
-                    PlannedStep { mode, start, end: (start + step.modes[mode].min).max(today.now()) }
+                    PlannedStep::new(mode, start, (start + step.modes[mode].min).max(today.now()))
                 }
                 // Nobody needs it any more.
                 (Stage::Waiting, None) => continue,
@@ -194,41 +194,42 @@ impl Builder<'_, '_> {
         let step = &self.today.problem.steps[index];
         let usable = |mode: &usize| self.today.usable(&step.modes[*mode]);
         let modes: Vec<usize> = (0..step.modes.len()).filter(usable).collect();
-        let mut kept = Step { modes: modes.iter().map(|&mode| step.modes[mode].clone()).collect(), ..step.clone() };
-        if self.strictness > Strictness::Menu || kept.latest.is_some_and(|latest| latest <= self.today.now()) {
-            kept.latest = None;
+        let mut own = Step { modes: modes.iter().map(|&mode| step.modes[mode].clone()).collect(), ..step.clone() };
+        if self.strictness > Strictness::Menu || own.latest.is_some_and(|latest| latest <= self.today.now()) {
+            own.latest = None;
         }
-        if self.gives(&Given::Minutes(kept.id.clone())) {
-            kept.modes.iter_mut().for_each(|mode| mode.max = EVER);
+        if self.gives(&Given::Minutes(own.id.clone())) {
+            own.modes.iter_mut().for_each(|mode| mode.max = EVER);
         }
         if self.strictness == Strictness::InTurn {
-            kept.earliest = kept.earliest.max(Some(self.run_out()));
+            own.earliest = own.earliest.max(Some(self.run_out()));
         }
-        self.modes.insert(kept.id.clone(), modes);
-        self.steps.push(kept);
+        self.modes.insert(own.id.clone(), modes);
+        self.steps.push(own);
     }
 
     fn add_running(&mut self, index: usize, mode: usize, start: Minute) {
         let step = &self.today.problem.steps[index];
         let now = self.today.now();
         let gone = (now - start).max(0);
-        let mut left = step.modes[mode].clone();
-        let wait = later(left.wait.unwrap_or(step.wait), gone - left.min);
-        left.min = (left.min - gone).max(1);
-        left.unload = left.unload.min(left.min);
-        left.max = (left.max - gone).max(left.min);
-        if self.gives(&Given::Minutes(step.id.clone())) && left.max > left.min {
-            left.max = EVER;
+        let mut own = step.modes[mode].clone();
+        let wait = later(own.wait.unwrap_or(step.wait), gone - own.min);
+        own.min = (own.min - gone).max(1);
+        own.unload = own.unload.min(own.min);
+        own.max = (own.max - gone).max(own.min);
+        if self.gives(&Given::Minutes(step.id.clone())) && own.max > own.min {
+            own.max = EVER;
         }
         if self.strictness == Strictness::InTurn {
-            left = Mode { min: left.min, max: left.min, ..Mode::at_counter(0, 0) };
+            own = Mode { min: own.min, max: own.min, ..Mode::at_counter(0, 0) };
         }
-        left.load = (left.load - gone).max(0).min(left.min - left.unload);
-        left.shut = (left.shut - gone).max(0).min(left.min);
-        left.touches = left.touches.iter().filter(|[at, _]| *at >= gone).map(|&[at, long]| [at - gone, long]).collect();
-        (left.wait, left.cost) = (Some(wait), 0);
-        let rigid = left.min == left.max;
-        let latest = if rigid { Some(now + left.min) } else { None };
+        own.load = (own.load - gone).max(0).min(own.min - own.unload);
+        own.shut = (own.shut - gone).max(0).min(own.min);
+        own.touches.retain(|touch| touch.at >= gone);
+        own.touches.iter_mut().for_each(|touch| touch.at -= gone);
+        (own.wait, own.cost) = (Some(wait), 0);
+        let rigid = own.min == own.max;
+        let latest = if rigid { Some(now + own.min) } else { None };
         if !rigid {
             // It runs: it must not be put off.
             let anchor = format!("{} (runs)", step.id);
@@ -236,7 +237,7 @@ impl Builder<'_, '_> {
             self.links.push(at_once(anchor, step.id.clone()));
         }
         self.modes.insert(step.id.clone(), vec![mode]);
-        self.steps.push(Step { earliest: None, latest, modes: vec![left], ..step.clone() });
+        self.steps.push(Step { earliest: None, latest, modes: vec![own], ..step.clone() });
     }
 
     /// What is left of it, in every way that is not the broken one.
@@ -249,9 +250,9 @@ impl Builder<'_, '_> {
         let elsewhere = |&mode: &usize| step.modes[mode].place != was && self.today.usable(&step.modes[mode]);
         let modes: Vec<usize> = (0..step.modes.len()).filter(elsewhere).collect();
         let part = |&mode: &usize| step.modes[mode].clone();
-        let part_left = Step { modes: modes.iter().map(part).collect(), earliest: None, latest: None, ..step.clone() };
-        self.modes.insert(part_left.id.clone(), modes);
-        self.steps.push(part_left);
+        let own = Step { modes: modes.iter().map(part).collect(), earliest: None, latest: None, ..step.clone() };
+        self.modes.insert(own.id.clone(), modes);
+        self.steps.push(own);
     }
 
     fn add_links(&mut self) {
@@ -328,14 +329,13 @@ impl Builder<'_, '_> {
             if loose {
                 course.max_slip = EVER - course.serve.clamp(0, EVER);
             }
-            let apart =
-                self.given.iter().any(|given| matches!(given, Given::Together(named, _) if *named == course.id));
+            let apart = self.given.iter().any(|given| matches!(given, Given::Together(own, _) if *own == course.id));
             let pause = self.gives(&Given::Pause(course.id.clone()));
             if apart || self.strictness >= Strictness::Anything {
                 course.together = EVER;
             }
             // A dish that has been ready for a while has used up some of what it may wait.
-            for Sink { step, wait } in &mut course.sinks {
+            for Sink { step, wait, .. } in &mut course.sinks {
                 if let Some(Stage::Done { end, .. }) = self.today.index(step).map(|index| self.today.stages[index]) {
                     *wait = later(*wait, now - end);
                     let left = end + course.together - course.serve;
@@ -361,20 +361,20 @@ impl Builder<'_, '_> {
             return known.then(|| After { max: after.max.filter(|_| !loose), ..after });
         };
         let gone = now - served;
-        let earlier = self.today.problem.courses.iter().find(|course| course.id == after.course)?;
-        if !past.contains_key(&earlier.id) {
-            let step = format!("{} (served)", earlier.id);
+        let own = self.today.problem.courses.iter().find(|course| course.id == after.course)?;
+        if !past.contains_key(&own.id) {
+            let step = format!("{} (served)", own.id);
             let dish = self.today.problem.dishes.first()?.id.clone();
             self.steps.push(empty(step.clone(), &dish, now));
             let served = Course {
                 serve: now,
                 max_slip: 0,
                 together: EVER,
-                sinks: vec![Sink { step, wait: Wait::default() }],
+                sinks: vec![Sink { step, wait: Wait::default(), pools: BTreeMap::new() }],
                 after: None,
-                ..earlier.clone()
+                ..own.clone()
             };
-            past.insert(earlier.id.clone(), served);
+            past.insert(own.id.clone(), served);
         }
         let max = after.max.filter(|_| !loose).map(|max| (max - gone).max(0));
         Some(After { min: (after.min - gone).max(0), max, ..after })
@@ -438,5 +438,5 @@ fn empty(id: String, dish: &str, at: Minute) -> Step {
 }
 
 fn at_once(from: String, to: String) -> Link {
-    Link { from, to, min: 0, max: Some(0), stay: false, wait: Wait::default() }
+    Link { from, to, min: 0, max: Some(0), stay: false, wait: Wait::default(), pools: BTreeMap::new() }
 }
