@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use rangewright::models::cook::chill::Cooler;
 use rangewright::models::cook::portions::{Appetite, MainDish};
 use rangewright::models::cook::safety::Handling;
-use rangewright::models::cook::{Cut, Meat};
+use rangewright::models::cook::{Cover, Cut, Meat};
 use rangewright::models::problem::Heat;
 use rangewright::models::units::{self, Temperature};
 use serde::de::value::StrDeserializer;
@@ -19,7 +19,7 @@ pub(crate) struct RoastArgs {
     /// beef, veal, lamb, pork, poultry, fish or vegetable
     #[arg(value_parser = word::<Meat>)]
     pub(crate) meat: Meat,
-    /// rib, round, fillet, loin, leg, shoulder, bird, or a shape: cylinder, slab, ball, brick
+    /// rib, round, fillet, loin, leg, shoulder, bird, duck, or a shape: cylinder, slab, ball, brick
     #[arg(value_parser = word::<Cut>)]
     pub(crate) cut: Cut,
     /// The highest centre wanted during the rest, such as "60 C" or "140 F"
@@ -55,6 +55,15 @@ pub(crate) struct RoastArgs {
     /// Its rest, such as "40 min" or "1 h"; of a range, such as "20 to 60 min", the shorter end counts
     #[arg(long, value_name = "MINUTES", default_value = "30 min", value_parser = rest)]
     pub(crate) rest: i64,
+    /// What it rests under: open, tented or wrapped
+    #[arg(long, default_value = "tented", value_parser = word::<Cover>)]
+    pub(crate) cover: Cover,
+    /// It rests on a cold tray, not in its hot tin
+    #[arg(long)]
+    pub(crate) cold_tray: bool,
+    /// Put in when the oven is still cold
+    #[arg(long)]
+    pub(crate) cold_oven: bool,
     /// Oven temperatures accepted, such as "150 to 180 C", "325 F" or "gas 3 to 5"
     #[arg(long, value_name = "TEMPERATURES", default_value = "140 to 200 C", value_parser = degree_range)]
     pub(crate) oven: [Temperature; 2],

@@ -1,6 +1,7 @@
 //! `rangewright roast`: one roast, no menu.
 
 use rangewright::models::compile;
+use rangewright::models::cook::air::KITCHEN_C;
 use rangewright::models::cook::roast::{
     Finish, Forecast, Oven, Reforecast, Roast, RoastFault, Way, forecast_with, reforecast,
 };
@@ -52,7 +53,9 @@ fn answer(args: &RoastArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
 fn forecast(args: &RoastArgs, roast: &Roast, calibration: &Calibration) -> Result<Forecast, RoastFault> {
     let region = args.answer.look.region.unwrap_or_default();
     let at = |[low, high]: [Temperature; 2]| {
-        forecast_with(roast, &Oven::new(args.heat, low.whole(), high.whole()), calibration, region)
+        let start_c = args.cold_oven.then_some(KITCHEN_C);
+        let oven = Oven { start_c, ..Oven::new(args.heat, low.whole(), high.whole()) };
+        forecast_with(roast, &oven, calibration, region)
     };
     let [low, high] = args.oven;
     if low.scale() == Scale::Celsius || low == high {
@@ -96,6 +99,8 @@ fn roast(args: &RoastArgs) -> Roast {
         start_c: args.from.celsius(),
         target_c: args.to.celsius(),
         rest_min: args.rest as f64,
+        cover: args.cover,
+        cold_tray: args.cold_tray,
         finish,
     }
 }
@@ -136,16 +141,17 @@ fn write(page: &mut Page, args: &RoastArgs, look: &LookArgs, forecast: &Forecast
     for caution in cautions.iter().filter(|c| c.weight == Weight::Breach) {
         page.line(&format!("LIMIT BROKEN: {}.", caution.text));
     }
-    page.line(&format!(
-        "Taken as {}{}.",
-        solid(&forecast.solid),
-        if forecast.guessed { ", guessed: measure it" } else { "" }
-    ));
-    let from = match forecast.calibration.roasts {
-        0 => "Before any experience with this kitchen.".to_owned(),
-        n => format!("From {} in this kitchen.", count(n, "past roast", "past roasts")),
+    let guessed = if forecast.guessed {
+        format!(", guessed by weight: measure it, a centimetre moves {} min", way.a_centimetre_min(&forecast.solid))
+    } else {
+        String::new()
     };
-    page.line(&format!("{from} The thermometer decides."));
+    page.line(&format!("Taken as {}{guessed}.", solid(&forecast.solid)));
+    let from = match forecast.calibration.roasts {
+        0 => "a first time in this kitchen".to_owned(),
+        n => format!("{} in this kitchen", count(n, "past roast", "past roasts")),
+    };
+    page.line(&format!("Minutes from conduction fitted to published tables, and {from}. The thermometer decides."));
     page.gap();
     page.raw(" oven  minutes  nine in ten   pull   peak   between  after the pull");
     for way in &forecast.ways {

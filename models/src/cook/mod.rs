@@ -11,6 +11,7 @@ mod carry_over;
 pub mod chill;
 mod cut;
 mod fault;
+pub mod fitted;
 pub mod food;
 pub mod heat;
 mod known;
@@ -21,7 +22,7 @@ pub mod safety;
 pub mod thaw;
 
 pub use calibrate::{Calibration, PastRoast, calibrate};
-pub use carry_over::CarryOver;
+pub use carry_over::{CarryOver, Cover};
 pub use cut::{Cut, Meat, Solid, composition};
 pub use fault::Fault;
 pub use known::{Known, Source};

@@ -3,29 +3,27 @@
 //! Conduction into a solid at constant air temperature soon follows its first term alone: the distance of the centre from
 //! the air falls as `A * exp(-t / tau)` (one-term approximation of the series for slab, cylinder and ball, good once the
 //! Fourier number is above 0.2; Carslaw and Jaeger, Conduction of Heat in Solids; from memory). `A` grows with the Biot
-//! number; for a joint in an oven, a cylinder at a Biot number about 2, it is 1.3 (from memory). The planned minutes fix
+//! number; for a joint in an oven, a cylinder at a Biot number about 2 (1.34) with its ends (1.2), it is 1.6 (recomputed from
+//! the series, conduction.csv). The planned minutes fix
 //! `tau`; the reading says how far along that curve the roast is, and so at which pace it goes.
 //!
 //! What drives the heat inwards is not the air but the surface, and as long as that is moist it stays below the boiling
 //! point of water. So the centre is taken to approach 95 C, however hot the oven (our assumption; it follows the roasts of
 //! [`cook::roast`](crate::cook::roast) within a tenth of their minutes, where the air itself would be out by a fifth).
 //!
-//! Where the roast itself is known, [`reforecast`](crate::cook::roast::reforecast) knows more.
+//! A reading is weighed against what was planned as [`reforecast`](crate::cook::roast::reforecast) weighs it, with the spread
+//! of a first time: only the curve differs, which is the roast's own where the roast is known.
 
 use serde::{Deserialize, Serialize};
 
+use crate::cook::Calibration;
+use crate::cook::roast::MOVED;
 use crate::problem::Minute;
 
-/// The first coefficient of the series for a joint in an oven (from memory, see above).
-const JOINT: f64 = 1.3;
+/// The first coefficient of the series for a joint in an oven (see above).
+const JOINT: f64 = 1.6;
 /// What the centre approaches at the most, degrees C (our assumption, see above).
 const MOIST: i64 = 95;
-/// What a probe may be out by, with where it is stuck, degrees C (our assumption).
-const PROBE_ERROR: f64 = 1.5;
-/// A reading says nothing of the pace before the centre has moved so far, degrees C.
-const MOVED: f64 = 5.0;
-/// The slowest and fastest pace believed; beyond it the probe is stuck in the wrong place.
-const PACES: [f64; 2] = [0.5, 2.0];
 
 /// A reading, and what was planned.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -49,9 +47,9 @@ pub struct Reading {
 pub struct Left {
     /// The likeliest.
     pub minutes: Minute,
-    /// If the probe shows too little.
+    /// As early as that may be, nine times in ten.
     pub early: Minute,
-    /// If the probe shows too much.
+    /// As late as that may be, nine times in ten.
     pub late: Minute,
 }
 
@@ -59,7 +57,7 @@ pub struct Left {
 ///
 /// ```
 /// use rangewright_models::day::{Reading, left};
-/// // After 100 of 200 minutes the middle ought to show 41 C.
+/// // After 100 of 200 minutes the middle ought to show 35 C.
 /// let reading = |core| left(&Reading { minute: 100, core, from: 5, target: 70, air: 150, planned: 200 });
 /// let late = reading(26).expect("it has moved");
 /// assert!(late.minutes > 100 && late.early < late.minutes && late.minutes < late.late);
@@ -78,17 +76,13 @@ pub fn left(reading: &Reading) -> Option<Left> {
     if core >= target {
         return Some(Left { minutes: 0, early: 0, late: 0 });
     }
-    let along = |core: f64| (JOINT * (air - from) / (air - core)).ln();
-    let remaining = |core: f64| {
-        let here = planned * along(core.min(target)) / along(target);
-        let pace = (minute / here.max(1.0)).clamp(PACES[0], PACES[1]);
-        (planned - here) * pace
-    };
-    Some(Left {
-        minutes: remaining(core).round() as Minute,
-        early: remaining(core + PROBE_ERROR).floor().max(0.0) as Minute,
-        late: remaining(core - PROBE_ERROR).ceil() as Minute,
-    })
+    let along =
+        |core: f64| planned * (JOINT * (air - from) / (air - core)).ln() / (JOINT * (air - from) / (air - target)).ln();
+    let here = along(core);
+    // Degrees a minute, a degree about the reading.
+    let slope = 2.0 / (along(core + 1.0) - along(core - 1.0)).max(0.01);
+    let [early, likely, late] = Calibration::unknown().read_at(minute, here, slope).left(planned - here, slope);
+    Some(Left { minutes: likely.round() as Minute, early: early.floor() as Minute, late: late.ceil() as Minute })
 }
 
 #[cfg(test)]

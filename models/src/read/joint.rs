@@ -30,6 +30,7 @@ const CUTS: &[(&str, Cut)] = &[
     ("leg", Cut::Leg),
     ("shoulder", Cut::Shoulder),
     ("bird", Cut::Bird),
+    ("duck", Cut::Duck),
     ("cylinder", Cut::Cylinder),
     ("slab", Cut::Slab),
     ("ball", Cut::Ball),

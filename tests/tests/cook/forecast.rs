@@ -2,7 +2,8 @@
 
 use proptest::prelude::*;
 use rangewright::models::cook::roast::{
-    Finish, Forecast, Oven, Roast, RoastFault, Way, forecast, forecast_with, minutes_to, reforecast,
+    Finish, Forecast, Oven, Reading, Roast, RoastFault, Spell, Way, forecast, forecast_with, minutes_to, reforecast,
+    state,
 };
 use rangewright::models::cook::safety::{Handling, Region};
 use rangewright::models::cook::{Calibration, Cut, Meat, PastRoast, calibrate};
@@ -232,4 +233,41 @@ fn the_same_input_gives_the_same_bytes() {
         serde_json::to_string(&forecast(&roast, &Oven::new(Heat::Fan, 110, 180)).expect("ways")).expect("plain data")
     };
     assert_eq!(json(), json());
+}
+
+#[test]
+fn a_roast_is_followed_through_whatever_happens_to_it() {
+    let roast = Roast { bone: true, ..Roast::of(Meat::Lamb, Cut::Leg, 2_500.0, 60.0) };
+    let oven = oven(Heat::Static, 160);
+    let (known, still) = (Calibration::default(), |minutes, air| Spell::oven(minutes, Heat::Static, air));
+    let then = Spell::turned(0.0, Heat::Static, 160.0);
+    let after = |history: &[Spell], readings: &[Reading]| {
+        state(&roast, &oven, history, readings, then, 55.0, &known).expect("it gets there")
+    };
+    let way = &forecast(&roast, &oven).expect("a way").ways[0];
+    let steady = after(&[still(60.0, 160.0)], &[]);
+    let model = minutes_to(&roast, &oven, 160.0, 55.0).expect("it gets there");
+    assert!((steady.remaining_min as f64 + 60.0 - model).abs() <= 2.0, "{steady:?} {model}");
+    assert!(steady.early_min < steady.remaining_min && steady.remaining_min < steady.late_min);
+    // Ten minutes in the middle without power, with an open door, on the counter, in a hotter oven.
+    let middle = |spell: Spell| after(&[still(25.0, 160.0), spell, still(25.0, 160.0)], &[]).remaining_min;
+    let dark = middle(Spell::turned(10.0, Heat::Static, 21.0));
+    let out = middle(Spell::counter(10.0));
+    let hotter = middle(still(10.0, 220.0));
+    assert!(
+        hotter < steady.remaining_min && steady.remaining_min < dark && dark < out,
+        "{hotter} {steady:?} {dark} {out}"
+    );
+    // A probe that says what was expected narrows the range; one that says less makes it longer, and the two ways to ask agree.
+    let read = |core_c| after(&[still(60.0, 160.0)], &[Reading { minute: 60.0, core_c }]);
+    let (expected, late) = (read(steady.core_c), read(steady.core_c - 5.0));
+    assert!((expected.remaining_min - steady.remaining_min).abs() <= 2, "{expected:?}");
+    assert!(expected.late_min - expected.early_min < steady.late_min - steady.early_min);
+    assert!(late.remaining_min > expected.remaining_min + 4 && late.factor > 1.0, "{late:?}");
+    let other = reforecast(&roast, way, &known, 60.0, steady.core_c - 5.0).expect("late enough");
+    let target = late.remaining_min as f64 * (way.long_end_c - late.core_c) / (55.0 - late.core_c);
+    assert!((other.remaining_min as f64 / target).ln().abs() < 0.15, "{other:?} {late:?} {target}");
+    let hot = Spell { air_c: f64::NAN, heat: Some(Heat::Grill), ..still(-1.0, 0.0) };
+    let faults = state(&roast, &oven, &[hot], &[], then, 200.0, &known).expect_err("faults").to_string();
+    assert!(["pull_c", "minutes", "air_c", "heat"].iter().all(|field| faults.contains(field)), "{faults}");
 }

@@ -8,6 +8,7 @@ mod forecast;
 mod heat;
 mod menu;
 mod portions;
+mod published;
 mod roasting;
 mod safety;
 mod series;

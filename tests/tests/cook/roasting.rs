@@ -1,154 +1,188 @@
 //! Published roasting times against the model, in a table that is generated and kept in the docs.
 //!
-//! Reference: tests/data/reference/roasting.csv (government charts and household tables; each row names its source) and
-//! carryover.csv (Lowe, *Experimental Cookery*, 1932). `UPDATE_DOCS=1 cargo test -p rangewright-tests --test cook roasting` writes the table.
+//! Reference: the tables of tests/data/reference/roasting*.csv (charts, institutions, pieces of fish; each row names its
+//! source) and carryover.csv (Lowe, *Experimental Cookery*, 1932). `RANGEWRIGHT_UPDATE=1 cargo test -p rangewright-tests
+//! --test cook` writes the table.
 
+use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::fs;
 use std::path::Path;
 
-use crate::table::{Row, number, rows};
-use rangewright::models::cook::roast::{Finish, Oven, Roast, forecast, minutes_to, solid};
-use rangewright::models::cook::{Calibration, CarryOver, Cut, Meat, Solid};
+use super::published::{Published, TRADE, published};
+use super::table::{number, rows};
+use rangewright::models::cook::fitted::{BodyKind, Fitted};
+use rangewright::models::cook::roast::{Finish, Oven, Roast, forecast, solid};
+use rangewright::models::cook::{Calibration, CarryOver, Cover, Cut, Meat, Solid};
 use rangewright::models::problem::Heat;
 
 const POUND: f64 = 453.592;
 
-/// The roast that a row of the table means, or why we have none.
-fn roast_of(cut: &str, weight_lb: f64, target: f64) -> Result<Roast, &'static str> {
-    let of = |meat, cut| Roast::of(meat, cut, weight_lb * POUND, target);
-    let roast = match cut.split(',').next().unwrap_or(cut) {
-        "beef rib bone-in"
-        | "beef standing rib rare"
-        | "beef standing rib medium"
-        | "beef standing rib well"
-        | "beef rib roast" => Roast { bone: true, ..of(Meat::Beef, Cut::Rib) },
-        "beef rib boneless rolled" => Roast { tied: true, ..of(Meat::Beef, Cut::Rib) },
-        "beef round or rump" => of(Meat::Beef, Cut::Round),
-        "beef tenderloin whole" | "beef fillet whole" => of(Meat::Beef, Cut::Fillet),
-        "pork tenderloin" => of(Meat::Pork, Cut::Fillet),
-        "pork loin bone-in or boneless" => Roast { bone: true, ..of(Meat::Pork, Cut::Loin) },
-        "lamb leg bone-in" | "lamb leg whole medium" => Roast { bone: true, ..of(Meat::Lamb, Cut::Leg) },
-        "lamb leg boneless rolled" => Roast { tied: true, ..of(Meat::Lamb, Cut::Leg) },
-        "ham fresh bone-in whole" => Roast { bone: true, ..of(Meat::Pork, Cut::Leg) },
-        "ham fully cooked bone-in whole" => Roast { bone: true, ..of(Meat::Pork, Cut::Leg) },
-        "veal shoulder boneless" => Roast { tied: true, ..of(Meat::Veal, Cut::Shoulder) },
-        "chicken roasting hen whole" | "turkey unstuffed" => Roast { bone: true, ..of(Meat::Poultry, Cut::Bird) },
-        "turkey stuffed" => Roast { bone: true, stuffed: true, ..of(Meat::Poultry, Cut::Bird) },
-        "pork crown roast" => return Err("a ring, not a bar"),
-        cut if cut.contains("half") || cut.contains("spiral") => return Err("a cut face or slices: no such shape"),
-        _ => return Err("no weight, or no such cut"),
-    };
-    Ok(roast)
-}
-
-/// The eight rows that the model is judged by: the first is the one that the standing rib is fitted to.
-const JUDGED: [(&str, &str); 8] = [
-    ("beef rib bone-in", "4"),
-    ("beef standing rib rare", "6"),
-    ("beef standing rib medium", "6"),
-    ("beef rib boneless rolled", "4"),
-    ("beef round or rump", "2.5"),
-    ("pork loin bone-in or boneless", "2"),
-    ("lamb leg bone-in", "5"),
-    ("beef tenderloin whole", "4"),
-];
-
+/// A published row with what the model makes of it.
 struct Compared {
-    row: Row,
-    pounds: f64,
-    published: [f64; 2],
-    solid: Solid,
+    row: Published,
     minutes: f64,
+    /// The range that a cook is told the first time.
     range: [f64; 2],
 }
 
 impl Compared {
-    fn of(row: &Row) -> Result<Self, &'static str> {
-        if row["lb_lo"].is_empty() {
-            return Err("no weight");
-        }
-        let pounds = (number(row, "lb_lo") + number(row, "lb_hi")) / 2.0;
-        let roast = roast_of(&row["cut"], pounds, row["target_C"].parse().map_err(|_| "no target")?)?;
-        let heat = if row["oven_type"] == "fan" { Heat::Fan } else { Heat::Static };
-        let minutes = minutes_to(&roast, &Oven::new(heat, 100, 200), number(row, "oven_C"), roast.target_c);
-        let minutes = minutes.map_err(|_| "the model does not get there: its surface stays too cool")?;
-        let published = [number(row, "total_min_lo_at_mid_weight"), number(row, "total_min_hi_at_mid_weight")];
-        let range = Calibration::default().range(&roast).map(|factor| factor * minutes);
-        let solid = solid(&roast).expect("the same roast has been cooked");
-        Ok(Self { row: row.clone(), pounds, published, solid, minutes, range })
-    }
-
-    fn middle(&self) -> f64 {
-        (self.published[0] + self.published[1]) / 2.0
+    fn of(row: Published, minutes: f64) -> Self {
+        let range = Calibration::default().range(&row.roast).map(|factor| factor * minutes);
+        Self { row, minutes, range }
     }
 
     fn error(&self) -> f64 {
-        (self.minutes / self.middle()).ln()
-    }
-
-    /// Minutes by which the published ones lie outside the printed range.
-    fn outside(&self) -> f64 {
-        (self.range[0] - self.published[0]).max(self.published[1] - self.range[1]).max(0.0)
-    }
-
-    fn judged(&self) -> bool {
-        JUDGED.contains(&(self.row["cut"].as_str(), self.row["lb_lo"].as_str()))
+        (self.minutes / self.row.middle()).ln()
     }
 
     fn trade(&self) -> bool {
-        self.row["mark"].contains("common practice")
+        self.row.source == TRADE
+    }
+
+    fn inside(&self) -> bool {
+        (self.range[0]..=self.range[1]).contains(&self.row.middle())
     }
 
     fn line(&self) -> String {
-        let Solid::Cylinder { diameter_mm, length_mm } = self.solid else { panic!("published rows are bars") };
-        let [lo, hi] = self.published;
-        let outside = if self.outside() > 0.5 { format!("by {:.0} min", self.outside()) } else { "no".to_owned() };
+        let row = &self.row;
+        let body = match solid(&row.roast).expect("the same roast has been cooked") {
+            Solid::Cylinder { diameter_mm, length_mm } => format!("{diameter_mm:.0} x {length_mm:.0}"),
+            Solid::Brick { thickness_mm, breadth_mm, .. } => format!("{thickness_mm:.0} x {breadth_mm:.0}"),
+            other => panic!("no such row: {other:?}"),
+        };
+        let weight = if row.pounds > 0.0 { format!("{:.1}", row.pounds) } else { String::new() };
+        let cold = if row.oven.start_c.is_some() { ", put in cold" } else { "" };
+        let hot = if row.roast.finish == Finish::None { "" } else { ", hot first" };
         format!(
-            "| {} | {:.1} | {} | {} {} | {:.1} | {:.0} x {:.0} | {:.0}-{:.0} | {:.0} | {:+.0} % | {:.0}-{:.0} | {} |",
-            if self.judged() { "yes" } else { "" },
-            self.pounds,
-            self.row["cut"],
-            self.row["oven_C"],
-            self.row["oven_type"],
-            number(&self.row, "target_C"),
-            diameter_mm,
-            length_mm,
-            lo,
-            hi,
+            "| {} | {} | {} | {:.0} {}{cold}{hot} | {:.0} | {body} | {:.0}-{:.0} | {:.0} | {:+.0} % | {:.0}-{:.0} | {} |",
+            row.source,
+            row.name,
+            weight,
+            row.oven_c,
+            if row.oven.heat == Heat::Fan { "fan" } else { "still" },
+            row.roast.target_c,
+            row.minutes[0],
+            row.minutes[1],
             self.minutes,
-            100.0 * (self.minutes / self.middle() - 1.0),
+            100.0 * (self.minutes / row.middle() - 1.0),
             self.range[0],
             self.range[1],
-            outside
+            if self.inside() { "yes" } else { "NO" }
         )
     }
 }
 
-fn compared() -> (Vec<Compared>, Vec<(Row, &'static str)>) {
-    let (mut done, mut left) = (vec![], vec![]);
-    for row in rows("roasting.csv") {
-        match Compared::of(&row) {
-            Ok(compared) => done.push(compared),
-            Err(why) => left.push((row, why)),
+const HEADER: &str = "| source | row | lb | oven C | to C | thickness x length mm | published min | model | error | first-time range | middle inside |\n|---|---|---|---|---|---|---|---|---|---|---|";
+
+fn compared() -> (Vec<Compared>, Vec<(String, &'static str)>) {
+    let (rows, mut left) = published();
+    let mut done = Vec::new();
+    for row in rows {
+        match row.modelled(&Fitted::FOUND) {
+            Ok(minutes) => done.push(Compared::of(row, minutes)),
+            Err(_) => left.push((row.name, "the model does not get there: its surface stays too cool")),
         }
     }
     (done, left)
 }
 
-/// One measured carry-over: pull, measured rise, the model's band, at a still oven of 149 C.
+/// The same rows as the fit forecast each of them with its whole source left out.
+fn left_out() -> Vec<Compared> {
+    let mut told = rows("roasting-left-out.csv").into_iter();
+    let (all, _) = published();
+    let fitted = all.into_iter().filter(|row| row.source != TRADE);
+    let found = fitted.map(|row| {
+        let told = told.next().expect("a row left out for each row fitted: run `fit` again");
+        assert_eq!((&told["source"], &told["name"]), (&row.source, &row.name), "run `fit` again");
+        Compared::of(row, number(&told, "left_out_min"))
+    });
+    let found: Vec<Compared> = found.collect();
+    assert!(told.next().is_none(), "more rows left out than there are: run `fit` again");
+    found
+}
+
+fn mean(errors: &[f64]) -> f64 {
+    errors.iter().sum::<f64>() / errors.len() as f64
+}
+
+/// Errors by group, or by whatever else a row has.
+fn by<'a>(done: &'a [Compared], what: impl Fn(&'a Published) -> &'a str) -> BTreeMap<&'a str, Vec<f64>> {
+    let mut groups: BTreeMap<&str, Vec<f64>> = BTreeMap::new();
+    for compared in done {
+        groups.entry(what(&compared.row)).or_default().push(compared.error());
+    }
+    groups
+}
+
+/// The share of rows whose published middle is in the printed range.
+fn coverage(done: &[Compared]) -> f64 {
+    done.iter().filter(|compared| compared.inside()).count() as f64 / done.len() as f64
+}
+
+fn errors(done: &[Compared]) -> Vec<f64> {
+    done.iter().map(Compared::error).collect()
+}
+
+/// One published carry-over: pull, published rise, and the model's band.
 struct Rise {
     item: String,
     pull: f64,
-    measured: f64,
+    rest_min: f64,
+    published: [f64; 2],
     band: CarryOver,
+}
+
+impl Rise {
+    /// Whether what was published and what is printed have a degree in common.
+    fn inside(&self) -> bool {
+        let [lo, hi] = self.band.band_c;
+        self.published[0] <= hi + 0.05 && self.published[1] >= lo - 0.05
+    }
+}
+
+/// The rise of a roast that is pulled at a centre: its target is looked for until its way says so.
+fn rise_at(roast: &Roast, oven_c: i64, pull: f64) -> Option<CarryOver> {
+    let (mut lo, mut hi) = (pull, (pull + 15.0).min(90.0));
+    let mut found: Option<(f64, CarryOver)> = None;
+    for _ in 0..12 {
+        let target_c = (lo + hi) / 2.0;
+        let oven = Oven::new(Heat::Static, oven_c, oven_c);
+        let Ok(forecast) = forecast(&Roast { target_c, ..*roast }, &oven) else {
+            hi = target_c;
+            continue;
+        };
+        let way = &forecast.ways[0];
+        let band_c = way.peak_band_c.map(|peak| peak - way.pull_c);
+        let rise = CarryOver { rise_c: way.peak_c - way.pull_c, band_c, peak_after_min: way.peak_after_min };
+        found = Some((way.pull_c, rise));
+        if way.pull_c > pull {
+            hi = target_c;
+        } else {
+            lo = target_c;
+        }
+    }
+    found.filter(|(at, _)| (at - pull).abs() < 0.5).map(|(_, rise)| rise)
+}
+
+fn meat_and_cut(words: &str) -> (Meat, Cut) {
+    match words.split(' ').next().expect("a word") {
+        "prime" | "rib" => (Meat::Beef, Cut::Rib),
+        "ham" => (Meat::Pork, Cut::Leg),
+        "veal" => (Meat::Veal, Cut::Leg),
+        "lamb" => (Meat::Lamb, Cut::Leg),
+        "pork" => (Meat::Pork, Cut::Loin),
+        "round" => (Meat::Beef, Cut::Round),
+        "fillet" => (Meat::Beef, Cut::Fillet),
+        other => panic!("what is {other}"),
+    }
 }
 
 fn rises() -> (Vec<Rise>, Vec<String>) {
     let (mut rises, mut missed) = (Vec::new(), Vec::new());
     for row in rows("carryover.csv").into_iter().filter(|row| row["rise_C"].parse::<f64>().is_ok()) {
         let item = row["item"].clone();
-        let measured = number(&row, "rise_C");
+        let published = [number(&row, "rise_C"); 2];
         let pounds = match item.split_once("mean ") {
             Some((_, rest)) => rest.split(' ').next().and_then(|n| n.parse().ok()).expect("pounds"),
             None if item.starts_with("rib rare") => 9.5,
@@ -158,185 +192,236 @@ fn rises() -> (Vec<Rise>, Vec<String>) {
             missed.push(format!("{item}: boiled, not roasted"));
             continue;
         }
-        let (meat, cut) = match item.split(' ').next().expect("a word") {
-            "prime" | "rib" => (Meat::Beef, Cut::Rib),
-            "ham" => (Meat::Pork, Cut::Leg),
-            "veal" => (Meat::Veal, Cut::Leg),
-            "lamb" => (Meat::Lamb, Cut::Leg),
-            "pork" => (Meat::Pork, Cut::Loin),
-            other => panic!("what is {other}"),
-        };
-        // A target of pull + 0.8 x rise is found by asking for targets until the way's pull is the measured one.
-        let pull = number(&row, "pull_C");
-        let (mut lo, mut hi) = (pull, (pull + 15.0).min(90.0));
-        let rest_min = if item.contains("30 min") { 30.0 } else { 90.0 };
-        let mut band: Option<(f64, CarryOver)> = None;
-        for _ in 0..12 {
-            let target = (lo + hi) / 2.0;
-            let roast = Roast { bone: true, rest_min, ..Roast::of(meat, cut, pounds * POUND, target) };
-            let oven = Oven::new(Heat::Static, 150, 150);
-            let Ok(forecast) = forecast(&roast, &oven) else {
-                hi = target;
-                continue;
-            };
-            let way = &forecast.ways[0];
-            let rise = way.peak_c - way.pull_c;
-            let band_c = way.peak_band_c.map(|peak| peak - way.pull_c);
-            let found = CarryOver { rise_c: rise, band_c, peak_after_min: way.peak_after_min };
-            band = Some((way.pull_c, found));
-            if way.pull_c > pull {
-                hi = target;
-            } else {
-                lo = target;
-            }
+        let (meat, cut) = meat_and_cut(&item);
+        let (pull, rest_min) = (number(&row, "pull_C"), if item.contains("30 min") { 30.0 } else { 90.0 });
+        let roast = Roast { bone: true, rest_min, ..Roast::of(meat, cut, pounds * POUND, 60.0) };
+        match rise_at(&roast, 150, pull) {
+            Some(band) => rises.push(Rise { item, pull, rest_min, published, band }),
+            None => missed.push(format!("{item}: the model does not get to a pull of {pull:.0} C in that oven")),
         }
-        match band {
-            Some((at, band)) if (at - pull).abs() < 0.5 => rises.push(Rise { item, pull, measured, band }),
-            _ => missed.push(format!("{item}: the model does not get to a pull of {pull:.0} C in that oven")),
+    }
+    for row in rows("carryover-more.csv") {
+        let or = |column: &str, otherwise: f64| row[column].parse().unwrap_or(otherwise);
+        let words = if row["meat"] == "lamb" { "lamb" } else { row["cut"].as_str() };
+        let (meat, cut) = meat_and_cut(words);
+        let pounds = (or("lb_lo", 4.0) + or("lb_hi", 4.0)) / 2.0;
+        let (pull, rest_min) = ((or("out_f", 140.0) - 32.0) / 1.8, or("rest_min", 15.0));
+        let bone = row["cut"].contains("bone-in");
+        let roast = Roast { bone, rest_min, ..Roast::of(meat, cut, pounds * POUND, 60.0) };
+        let oven_c = ((number(&row, "oven_f") - 32.0) / 1.8).round() as i64;
+        let published = [number(&row, "rise_f_lo") / 1.8, number(&row, "rise_f_hi") / 1.8];
+        let item = format!("{} {pounds:.1} lb at {} F ({})", row["cut"], row["oven_f"], row["source"]);
+        match rise_at(&roast, oven_c, pull) {
+            Some(band) => rises.push(Rise { item, pull, rest_min, published, band }),
+            None => missed.push(format!("{item}: not reached")),
         }
     }
     (rises, missed)
 }
 
-fn rms(errors: impl Iterator<Item = f64>) -> f64 {
-    let squares: Vec<f64> = errors.map(|e| e * e).collect();
-    (squares.iter().sum::<f64>() / squares.len() as f64).sqrt()
+fn rms(errors: &[f64]) -> f64 {
+    mean(&errors.iter().map(|e| e * e).collect::<Vec<_>>()).sqrt()
 }
+
+const INTRODUCTION: &str = "## Against published tables
+
+This page is generated by the test `cook` and is checked to be current. Rows and their sources:
+`tests/data/reference/roasting.csv`, `roasting-more.csv` and `roasting-fish.csv`. Error is against the middle of the
+published minutes, at the middle of the published weights, to the target with no rest.
+
+### How the constants were found
+
+`cargo run --release -p rangewright-benches --bin fit` finds them again: least squares on the logarithm of the minutes over
+every row but the rules of the trade. Each constant has a prior, where physics or the shape of the cut puts it and how far
+from there it may go; a row far out pulls no harder than one at two spreads; every source has an offset of its own, for
+tables of minutes per pound disagree among themselves by a fifth, and a slow table is not to drag the model along. Then
+each source is left out whole, the rest fitted again, and its rows forecast: those are the figures to trust. With the path
+`tests/data/reference/roasting-left-out.csv` the program writes them where this page reads them. Of small groups (duck and
+goose, shoulder, veal, fish) the constant of the cut rests on its own few rows, and leaving them out leaves its prior.
+";
 
 fn document() -> String {
     let (done, left) = compared();
-    let judged = || done.iter().filter(|c| c.judged());
+    let (trade, done): (Vec<Compared>, Vec<Compared>) = done.into_iter().partition(Compared::trade);
+    let without = left_out();
     let mut text = String::new();
     let mut say = |line: &str| writeln!(text, "{line}").expect("a string takes any line");
-    say("## Against published tables");
+    let percent = |share: f64| format!("{:+.1} %", 100.0 * share);
+    say(INTRODUCTION);
+    say("| over | rows | rms of the logarithm | mean | middles inside the first-time range |");
+    say("|---|---|---|---|---|");
+    for (what, some) in [("all rows, fitted", &done), ("each row with its source left out", &without)] {
+        let errors = errors(some);
+        let (rms, inside) = (100.0 * rms(&errors), 100.0 * coverage(some));
+        say(&format!("| {what} | {} | {rms:.1} % | {} | {inside:.0} % |", errors.len(), percent(mean(&errors))));
+    }
     say("");
-    say("This page is generated by the test `cook_roasting` and is checked to be current. Published minutes and their");
-    say(
-        "sources: `tests/data/reference/roasting.csv`. Error is against the middle of the published minutes, at the middle",
-    );
-    say(
-        "of the published weights, from 5 C to the target with no rest. Thickness and length are the model's assumptions",
-    );
-    say(
-        "from weight and cut. The thickness of the standing rib is fitted to the first row, the hollow of a bird to the",
-    );
-    say(
-        "first turkey row of each kind; surface constants (wet conductance 3 W/m2K, vapour 30 kPa, convection 20 fan, 6",
-    );
-    say(
-        "still) are from within ranges chosen before against the same eight rows: this is calibration, not a blind test.",
-    );
-    say("");
+    let found = Fitted::FOUND;
     say(&format!(
-        "Root mean square of the logarithm over the eight judged rows: {:.1} %, their mean {:+.1} %; over the seven that",
-        100.0 * rms(judged().map(Compared::error)),
-        100.0 * judged().map(Compared::error).sum::<f64>() / 8.0
+        "Convection {:.1} W/m2K in a still oven and {:.1} with a fan about a roast of {:.0} mm, wet conductance {:.1} W/m2K,",
+        found.still,
+        found.fan,
+        Fitted::THICKNESS,
+        found.wet
     ));
-    say(&format!("are not fitted: {:.1} %.", 100.0 * rms(judged().skip(1).map(Compared::error))));
+    say(&format!(
+        "vapour {:.1} kPa at 150 C, a hot tin under a flat piece {:.0} W/m2K. Thickness grows with the weight by the power {:.3}",
+        found.vapour / 1_000.0,
+        found.tray,
+        found.growth
+    ));
+    say(&format!(
+        "(a rib on its bones {:.3}, a bird under 10 lb {:.2}); a tied fillet or boneless rib is {:.2} times as thick. At 5 lb:",
+        found.rib_growth, found.small_bird_growth, found.tied
+    ));
     say("");
-    let header = "| judged | lb | row | oven C | to C | thickness x length mm | published min | model | error | first-time range | outside |";
-    let rule = "|---|---|---|---|---|---|---|---|---|---|---|";
-    say(header);
-    say(rule);
-    for c in done.iter().filter(|c| !c.trade()) {
-        say(&c.line());
+    for (kind, mm) in BodyKind::ALL.iter().zip(found.thickness) {
+        say(&format!("- {kind:?}: {mm:.0} mm"));
     }
-    say("");
-    say("Common practice, no source; extra checks that nothing is fitted to:");
-    say("");
-    say(header);
-    say(rule);
-    for c in done.iter().filter(|c| c.trade()) {
-        say(&c.line());
+    for (title, fitted, without) in [
+        ("By group", by(&done, |row| &row.group), by(&without, |row| &row.group)),
+        ("By source", by(&done, |row| &row.source), by(&without, |row| &row.source)),
+    ] {
+        say(&format!("\n### {title}\n"));
+        say("| | rows | mean | rms | mean, source left out | rms, source left out |");
+        say("|---|---|---|---|---|---|");
+        for (name, own) in fitted {
+            let other = &without[name];
+            let (own_rms, other_rms) = (100.0 * rms(&own), 100.0 * rms(other));
+            let (own_mean, other_mean) = (percent(mean(&own)), percent(mean(other)));
+            say(&format!("| {name} | {} | {own_mean} | {own_rms:.1} % | {other_mean} | {other_rms:.1} % |", own.len()));
+        }
     }
-    say("");
-    say("### Not reproduced");
-    say("");
-    for c in done.iter().filter(|c| c.outside() > 0.5) {
+    let large = |c: &Compared| c.row.group.starts_with("rib bone-in") && c.row.pounds >= 7.0;
+    let low = |c: &Compared| c.row.oven_c < 145.0;
+    let tables: [(&str, &dyn Fn(&Compared) -> bool); 5] = [
+        ("Large ribs on their bones", &large),
+        ("Turkeys with a fan", &|c| c.row.group == "turkey fan"),
+        ("Low ovens", &low),
+        ("Fillets", &|c| c.row.roast.cut == Cut::Fillet),
+        ("Fish", &|c| c.row.group == "fish"),
+    ];
+    let mut shown = vec![false; done.len()];
+    for (title, belongs) in tables {
+        say(&format!("\n### {title}\n\n{HEADER}"));
+        for (compared, shown) in done.iter().zip(&mut shown).filter(|(compared, _)| belongs(compared)) {
+            say(&compared.line());
+            *shown = true;
+        }
+    }
+    say(&format!("\n### All others\n\n{HEADER}"));
+    for (compared, _) in done.iter().zip(&shown).filter(|(_, shown)| !**shown) {
+        say(&compared.line());
+    }
+    say(&format!("\n### Common practice, no source: extra checks that nothing is fitted to\n\n{HEADER}"));
+    trade.iter().for_each(|compared| say(&compared.line()));
+    say("\n### Not reproduced: the published middle lies outside the first-time range\n");
+    for c in done.iter().chain(&trade).filter(|c| !c.inside()) {
+        let by = (c.range[0] - c.row.middle()).max(c.row.middle() - c.range[1]);
         say(&format!(
-            "- {} ({:.1} lb, {} C): published {:.0} to {:.0} min, first-time range {:.0} to {:.0} min, outside by {:.0} min.",
-            c.row["cut"],
-            c.pounds,
-            c.row["oven_C"],
-            c.published[0],
-            c.published[1],
+            "- {}, {} ({:.1} lb, {:.0} C): published {:.0} to {:.0} min, range {:.0} to {:.0} min, outside by {by:.0} min.",
+            c.row.source,
+            c.row.name,
+            c.row.pounds,
+            c.row.oven_c,
+            c.row.minutes[0],
+            c.row.minutes[1],
             c.range[0],
             c.range[1],
-            c.outside()
         ));
     }
-    say("");
-    say("Not compared:");
-    say("");
-    for (row, why) in &left {
-        say(&format!("- {} ({}): {why}.", row["cut"], row["target_C"]));
+    say("\nNot compared:\n");
+    for (name, why) in &left {
+        say(&format!("- {name}: {why}."));
     }
+    carry_over(&mut say);
+    text
+}
+
+fn carry_over(say: &mut dyn FnMut(&str)) {
     say("");
-    say("### Carry-over");
-    say("");
-    say(
-        "Measured by Lowe, *Experimental Cookery* (1932), mean values; her oven is not known and is taken as a still one at",
-    );
-    say(
-        "150 C, shapes by weight as above, 90 minutes of rest. The band is 0.6 to 1.0 of the model's rise, widened at its top",
-    );
-    say("by 3.5 C so that it holds every measured row that the model reaches.");
-    say("");
-    say("| roast | pull C | measured rise | planned rise | band | peak after min | inside |");
-    say("|---|---|---|---|---|---|---|");
+    say(CARRY_OVER);
     let (rises, missed) = rises();
+    let inside = rises.iter().filter(|rise| rise.inside()).count();
+    say(&format!("{inside} of {} published rises meet the printed band.\n", rises.len()));
+    say("| roast | pull C | rest min | published rise C | planned rise C | band C | peak after min | inside |");
+    say("|---|---|---|---|---|---|---|---|");
     for r in rises {
-        let [lo, hi] = r.band.band_c;
-        let inside = (lo - 0.05..=hi + 0.05).contains(&r.measured);
+        let ([lo, hi], [least, most]) = (r.band.band_c, r.published);
         say(&format!(
-            "| {} | {:.0} | {:.0} | {:.1} | {:.1}-{:.1} ({:.1} wide) | {:.0} | {} |",
+            "| {} | {:.0} | {:.0} | {} | {:.1} | {lo:.1}-{hi:.1} | {:.0} | {} |",
             r.item,
             r.pull,
-            r.measured,
+            r.rest_min,
+            if least == most { format!("{least:.1}") } else { format!("{least:.1}-{most:.1}") },
             r.band.rise_c,
-            lo,
-            hi,
-            hi - lo,
             r.band.peak_after_min,
-            if inside { "yes" } else { "NO" }
+            if r.inside() { "yes" } else { "NO" }
         ));
     }
     say("");
     for line in missed {
         say(&format!("- Not compared: {line}."));
     }
-    text
 }
+
+const CARRY_OVER: &str = "### Carry-over
+
+Measured by Lowe, *Experimental Cookery* (1932), mean values; her oven is not known and is taken as a still one at 150 C, 90
+minutes of rest. Below them rises that institutions publish, most of them a round five or ten degrees Fahrenheit; where they
+leave it out, a pull of 60 C, 4 lb or a rest of 15 minutes is taken. Loosely covered throughout. A model's rise of r is
+planned as r / (1 + r / 10) (wrapped: 20), the band is 0.6 to 1.3 of that and 2.5 degrees more at its top; these were read
+off the same rows.
+";
 
 #[test]
 fn the_table_in_the_docs_is_current() {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../models/src/cook/ROASTING.md");
     let fresh = document();
-    if std::env::var_os("UPDATE_DOCS").is_some() {
+    if std::env::var_os("RANGEWRIGHT_UPDATE").is_some() {
         fs::write(&path, &fresh).expect("the docs are writable");
     }
     let kept = fs::read_to_string(&path).expect("ROASTING.md");
-    assert!(kept == fresh, "ROASTING.md is out of date: run with UPDATE_DOCS=1");
+    assert!(kept == fresh, "ROASTING.md is out of date: run with RANGEWRIGHT_UPDATE=1");
 }
 
 #[test]
-fn eight_published_rows_are_met_within_ten_percent() {
+fn published_minutes_are_met() {
     let (done, _) = compared();
-    let judged: Vec<f64> = done.iter().filter(|c| c.judged()).map(Compared::error).collect();
-    assert_eq!(judged.len(), 8);
-    assert!(rms(judged.iter().copied()) <= 0.10, "{judged:?}");
-    // The fitted row really is fitted.
-    assert!(judged[0].abs() < 0.005, "{}", judged[0]);
+    let done: Vec<Compared> = done.into_iter().filter(|compared| !compared.trade()).collect();
+    let all = rms(&errors(&done));
+    assert!(done.len() > 80 && all < 0.15, "rms {all} over {} rows", done.len());
+    for (group, errors) in by(&done, |row| &row.group).into_iter().filter(|(_, errors)| errors.len() >= 4) {
+        assert!(mean(&errors).abs() < 0.20, "{group}: {errors:?}");
+    }
 }
 
 #[test]
-fn measured_rises_lie_in_the_band() {
+fn the_printed_range_holds_nine_in_ten_of_sources_left_out() {
+    let without = left_out();
+    let held = coverage(&without);
+    assert!((0.85..=0.95).contains(&held), "{held}");
+    // What the fit wrote down is of this model: it lies about what the constants of all rows give.
+    let done: Vec<Compared> = compared().0.into_iter().filter(|compared| !compared.trade()).collect();
+    let apart: Vec<f64> = done.iter().zip(&without).map(|(a, b)| (a.minutes / b.minutes).ln()).collect();
+    assert!(rms(&apart) < 0.10 && mean(&apart).abs() < 0.03, "run `fit` again: {}", rms(&apart));
+}
+
+#[test]
+fn published_rises_meet_the_band() {
     let (rises, _) = rises();
-    assert!(rises.len() >= 5);
-    for r in rises {
-        let [lo, hi] = r.band.band_c;
-        assert!((lo..=hi).contains(&r.measured), "{}: {} not in {lo:.1}..{hi:.1}", r.item, r.measured);
-    }
+    let out: Vec<&str> = rises.iter().filter(|rise| !rise.inside()).map(|rise| rise.item.as_str()).collect();
+    assert!(rises.len() >= 15 && out.len() * 5 <= rises.len(), "{out:?} of {}", rises.len());
+}
+
+#[test]
+fn a_slim_roast_rises_little_unless_it_is_wrapped() {
+    // carryover-more.csv: 10 F open; 18 to 21 F are published only for one that was wrapped tight.
+    let roast = |cover| Roast { cover, rest_min: 20.0, ..Roast::of(Meat::Beef, Cut::Fillet, 4.5 * POUND, 60.0) };
+    let [open, tented, wrapped] =
+        Cover::ALL.map(|cover| rise_at(&roast(cover), 218, 43.0).expect("it is reached").rise_c);
+    assert!(open <= tented && tented < wrapped, "{open} {tented} {wrapped}");
+    assert!(open * 1.8 < 14.0 && (16.0..22.0).contains(&(wrapped * 1.8)), "{open} {wrapped}");
 }
 
 #[test]

@@ -9,7 +9,7 @@ pub(crate) type Row = BTreeMap<String, String>;
 
 /// Every row of a reference table.
 pub(crate) fn rows(name: &str) -> Vec<Row> {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("data/reference").join(name);
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../tests/data/reference").join(name);
     let text = fs::read_to_string(&path).unwrap_or_else(|why| panic!("{}: {why}", path.display()));
     let mut records = records(&text).into_iter();
     let header = records.next().expect("a header");

@@ -1,10 +1,11 @@
 //! A roast on its way: the body, the air about it, and what it has been through.
 
 use super::{Oven, Point};
-use crate::cook::air::{cavity, counter};
+use crate::cook::air::cavity;
 use crate::cook::cut::Solid;
+use crate::cook::fitted::Fitted;
 use crate::cook::food::Composition;
-use crate::cook::heat::{Axis, Body, Exposure, Material};
+use crate::cook::heat::{Axis, Body, Exposure, Material, Surroundings};
 
 /// Cells across a body of one or two directions, and of three.
 const CELLS: usize = 14;
@@ -18,7 +19,9 @@ const LAYER_C: f64 = 54.0;
 #[derive(Clone)]
 pub(super) struct Cooking {
     body: Body,
-    convection: f64,
+    /// Convection about it in its oven, W/m2K.
+    pub(super) convection: f64,
+    fitted: Fitted,
     rise: f64,
     fall: f64,
     /// Air of the oven, degrees C.
@@ -32,7 +35,15 @@ pub(super) struct Cooking {
 }
 
 impl Cooking {
-    pub(super) fn new(solid: Solid, food: &Composition, start: f64, convection: f64, oven: &Oven, air: f64) -> Self {
+    pub(super) fn new(
+        solid: Solid,
+        food: &Composition,
+        start: f64,
+        (convection, fitted): (f64, &Fitted),
+        oven: &Oven,
+        air: f64,
+    ) -> Self {
+        let fitted = fitted.clone();
         let m = |mm: f64| mm / 1000.0;
         let axes = match solid {
             Solid::Cylinder { diameter_mm, length_mm } => {
@@ -48,7 +59,7 @@ impl Cooking {
         let step = body.step_seconds();
         let (rise, fall) = (oven.rise / 600.0, oven.fall / 600.0);
         let mut cooking =
-            Self { body, convection, rise, fall, air, step, minute: 0.0, layer_minute: None, course: vec![] };
+            Self { body, convection, fitted, rise, fall, air, step, minute: 0.0, layer_minute: None, course: vec![] };
         cooking.note();
         cooking
     }
@@ -59,6 +70,11 @@ impl Cooking {
 
     pub(super) fn evaporated_share(&self) -> f64 {
         self.body.evaporated() / self.body.mass()
+    }
+
+    /// Minutes of a full step.
+    pub(super) fn step_minutes(&self) -> f64 {
+        self.step / 60.0
     }
 
     /// One full step in the oven, its dial at `set` degrees C.
@@ -74,12 +90,12 @@ impl Cooking {
         }
     }
 
-    /// So many minutes on the counter; returns the highest core, and the minute of it counted from now.
-    pub(super) fn rest(&mut self, minutes: f64) -> (f64, f64) {
+    /// So many minutes on the counter, `surroundings` about it; returns the highest core, and the minute of it counted from now.
+    pub(super) fn rest(&mut self, minutes: f64, surroundings: Surroundings) -> (f64, f64) {
         let (start, mut peak) = (self.minute, (self.core(), 0.0));
         let (steps, seconds) = self.division(minutes);
         for _ in 0..steps {
-            self.body.step(seconds, &Exposure::all_round(counter()));
+            self.body.step(seconds, &Exposure::all_round(surroundings));
             self.minute += seconds / 60.0;
             let core = self.note();
             if core > peak.0 {
@@ -102,7 +118,7 @@ impl Cooking {
 
     fn oven_seconds(&mut self, set: f64, seconds: f64) {
         let middle = self.air_after(set, seconds / 2.0);
-        self.body.step(seconds, &Exposure::all_round(cavity(middle, self.convection)));
+        self.body.step(seconds, &Exposure::all_round(cavity(middle, self.convection, &self.fitted)));
         self.air = self.air_after(set, seconds);
         self.minute += seconds / 60.0;
         self.note();

@@ -2,9 +2,10 @@
 
 use super::size::solid;
 use super::{Finish, Oven, Roast, RoastFault};
-use crate::cook::air::convection;
-use crate::cook::cut::Solid;
+use crate::cook::air;
+use crate::cook::cut::{Cut, Solid};
 use crate::cook::fault::{Fault, Legal};
+use crate::cook::fitted::Fitted;
 use crate::cook::thaw;
 
 /// Lowest and highest oven temperature with a model, degrees C.
@@ -13,7 +14,7 @@ pub(super) const OVEN: [f64; 2] = [80.0, 260.0];
 const SPAN: i64 = 110;
 
 /// Every fault of a roast, and the body that stands for it if there is none.
-pub(super) fn check_roast(roast: &Roast, faults: &mut Vec<Fault>) -> Option<Solid> {
+pub(super) fn check_roast(roast: &Roast, fitted: &Fitted, faults: &mut Vec<Fault>) -> Option<Solid> {
     let before = faults.len();
     let optional = [
         (Legal::new("weight_g", 100.0, 20_000.0, "g"), roast.weight_g),
@@ -50,7 +51,7 @@ pub(super) fn check_roast(roast: &Roast, faults: &mut Vec<Fault>) -> Option<Soli
     if faults.len() > before {
         return None;
     }
-    match solid(roast) {
+    match solid(roast, fitted) {
         Ok(solid) => {
             Legal::new("thickness_mm", 15.0, 400.0, "mm").check(solid.thickness_mm(), faults);
             Some(solid).filter(|_| faults.len() == before)
@@ -62,9 +63,8 @@ pub(super) fn check_roast(roast: &Roast, faults: &mut Vec<Fault>) -> Option<Soli
     }
 }
 
-/// Every fault of an oven, and its convection if there is none, W/m2K.
-pub(super) fn check_oven(oven: &Oven, faults: &mut Vec<Fault>) -> Option<f64> {
-    let before = faults.len();
+/// Every fault of an oven.
+pub(super) fn check_oven(oven: &Oven, faults: &mut Vec<Fault>) {
     Legal::new("oven.lo_c", OVEN[0], OVEN[1], "C").check(oven.lo_c as f64, faults);
     Legal::new("oven.hi_c", OVEN[0], OVEN[1], "C").check(oven.hi_c as f64, faults);
     Legal::new("oven.rise", 5.0, 1_000.0, "C per 10 min").check(oven.rise, faults);
@@ -78,11 +78,9 @@ pub(super) fn check_oven(oven: &Oven, faults: &mut Vec<Fault>) -> Option<f64> {
     } else if oven.hi_c.saturating_sub(oven.lo_c) > SPAN {
         faults.push(unsuitable("oven.hi_c", "accept a span of at most 110 C, a dozen steps of 10 C"));
     }
-    let convection = convection(oven.heat);
-    if convection.is_none() {
+    if air::convection(oven.heat).is_none() {
         faults.push(unsuitable("oven.heat", "there is no model for steam and grill: use fan, static or spit"));
     }
-    convection.filter(|_| faults.len() == before)
 }
 
 /// The oven temperatures to look at: the two ends, and the full tens between them that are not nearly one of these.
@@ -96,11 +94,22 @@ pub(super) fn steps(oven: &Oven) -> impl Iterator<Item = i64> {
 }
 
 /// Both at once, or everything that is wrong.
-pub(super) fn check(roast: &Roast, oven: &Oven, mut faults: Vec<Fault>) -> Result<(Solid, f64), RoastFault> {
-    let solid = check_roast(roast, &mut faults);
-    let convection = check_oven(oven, &mut faults);
-    match (solid, convection) {
-        (Some(solid), Some(convection)) if faults.is_empty() => Ok((solid, convection)),
+pub(super) fn check(
+    roast: &Roast,
+    oven: &Oven,
+    fitted: &Fitted,
+    mut faults: Vec<Fault>,
+) -> Result<(Solid, f64), RoastFault> {
+    let solid = check_roast(roast, fitted, &mut faults);
+    check_oven(oven, &mut faults);
+    match solid {
+        Some(solid) if faults.is_empty() => match air::about_a_roast(oven.heat, solid.thickness_mm(), fitted) {
+            Some(convection) => {
+                let tray = if roast.cut == Cut::Slab { fitted.tray } else { 0.0 };
+                Ok((solid, convection + tray))
+            }
+            None => Err(RoastFault::Input(faults)),
+        },
         _ => Err(RoastFault::Input(faults)),
     }
 }

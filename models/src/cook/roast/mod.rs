@@ -1,9 +1,9 @@
 //! A roast: from cut, thickness, oven and target to minutes, pull, rest and peak, always with a range.
 //!
 //! The model is conduction in a round bar, slab, ball or block whose surface takes up heat by convection and radiation and
-//! loses it by evaporation ([`heat`](crate::cook::heat)). Its thickness for a standing rib is fitted to one published row;
-//! what it makes of the others stands in the table below. Altitude is left out: water boils lower on a mountain, the
-//! surface stays cooler, and the minutes are longer than stated.
+//! loses it by evaporation ([`heat`](crate::cook::heat)). Its constants are fitted to published rows
+//! ([`fitted`](crate::cook::fitted)); what it makes of each of them stands in the tables below. Altitude is left out: water
+//! boils lower on a mountain, the surface stays cooler, and the minutes are longer than stated.
 //!
 //! ```
 //! use rangewright_models::cook::{Calibration, Cut, Meat, roast};
@@ -22,21 +22,26 @@
 
 mod cooking;
 mod legal;
+mod pace;
 mod plan;
 mod probe;
 mod size;
+mod state;
 mod together;
 
 use serde::{Deserialize, Serialize};
 
 use super::calibrate::Calibration;
+use super::carry_over::Cover;
 use super::cut::{Cut, Meat, Solid};
 use super::fault::Fault;
 use super::safety::{Caution, Handling, Region};
 use crate::problem::Heat;
 
-pub use plan::{forecast, forecast_with, minutes_to, solid};
+pub(crate) use pace::{MOVED, Pace};
+pub use plan::{forecast, forecast_with, minutes_by, minutes_to, solid};
 pub use probe::{Reforecast, reforecast};
+pub use state::{Reading, Spell, State, state};
 pub use together::{Together, Wanted, problem};
 
 /// A roast as a cook describes it.
@@ -80,13 +85,20 @@ pub struct Roast {
     /// Minutes of rest after the last heat: 0 to 240.
     #[serde(default = "half_an_hour")]
     pub rest_min: f64,
+    /// What it rests under.
+    #[serde(default)]
+    pub cover: Cover,
+    /// It rests on a cold tray or board, and not in its hot tin.
+    #[serde(default)]
+    pub cold_tray: bool,
     /// A hot stage before or after.
     #[serde(default)]
     pub finish: Finish,
 }
 
 impl Roast {
-    /// A roast known by its weight, g, from a refrigerator at 5 C, to a centre of `target_c`, rested half an hour.
+    /// A roast known by its weight, g, from a refrigerator at 5 C, to a centre of `target_c`, rested half an hour
+    /// loosely covered in its tin.
     pub fn of(meat: Meat, cut: Cut, weight_g: f64, target_c: f64) -> Self {
         Self {
             meat,
@@ -102,6 +114,8 @@ impl Roast {
             start_c: fridge_cold(),
             target_c,
             rest_min: half_an_hour(),
+            cover: Cover::default(),
+            cold_tray: false,
             finish: Finish::None,
         }
     }
@@ -231,6 +245,13 @@ pub struct Way {
     pub credited_logs: Option<f64>,
     /// What holds for this way.
     pub cautions: Vec<Caution>,
+}
+
+impl Way {
+    /// Minutes that a centimetre of thickness is worth: `t ~ thickness^1.7`, as the heat model has it of bars and blocks.
+    pub fn a_centimetre_min(&self, solid: &Solid) -> i64 {
+        (self.minutes as f64 * ((1.0 + 10.0 / solid.thickness_mm()).powf(1.7) - 1.0)).round() as i64
+    }
 }
 
 /// One stage in the oven.

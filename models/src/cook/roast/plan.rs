@@ -3,10 +3,13 @@
 use super::cooking::Cooking;
 use super::legal::{OVEN, check, check_roast, steps};
 use super::{Finish, Forecast, Oven, Point, Probe, REGION, Roast, RoastFault, Skipped, Stage, Unreachable, Way};
+use crate::cook::air::counter;
 use crate::cook::calibrate::Calibration;
 use crate::cook::carry_over::{CarryOver, tempered};
 use crate::cook::cut::{Solid, composition};
 use crate::cook::fault::{Fault, Legal};
+use crate::cook::fitted::Fitted;
+use crate::cook::heat::Surroundings;
 use crate::cook::safety::{self, Region, carry_over_counts};
 use crate::oven;
 
@@ -39,10 +42,11 @@ pub fn forecast_with(
 ) -> Result<Forecast, RoastFault> {
     let mut faults = Vec::new();
     calibration.faults(&mut faults);
-    let (solid, convection) = check(roast, oven, faults)?;
+    let fitted = &Fitted::FOUND;
+    let (solid, convection) = check(roast, oven, fitted, faults)?;
     let (mut ways, mut skipped) = (Vec::new(), Vec::new());
     for oven_c in steps(oven) {
-        let run = Run { roast, oven, solid, convection, set: oven_c as f64, region };
+        let run = Run { roast, oven, solid, convection, fitted, set: oven_c as f64, region };
         match run.way(oven_c, calibration) {
             Ok(way) => ways.push(way),
             Err(why) => skipped.push(Skipped { oven_c, why }),
@@ -60,11 +64,19 @@ pub fn forecast_with(
 /// # Errors
 /// Everything that is wrong with the input, or that the core does not get there.
 pub fn minutes_to(roast: &Roast, oven: &Oven, oven_c: f64, core_c: f64) -> Result<f64, RoastFault> {
+    minutes_by(&Fitted::FOUND, roast, oven, oven_c, core_c)
+}
+
+/// As [`minutes_to`], by other constants than those that were found: for the fit.
+///
+/// # Errors
+/// Everything that is wrong with the input, or that the core does not get there.
+pub fn minutes_by(fitted: &Fitted, roast: &Roast, oven: &Oven, oven_c: f64, core_c: f64) -> Result<f64, RoastFault> {
     let mut faults: Vec<Fault> = Vec::new();
     Legal::new("oven_c", OVEN[0], OVEN[1], "C").check(oven_c, &mut faults);
     Legal::new("core_c", 30.0, 90.0, "C").check(core_c, &mut faults);
-    let (solid, convection) = check(roast, oven, faults)?;
-    let run = Run { roast, oven, solid, convection, set: oven_c, region: REGION };
+    let (solid, convection) = check(roast, oven, fitted, faults)?;
+    let run = Run { roast, oven, solid, convection, fitted, set: oven_c, region: REGION };
     let reached = run
         .long_stage(core_c, core_c)
         .map_err(|why| RoastFault::NoWay(vec![Skipped { oven_c: oven_c.round() as i64, why }]))?;
@@ -78,7 +90,7 @@ pub fn minutes_to(roast: &Roast, oven: &Oven, oven_c: f64, core_c: f64) -> Resul
 /// Everything that is wrong with the roast.
 pub fn solid(roast: &Roast) -> Result<Solid, RoastFault> {
     let mut faults = Vec::new();
-    check_roast(roast, &mut faults).ok_or(RoastFault::Input(faults))
+    check_roast(roast, &Fitted::FOUND, &mut faults).ok_or(RoastFault::Input(faults))
 }
 
 /// One roast at one oven temperature.
@@ -87,6 +99,7 @@ struct Run<'a> {
     oven: &'a Oven,
     solid: Solid,
     convection: f64,
+    fitted: &'a Fitted,
     set: f64,
     region: Region,
 }
@@ -142,7 +155,8 @@ impl Run<'_> {
             _ => None,
         };
         let air = self.oven.start_c.unwrap_or(first.map_or(self.set, |(at, _)| at));
-        let mut cooking = Cooking::new(self.solid, food, self.roast.start_c, self.convection, self.oven, air);
+        let mut cooking =
+            Cooking::new(self.solid, food, self.roast.start_c, (self.convection, self.fitted), self.oven, air);
         if let Some((at_c, minutes)) = first {
             cooking.in_oven(at_c, minutes.ceil());
         }
@@ -168,17 +182,21 @@ impl Run<'_> {
         let mut cooking = long.clone();
         if let Finish::HotLast { at_c, gap_min, .. } = self.roast.finish {
             if gap_min > 0.0 {
-                cooking.rest(gap_min);
+                cooking.rest(gap_min, self.counter());
                 cooking.air = at_c;
             }
             cooking.in_oven(at_c, self.finish_minutes());
         }
         let (pull_c, pull_minute) = (cooking.core(), cooking.minute);
-        let (peak, after) = cooking.rest(self.roast.rest_min);
-        let rise = CarryOver::of_model(peak - pull_c, after);
+        let (peak, after) = cooking.rest(self.roast.rest_min, self.counter());
+        let rise = CarryOver::of_model(self.roast.cover, peak - pull_c, after);
         let counts = carry_over_counts(self.roast.meat, self.roast.handling, self.roast.stuffed);
         let served_c = if counts { pull_c + rise.rise_c } else { pull_c };
         Tail { cooking, pull_c, pull_minute, rise, served_c }
+    }
+
+    fn counter(&self) -> Surroundings {
+        counter(self.roast.cover, self.roast.cold_tray)
     }
 
     /// Minutes of a hot finish, whole: the rise of an oven in which the roast stays, and the minutes at heat.
@@ -217,8 +235,9 @@ impl Run<'_> {
             band_c: [core_at(course, minute / high), core_at(course, minute / low)],
         };
         // What is credited for safety is the least that the rest may bring.
-        let resting =
-            |p: &Point| if p.minute > near.pull_minute { tempered(near.pull_c, p.core_c) } else { [p.core_c; 2] };
+        let resting = |p: &Point| {
+            if p.minute > near.pull_minute { tempered(self.roast.cover, near.pull_c, p.core_c) } else { [p.core_c; 2] }
+        };
         let core: Vec<(f64, f64)> = course.iter().map(|p| (p.minute, resting(p)[1])).collect();
         let told: Vec<Point> = course.iter().map(|p| Point { core_c: resting(p)[0], ..*p }).collect();
         Way {

@@ -2,15 +2,11 @@
 
 use serde::Serialize;
 
+use super::pace::MOVED;
 use super::plan::{core_at, minute_at};
 use super::{Roast, Way};
-use crate::cook::calibrate::{Calibration, update};
+use crate::cook::calibrate::Calibration;
 use crate::cook::fault::{Fault, Legal, none_of};
-
-/// What a probe may be out by, with where it is stuck, degrees C (our assumption).
-const PROBE_ERROR: f64 = 1.5;
-/// A reading says nothing about the pace before the core has moved this far, degrees C.
-const MOVED: f64 = 5.0;
 
 /// The rest of a roast after a reading.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -51,19 +47,13 @@ pub fn reforecast(
     }
     let total = minute_at(&way.course, way.long_end_c).max(1.0);
     let here = minute_at(&way.course, core_c).clamp(0.5, total);
-    let slope = ((core_at(&way.course, here + 2.0) - core_at(&way.course, here - 2.0)) / 4.0).max(0.02);
-    // The reading is a pace with its own spread: the probe's error in minutes, over the minutes so far.
-    let noise = PROBE_ERROR / slope / here;
-    let seen = (minute / here).ln().clamp(-1.0, 1.0);
-    let (mean, sd) = update(calibration.log_mean, calibration.spread(roast), seen, noise);
-    let probe_minutes = PROBE_ERROR / slope;
-    let left = total - here;
-    let half = 1.645 * ((left * sd).powi(2) + probe_minutes.powi(2)).sqrt();
-    let remaining = left * mean.exp();
+    let slope = (core_at(&way.course, here + 2.0) - core_at(&way.course, here - 2.0)) / 4.0;
+    let pace = calibration.pace(roast).read_at(minute, here, slope);
+    let [early, likely, late] = pace.left(total - here, slope);
     Ok(Reforecast {
-        factor: mean.exp(),
-        remaining_min: remaining.round() as i64,
-        early_min: (remaining - half).max(0.0).floor() as i64,
-        late_min: (remaining + half).ceil() as i64,
+        factor: pace.factor(),
+        remaining_min: likely.round() as i64,
+        early_min: early.floor() as i64,
+        late_min: late.ceil() as i64,
     })
 }

@@ -2,9 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use super::size::whole_volume;
 use super::{Forecast, Oven, Roast, RoastFault, Stage, forecast_with};
 use crate::cook::calibrate::Calibration;
-use crate::cook::cut::Solid;
+use crate::cook::cut::{Cut, Solid};
 use crate::cook::safety::Region;
 use crate::oven;
 use crate::problem::{Cavity, Course, Dish, Heat, Link, Minute, Mode, Place, Problem, Shift, Sink, Step, Wait};
@@ -192,7 +193,14 @@ fn tin(roast: &Roast, solid: &Solid) -> [i64; 3] {
         Solid::Slab { thickness_mm } => [330.0, 200.0, thickness_mm],
         Solid::Brick { thickness_mm, breadth_mm, length_mm } => [length_mm, breadth_mm, thickness_mm],
     };
-    let swell = roast.cut.filled(roast.stuffed).cbrt().recip();
+    // A bird is as large as its whole weight, not as the body that heat has to fill.
+    let taken: f64 = std::f64::consts::PI / 4.0 * sides[1] * sides[2] * sides[0];
+    let swell = match roast.weight_g {
+        Some(grams) if matches!(roast.cut, Cut::Bird | Cut::Duck) => {
+            (whole_volume(roast, grams) / taken).cbrt().max(1.0)
+        }
+        _ => 1.0,
+    };
     let [width, depth, height] = sides.map(|side| (side * swell).round() as i64);
     [width + AROUND, depth + AROUND, height + 20]
 }

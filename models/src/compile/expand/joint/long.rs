@@ -4,7 +4,6 @@ use super::super::chambers::{Chamber, chambers, temperatures};
 use super::super::{dear, told};
 use super::past::roast_of;
 use super::{ROUND, Work};
-use crate::caution::Caution;
 use crate::compile::found::Found;
 use crate::cook::bake::beside;
 use crate::cook::roast::{self, Finish, Oven, RoastFault, Skipped, forecast_with};
@@ -63,7 +62,7 @@ impl<'a> Work<'a> {
             );
             for t in temperatures {
                 match self.at(&chamber, t.whole(), long.finish[index], weight) {
-                    Ok((cautions, way)) => self.add(&mut long, &chamber, t, &cautions, &way),
+                    Ok((forecast, way)) => self.add(&mut long, &chamber, t, &forecast, &way),
                     Err(RoastFault::NoWay(why)) => skipped.extend(why),
                     Err(fault @ RoastFault::Input(_)) => {
                         told::refused(&fault, self.step.origin, found);
@@ -91,7 +90,7 @@ impl<'a> Work<'a> {
         t: i64,
         finish: i64,
         weight: Option<i64>,
-    ) -> Result<(Vec<Caution>, roast::Way), RoastFault> {
+    ) -> Result<(roast::Forecast, roast::Way), RoastFault> {
         let hot = match self.joint.hot {
             None => Finish::None,
             Some(Hot { first: true, at, minutes }) => Finish::HotFirst { at_c: at.celsius(), minutes: minutes as f64 },
@@ -114,11 +113,20 @@ impl<'a> Work<'a> {
             start_c: None,
         };
         let mut forecast = forecast_with(&roast, &oven, self.calibration, self.feast.kitchen.region)?;
-        let way = forecast.ways.pop().ok_or(RoastFault::NoWay(forecast.skipped))?;
-        Ok((forecast.cautions, way))
+        match forecast.ways.pop() {
+            Some(way) => Ok((forecast, way)),
+            None => Err(RoastFault::NoWay(forecast.skipped)),
+        }
     }
 
-    fn add(&self, long: &mut Long<'_>, chamber: &Chamber<'_>, t: Temperature, cautions: &[Caution], way: &roast::Way) {
+    fn add(
+        &self,
+        long: &mut Long<'_>,
+        chamber: &Chamber<'_>,
+        t: Temperature,
+        forecast: &roast::Forecast,
+        way: &roast::Way,
+    ) {
         let before = self.joint.hot.filter(|hot| hot.first).map_or(0, |hot| hot.minutes);
         let slower = beside(chamber.heat, self.joint.beside);
         let longer = |minutes: i64| (minutes as f64 * slower).round() as i64;
@@ -129,6 +137,10 @@ impl<'a> Work<'a> {
             Margin::Minutes(margin) => estimate.saturating_add(margin),
         };
         let units = self.units();
+        let guess = forecast.guessed.then(|| {
+            let (thick, worth) = (forecast.solid.thickness_mm() / 10.0, way.a_centimetre_min(&forecast.solid));
+            format!("; {thick:.0} cm thick by its weight: measure it, a centimetre moves {}", spoken_minutes(worth))
+        });
         let done = way.long_end_c;
         let finishes = self.joint.hot.is_some_and(|hot| !hot.first);
         let act = if finishes { "turn the oven up" } else { "take it out" };
@@ -160,8 +172,11 @@ impl<'a> Work<'a> {
             more => format!("after {more} roasts in the log"),
         };
         let (about, others) = (spoken_minutes(estimate), told::beside(self.joint.beside));
-        let mut notes =
-            vec![format!("Most likely done after {about} ({learned}{others}): {act} at {}", told::centre(units, done))];
+        let mut notes = vec![format!(
+            "Most likely done after {about} ({learned}{others}{}): {act} at {}",
+            guess.unwrap_or_default(),
+            told::centre(units, done)
+        )];
         if planned > estimate {
             let (margin, sooner) = (spoken_minutes(planned - estimate), spoken_minutes(planned - early));
             notes.push(format!(
@@ -184,7 +199,7 @@ impl<'a> Work<'a> {
             } else {
                 format!("Out of the oven at {pull}, the middle comes to {comes_to} in the rest")
             }],
-            cautions: cautions.iter().chain(&way.cautions).cloned().collect(),
+            cautions: forecast.cautions.iter().chain(&way.cautions).cloned().collect(),
             ..chamber.way(&self.step.way)
         });
         long.soonest = long.soonest.max(planned - early);

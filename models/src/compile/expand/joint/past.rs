@@ -3,7 +3,7 @@
 use super::super::told;
 use crate::compile::found::Found;
 use crate::cook::roast::{Finish, Oven, Roast};
-use crate::cook::{Calibration, PastRoast, calibrate};
+use crate::cook::{Calibration, Cover, PastRoast, calibrate};
 use crate::kitchen::{Kitchen, Past};
 use crate::menu::{Piece, Start};
 use crate::units::Temperature;
@@ -52,6 +52,8 @@ pub(super) fn roast_of(piece: &Piece, weight: Option<i64>, to: Temperature, rest
         start_c,
         target_c: to.celsius(),
         rest_min: rest as f64,
+        cover: Cover::default(),
+        cold_tray: false,
         finish,
     }
 }

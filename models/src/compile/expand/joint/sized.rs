@@ -16,7 +16,7 @@ impl Work<'_> {
             (Cut::Cylinder | Cut::Slab | Cut::Ball | Cut::Brick, ..) | (_, Meat::Fish | Meat::Vegetable, _) => {
                 return (None, None);
             }
-            (Cut::Bird, ..) => MainDish::Turkey,
+            (Cut::Bird | Cut::Duck, ..) => MainDish::Turkey,
             (Cut::Fillet, ..) => MainDish::Fillet,
             (Cut::Rib, _, true) => MainDish::RibOnBone,
             (_, Meat::Pork, true) => MainDish::HamOnBone,
