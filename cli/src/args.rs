@@ -150,6 +150,9 @@ pub(crate) struct LookArgs {
     /// Use only ASCII characters in charts
     #[arg(long)]
     pub(crate) ascii: bool,
+    /// Let the menu name a kitchen file outside its own folder
+    #[arg(long)]
+    pub(crate) kitchen_anywhere: bool,
 }
 
 /// What a plan is handed over as.

@@ -3,7 +3,7 @@
 use annotate_snippets::{AnnotationKind, Level, Renderer, Snippet, renderer::DecorStyle};
 use rangewright::models::faults::{Fault, Faults};
 
-use crate::Terminal;
+use crate::{Terminal, plain};
 
 /// Shows every fault with an excerpt of the text it was found in; `sources` are names and texts.
 pub(crate) fn faults(faults: &Faults, sources: &[(String, String)], terminal: Terminal) -> String {
@@ -22,8 +22,9 @@ pub(crate) fn faults(faults: &Faults, sources: &[(String, String)], terminal: Te
 
 fn one(fault: &Fault, sources: &[(String, String)], renderer: &Renderer) -> String {
     let code = fault.code.to_string();
-    let title = Level::ERROR.primary_title(fault.cause.as_str()).id(code.as_str());
-    let help = Level::HELP.message(fault.remedy.as_str());
+    let (cause, remedy) = (plain::line(&fault.cause), plain::line(&fault.remedy));
+    let title = Level::ERROR.primary_title(cause.as_str()).id(code.as_str());
+    let help = Level::HELP.message(remedy.as_str());
     let source = fault.at.as_ref().and_then(|at| {
         let (_, text) = sources.iter().find(|(name, _)| *name == at.file)?;
         let start = floor(text, at.start);

@@ -1,9 +1,11 @@
 //! What is to be planned: a menu with its kitchen, a bare problem, or the built-in demo.
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
+use std::fs::File;
 use std::path::Path;
 
 use rangewright::Planner;
+use rangewright::models::check::{Violation, form};
 use rangewright::models::compile;
 use rangewright::models::cook::safety::Region;
 use rangewright::models::feast::Units;
@@ -13,7 +15,7 @@ use rangewright::models::schedule::Schedule;
 use rangewright::models::{examples, read};
 
 use crate::words::Words;
-use crate::{Exit, Io, excerpt};
+use crate::{Exit, Io, excerpt, io, plain};
 
 /// What the command line says of a menu, before what the menu and its kitchen say.
 #[derive(Clone, Copy, Default)]
@@ -22,7 +24,12 @@ pub(crate) struct Wish {
     pub(crate) units: Option<Units>,
     /// Whose limits of food safety.
     pub(crate) region: Option<Region>,
+    /// A menu may name a kitchen outside its own folder.
+    pub(crate) kitchen_anywhere: bool,
 }
+
+/// Saved plans and logs longer than this are not read, bytes: an answer is several times as long as its menu.
+pub(crate) const LONGEST: usize = 4 * read::LONGEST;
 
 /// What is to be planned, compiled, and what the sheets call its parts.
 pub(crate) struct Input {
@@ -48,7 +55,12 @@ pub(crate) struct Refusal {
 
 impl Refusal {
     pub(crate) fn new(text: impl Into<String>, exit: Exit) -> Self {
-        Refusal { text: text.into(), exit }
+        Refusal { text: plain::lines(&text.into()), exit }
+    }
+
+    /// In words that are safe to show already, and may have colours.
+    pub(crate) fn shown(text: String, exit: Exit) -> Self {
+        Refusal { text, exit }
     }
 }
 
@@ -59,7 +71,7 @@ pub(crate) fn read(path: Option<&Path>, wish: Wish, io: &mut Io<'_>) -> Result<I
         return menu(demo.menu, demo.menu_name, |name| demo.kitchen_text(name), wish, io);
     };
     let shown = if path == Path::new("-") { "standard input".to_owned() } else { path.display().to_string() };
-    let text = match io.read(path) {
+    let text = match io.read(path, read::LONGEST) {
         Ok(text) => text,
         Err(error) => return Err(Refusal::new(format!("error: cannot read {shown}: {}\n", error.why), error.exit)),
     };
@@ -77,17 +89,38 @@ pub(crate) fn read(path: Option<&Path>, wish: Wish, io: &mut Io<'_>) -> Result<I
         Some(parent) if path != Path::new("-") => io.folder.join(parent),
         _ => io.folder.clone(),
     };
-    let kitchen = |name: &str| {
-        let file = folder.join(name);
-        if file.is_dir() {
-            return Err("it is a folder".to_owned());
-        }
-        std::fs::read_to_string(&file).map_err(|error| match error.kind() {
+    let unreadable = Cell::new(false);
+    let mut refused = match menu(&text, &shown, |name| beside(&folder, name, wish, &unreadable), wish, io) {
+        Err(refused) => refused,
+        read => return read,
+    };
+    if unreadable.get() {
+        refused.exit = Exit::Io;
+    }
+    Err(refused)
+}
+
+/// The text of a kitchen file that a menu names: below the menu's folder, unless the command line says otherwise, so that
+/// a menu of somebody else's cannot have any file of this machine read.
+fn beside(folder: &Path, name: &str, wish: Wish, unreadable: &Cell<bool>) -> Result<String, String> {
+    let failed = |error: std::io::Error| {
+        unreadable.set(true);
+        match error.kind() {
             std::io::ErrorKind::NotFound => format!("there is no such file in {}", folder.display()),
             _ => error.to_string(),
-        })
+        }
     };
-    menu(&text, &shown, kitchen, wish, io)
+    let file = folder.join(name).canonicalize().map_err(failed)?;
+    let home = folder.canonicalize().map_err(failed)?;
+    if !wish.kitchen_anywhere && !file.starts_with(&home) {
+        return Err("it is not below the menu's folder; --kitchen-anywhere reads it all the same".to_owned());
+    }
+    if file.is_dir() {
+        return Err("it is a folder".to_owned());
+    }
+    let read = || io::at_most(&mut File::open(&file)?, read::LONGEST);
+    let bytes = read().map_err(failed)?.map_err(|unreadable| unreadable.why)?;
+    String::from_utf8(bytes).map_err(|_| "it is no text in UTF-8".to_owned())
 }
 
 fn menu(
@@ -112,7 +145,7 @@ fn menu(
         Err(faults) => {
             let mut sources = vec![(shown.to_owned(), text.to_owned())];
             sources.extend(kept.into_inner());
-            Err(Refusal::new(excerpt::faults(&faults, &sources, io.terminal), Exit::BadInput))
+            Err(Refusal::shown(excerpt::faults(&faults, &sources, io.terminal), Exit::BadInput))
         }
     }
 }
@@ -146,7 +179,13 @@ fn problem(text: &str, shown: &str, wish: Wish) -> Result<Input, Refusal> {
 
 /// A plan of the problem, by itself or in the answer of `plan --format json`.
 pub(crate) fn saved_plan(path: &Path, problem: &Problem, io: &mut Io<'_>) -> Result<Plan, Refusal> {
-    Ok(saved_evening(path, problem, io)?.plan)
+    let plan = saved_evening(path, problem, io)?.plan;
+    if plan.is_of_another(problem) {
+        let shown = path.display();
+        let text = format!("warning: the menu or its kitchen has been changed since {shown} was made\n");
+        io.complain(&text, Exit::Planned);
+    }
+    Ok(plan)
 }
 
 /// What a file says of an evening.
@@ -162,7 +201,7 @@ pub(crate) struct Saved {
 pub(crate) fn saved_evening(path: &Path, problem: &Problem, io: &mut Io<'_>) -> Result<Saved, Refusal> {
     let shown = path.display();
     let text = io
-        .read(path)
+        .read(path, LONGEST)
         .map_err(|error| Refusal::new(format!("error: cannot read {shown}: {}\n", error.why), error.exit))?;
     let bad = |_| {
         let text = format!(
@@ -171,10 +210,16 @@ pub(crate) fn saved_evening(path: &Path, problem: &Problem, io: &mut Io<'_>) -> 
         Refusal::new(text, Exit::BadInput)
     };
     let own = |plan: Plan| {
-        if plan.steps.is_empty() || problem.steps.iter().any(|step| plan.steps.contains_key(&step.id)) {
-            return Ok(plan);
-        }
-        let text = format!("error: {shown} is a plan of another menu: it has none of the steps of this one\n");
+        let Err(not) = form(problem, &plan) else { return Ok(plan) };
+        let stranger = |one: &Violation| matches!(one, Violation::UnknownStep { .. } | Violation::MissingStep { .. });
+        let known = plan.steps.keys().any(|id| problem.steps.iter().any(|step| step.id == *id));
+        let text = if !known && !plan.steps.is_empty() && not.iter().any(stranger) {
+            format!("error: {shown} is a plan of another menu: it has none of the steps of this one\n")
+        } else {
+            let lines: Vec<String> = not.iter().map(|one| format!("error: {shown}: {one}\n")).collect();
+            let remedy = "It is no plan of this menu as it stands: plan anew, and do not change what is saved.\n";
+            lines.concat() + remedy
+        };
         Err(Refusal::new(text, Exit::BadInput))
     };
     let mut value: serde_json::Value = serde_json::from_str(&text).map_err(&bad)?;

@@ -68,7 +68,11 @@ impl Io<'_> {
     }
 
     /// Writes a complaint and passes the exit code on. There is nobody left to complain to if that fails.
+    ///
+    /// Whatever names and texts of files are in it, no control character but a line's end reaches the terminal, and of
+    /// escape sequences only colours, where colours are wanted.
     pub(crate) fn complain(&mut self, text: &str, exit: Exit) -> Exit {
+        let text = crate::plain::coloured(text, self.terminal.colour);
         let _ = self.stderr.write_all(text.as_bytes()).and_then(|()| self.stderr.flush());
         exit
     }
@@ -78,27 +82,40 @@ impl Io<'_> {
         let _ = self.stderr.write_all(text.as_bytes()).and_then(|()| self.stderr.flush());
     }
 
-    /// Reads a text file, or standard input for `-`.
-    pub(crate) fn read(&mut self, path: &Path) -> Result<String, Unreadable> {
-        let mut bytes = Vec::new();
-        let result = if path == Path::new("-") {
-            self.stdin.read_to_end(&mut bytes).map(drop)
-        } else {
-            let path = self.folder.join(path);
-            if path.is_dir() {
-                return Err(Unreadable { why: "it is a folder; name a file in it".to_owned(), exit: Exit::Io });
-            }
-            std::fs::read(path).map(|read| bytes = read)
-        };
-        match result {
-            Err(error) => Err(Unreadable { why: reason(&error), exit: Exit::Io }),
-            Ok(()) => String::from_utf8(bytes).map_err(|error| {
-                let at = error.utf8_error().valid_up_to();
-                let why = format!("it is no text: the byte at {at} is not UTF-8; save it as UTF-8");
-                Unreadable { why, exit: Exit::BadInput }
-            }),
+    /// Reads a text file of at most so many bytes, or standard input for `-`. A byte order mark is no part of the text.
+    pub(crate) fn read(&mut self, path: &Path, most: usize) -> Result<String, Unreadable> {
+        let mut bytes = self.bytes(path, most)?;
+        if bytes.starts_with(b"\xef\xbb\xbf") {
+            bytes.drain(..3);
         }
+        String::from_utf8(bytes).map_err(|error| {
+            let at = error.utf8_error().valid_up_to();
+            let why = format!("it is no text: the byte at {at} is not UTF-8; save it as UTF-8");
+            Unreadable { why, exit: Exit::BadInput }
+        })
     }
+
+    /// The bytes of a file, or of standard input for `-`. A device or a pipe without an end is not read without one.
+    pub(crate) fn bytes(&mut self, path: &Path, most: usize) -> Result<Vec<u8>, Unreadable> {
+        let failed = |error: std::io::Error| Unreadable { why: reason(&error), exit: Exit::Io };
+        if path == Path::new("-") {
+            return at_most(self.stdin, most).map_err(failed)?;
+        }
+        let path = self.folder.join(path);
+        if path.is_dir() {
+            return Err(Unreadable { why: "it is a folder; name a file in it".to_owned(), exit: Exit::Io });
+        }
+        let mut file = std::fs::File::open(path).map_err(failed)?;
+        at_most(&mut file, most).map_err(failed)?
+    }
+}
+
+/// All that there is to read, unless it is more than so many bytes.
+pub(crate) fn at_most(from: &mut dyn Read, most: usize) -> std::io::Result<Result<Vec<u8>, Unreadable>> {
+    let mut bytes = Vec::new();
+    from.take(most as u64 + 1).read_to_end(&mut bytes)?;
+    let why = format!("it is longer than {most} bytes, more than anything of ours is");
+    Ok(if bytes.len() > most { Err(Unreadable { why, exit: Exit::BadInput }) } else { Ok(bytes) })
 }
 
 /// Why a file was not read.

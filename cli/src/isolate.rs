@@ -5,13 +5,16 @@
 
 use rangewright::models::labels::Labels;
 
+use crate::plain;
+
 /// First strong isolate, and pop directional isolate.
 const MARKS: [char; 2] = ['\u{2068}', '\u{2069}'];
 
 /// Sets apart every text of the labels that has letters written from right to left.
 pub(crate) fn isolate(labels: &mut Labels) {
     let mut set_apart = |text: &mut String| {
-        if text.chars().any(leftward) && !text.starts_with(MARKS[0]) {
+        *text = plain::name(text);
+        if text.chars().any(leftward) {
             *text = format!("{}{text}{}", MARKS[0], MARKS[1]);
         }
     };

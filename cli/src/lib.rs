@@ -19,6 +19,7 @@ mod markdown;
 mod names;
 mod page;
 mod picture;
+mod plain;
 mod sheet;
 mod table;
 mod words;

@@ -4,6 +4,7 @@ use rangewright::models::schedule::What;
 
 use crate::evening::View;
 use crate::evening::phrases::{self, Planned, planned};
+use crate::plain;
 use crate::sheet::TIED;
 
 const HEAD: [&str; 17] = [
@@ -95,8 +96,8 @@ fn line(view: &View<'_>, own: Planned<'_>, only: Option<usize>) -> Option<[Strin
 
 /// Text that no spreadsheet calculates.
 fn text(text: &str) -> String {
-    let text = text.replace(TIED, " ").replace(['\0', '\u{2068}', '\u{2069}'], "");
-    if text.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{text}") } else { text }
+    let text = plain::name(&text.replace(TIED, " "));
+    if text.starts_with(['=', '+', '-', '@']) { format!("'{text}") } else { text }
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@ use std::str::FromStr;
 
 use serde::{Deserialize, Serialize};
 
-use crate::problem::{Minute, Touch};
+use crate::problem::{Minute, Problem, Touch};
 
 /// A complete plan of a [`Problem`](crate::problem::Problem). Its serde form is the project's JSON form of a plan.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -32,6 +32,16 @@ pub struct Plan {
     pub bounds: [i64; 3],
     /// Whether the plan is proved best.
     pub status: Status,
+    /// The [`fingerprint`](crate::problem::Problem::fingerprint) of the problem it was made for; absent where nobody said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub made_for: Option<String>,
+}
+
+impl Plan {
+    /// Whether it was made for another problem than this one, or for this one before it was changed.
+    pub fn is_of_another(&self, problem: &Problem) -> bool {
+        self.made_for.as_ref().is_some_and(|own| *own != problem.fingerprint())
+    }
 }
 
 /// What is known of a plan's quality.

@@ -117,6 +117,7 @@ impl Assignment {
             hot,
             bounds,
             status: if proved { Status::Optimal } else { Status::Feasible },
+            made_for: None,
         }
     }
 }

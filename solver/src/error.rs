@@ -3,7 +3,7 @@
 use rangewright_models::check::Violation;
 use rangewright_models::day::DayFault;
 use rangewright_models::faults::Faults;
-use rangewright_models::problem::ProblemFault;
+use rangewright_models::problem::{Named, ProblemFault};
 
 /// Bad input, or a defect of ours. An impossible menu is not an error but an [`Outcome`](crate::Outcome).
 #[derive(Debug, thiserror::Error)]
@@ -21,6 +21,25 @@ pub enum Error {
     /// Entries of the log of the day cannot be true of the plan.
     #[error("{}", join(.0))]
     Log(Vec<DayFault>),
+    /// A plan that was handed in has not the form of a plan of this problem: it may lack steps and break rules, but must
+    /// name none that are not there, nor ways or minutes that cannot be.
+    #[error("this is no plan of this menu: {}", join(.0))]
+    Plan(Vec<Violation>),
+    /// A plan that was handed in was made for another problem, or for this one before it was changed: what it calls the
+    /// second way of a step may be another way now.
+    #[error("the plan was made for another menu, or the menu or its kitchen has been changed since: plan anew")]
+    Changed,
+    /// Where the day stands, as it was handed in, cannot be.
+    #[error("the day cannot stand so: {0}")]
+    Day(String),
+    /// A question is about something that the problem has not.
+    #[error("there is no {named} with the id {id:?}")]
+    Unknown {
+        /// What it should be.
+        named: Named,
+        /// Its id.
+        id: String,
+    },
     /// A limit lies outside its legal range.
     #[error("limit `{field}`: {problem}")]
     Limit {

@@ -51,7 +51,11 @@ pub fn solve(problem: &Problem, limits: &Limits<'_>) -> Result<Outcome, Error> {
     if let Some(start) = limits.start {
         check(problem, start).map_err(Error::Start)?;
     }
-    solve_as(problem, problem, limits)
+    let mut outcome = solve_as(problem, problem, limits)?;
+    if let Outcome::Planned(planned) = &mut outcome {
+        planned.plan.made_for = Some(problem.fingerprint());
+    }
+    Ok(outcome)
 }
 
 /// Whether the problem says something that no engine bears yet.

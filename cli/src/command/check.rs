@@ -46,7 +46,7 @@ fn answer(args: &CheckArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let plan = input::saved_plan(path, problem, io)?;
     let look = super::look(&args.look, io);
     let cost = check(problem, &plan)
-        .map_err(|broken| Refusal::new(sheet::broken_plan(path, &words, &broken, look), Exit::BadInput))?;
+        .map_err(|broken| Refusal::shown(sheet::broken_plan(path, &words, &broken, look), Exit::BadInput))?;
     page.line("The plan keeps to every rule.");
     let mut served: Vec<_> = cost.served.iter().collect();
     served.sort_by_key(|(_, minute)| **minute);

@@ -7,7 +7,7 @@ use rangewright::models::day::{self, DayFault, Log};
 use rangewright::models::problem::Minute;
 use rangewright::models::units;
 
-use crate::input::Refusal;
+use crate::input::{self, Refusal};
 use crate::words::Words;
 use crate::{Exit, Io};
 
@@ -36,8 +36,15 @@ pub(super) fn why(fault: &DayFault, words: &Words) -> String {
 /// Reads a log; lines that were cut off are complained about and left out.
 pub(super) fn read(path: &Path, io: &mut Io<'_>) -> Result<Log, Refusal> {
     let shown = path.display().to_string();
-    let bytes = std::fs::read(io.folder.join(path)).map_err(|error| {
-        Refusal::new(format!("error: cannot read {shown}: {}\n", crate::io::reason(&error)), Exit::Io)
+    let bytes = io.bytes(path, input::LONGEST).map_err(|error| {
+        Refusal::new(
+            format!(
+                "error: cannot read {shown}: {}
+",
+                error.why
+            ),
+            error.exit,
+        )
     })?;
     understand(&shown, &bytes, io)
 }

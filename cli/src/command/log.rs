@@ -26,9 +26,12 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let failed =
         |error: std::io::Error| Refusal::new(format!("error: {shown}: {}\n", crate::io::reason(&error)), Exit::Io);
     let path = io.folder.join(&args.log);
-    let bytes = match std::fs::read(&path) {
-        Err(error) if error.kind() == std::io::ErrorKind::NotFound && args.event.is_some() => Vec::new(),
-        read => read.map_err(failed)?,
+    let bytes = if args.event.is_some() && !path.exists() {
+        Vec::new()
+    } else {
+        let failed =
+            |error: crate::io::Unreadable| Refusal::new(format!("error: {shown}: {}\n", error.why), error.exit);
+        io.bytes(&args.log, input::LONGEST).map_err(failed)?
     };
     let mut log = day::understand(&shown, &bytes, io)?;
     let input = input::read(args.menu.as_deref(), Wish::default(), io)?;
@@ -54,6 +57,7 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
         hot: 0,
         bounds: [0; 3],
         status: Status::Feasible,
+        made_for: None,
     };
     if let Err(faults) = fold(input.problem(), &plan, &log.entries, i64::MAX)
         && let Some(fault) = faults.iter().find(|fault| fault.entry == log.entries.len())

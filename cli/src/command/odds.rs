@@ -54,7 +54,7 @@ fn answer(args: &OddsArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
                     |one: &Violation| matches!(one, Violation::MissingStep { .. } | Violation::NoSuchMode { .. });
                 if broken.iter().any(unknown) {
                     let look = super::look(&args.look, io);
-                    return Err(Refusal::new(sheet::broken_plan(path, &words, &broken, look), Exit::BadInput));
+                    return Err(Refusal::shown(sheet::broken_plan(path, &words, &broken, look), Exit::BadInput));
                 }
                 let (shown, rules) = (path.display(), count(broken.len(), "rule", "rules"));
                 let remedy = format!("`rangewright check MENU --plan {shown}` names them");

@@ -7,6 +7,7 @@ use rangewright::models::cook::roast::{
 };
 use rangewright::models::cook::safety::{Caution, Weight};
 use rangewright::models::cook::{Calibration, PastRoast, Solid, calibrate};
+use rangewright::models::read::LONGEST;
 use rangewright::models::units::{Scale, Temperature};
 
 use super::cook::{self, degrees, dial, named, range, refuse};
@@ -108,7 +109,7 @@ fn roast(args: &RoastArgs) -> Roast {
 fn calibration(args: &RoastArgs, io: &mut Io<'_>) -> Result<Calibration, Refusal> {
     let Some(path) = &args.log else { return Ok(Calibration::default()) };
     let text = io
-        .read(path)
+        .read(path, LONGEST)
         .map_err(|error| Refusal::new(format!("error: cannot read {}: {}\n", path.display(), error.why), error.exit))?;
     let bad = |text: String| Refusal::new(text, Exit::BadInput);
     let shown = path.display().to_string();
@@ -117,8 +118,9 @@ fn calibration(args: &RoastArgs, io: &mut Io<'_>) -> Result<Calibration, Refusal
             serde_json::from_str(&text).map_err(|error| bad(format!("error: {shown}: {error}\n")))?;
         return calibrate(&log).map_err(|fault| bad(format!("error: {shown}: {fault}\n")));
     }
-    compile::calibration(&text, &shown)
-        .map_err(|faults| bad(excerpt::faults(&faults, &[(shown, text.clone())], io.terminal)))
+    compile::calibration(&text, &shown).map_err(|faults| {
+        Refusal::shown(excerpt::faults(&faults, &[(shown, text.clone())], io.terminal), Exit::BadInput)
+    })
 }
 
 /// Bad input is one thing, a roast that comes out in no oven another.

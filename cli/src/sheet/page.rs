@@ -5,6 +5,7 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::Terminal;
 use crate::evening::Care;
+use crate::plain;
 
 /// How a page looks.
 #[derive(Clone, Copy, Debug)]
@@ -165,9 +166,9 @@ impl Page {
     }
 }
 
-/// Without control characters: names come from files, and a name must not steer the terminal.
+/// Names come from files, and a name must not steer the terminal.
 pub(crate) fn clean(text: &str) -> String {
-    text.chars().map(|letter| if letter.is_control() { ' ' } else { letter }).collect()
+    plain::line(text)
 }
 
 /// Cut to a width, with a mark where something is missing.

@@ -70,6 +70,32 @@ pub fn check(problem: &Problem, plan: &Plan) -> Result<Cost, Vec<Violation>> {
     if violations.is_empty() { Ok(cost) } else { Err(violations) }
 }
 
+/// Whether a plan has the form of a plan of this problem: every step and course it names is there, has the mode it names,
+/// and minutes that can be. It may lack steps (a plan of the rest of a day does) and break rules; [`check`] judges that.
+///
+/// # Errors
+/// Everything that is not so. A plan that has none of the steps at all lacks the first one.
+///
+/// ```
+/// use rangewright_models::{check::form, plan::Plan, problem::Problem};
+/// # let problem: Problem = serde_json::from_str(r#"{"name": "", "opening": 0, "shifts": [], "pools": {}, "places": [],
+/// #     "dishes": [], "courses": [], "steps": [], "links": []}"#)?;
+/// let plan: Plan = serde_json::from_str(r#"{"steps": {"stir": {"mode": 0, "start": 5, "end": 6}}, "lateness": 0,
+///     "waiting": 0, "hot": 0, "bounds": [0, 0, 0], "status": "optimal"}"#)?;
+/// assert_eq!(form(&problem, &plan).unwrap_err()[0].to_string(), "the plan has a step \"stir\" that the problem has not");
+/// # Ok::<(), serde_json::Error>(())
+/// ```
+pub fn form(problem: &Problem, plan: &Plan) -> Result<(), Vec<Violation>> {
+    let Err(mut violations) = Facts::new(problem, plan) else { return Ok(()) };
+    let lacks = |one: &Violation| matches!(one, Violation::MissingStep { .. });
+    if plan.steps.is_empty() && violations.iter().all(lacks) {
+        violations.truncate(1);
+    } else {
+        violations.retain(|one| !lacks(one));
+    }
+    if violations.is_empty() { Ok(()) } else { Err(violations) }
+}
+
 /// What a plan costs, whether or not it keeps the rules, and whatever it states. Minutes that ought not to be negative
 /// count as none.
 ///

@@ -41,6 +41,8 @@ pub enum Untrue {
     NotThere { step: String, place: String },
     /// Fewer than no minutes are left.
     NegativeMinutes,
+    /// A number that cannot be meant.
+    OutOfRange { what: String, value: i64, least: i64, most: i64 },
     /// A hob or a top has no air.
     NoAir { place: String },
     /// An oven or a top has no burners.
@@ -74,6 +76,7 @@ impl Untrue {
                 format!("\"{}\" has no way in \"{}\"", step_name(step), place_name(place))
             }
             Untrue::NegativeMinutes => "minutes left cannot be negative: log that it is finished".to_owned(),
+            Untrue::OutOfRange { what, value, least, most } => format!("{value} {what}: give {least} to {most}"),
             Untrue::NoAir { place } => format!("\"{}\" has no air to read", place_name(place)),
             Untrue::NoBurners { place } => {
                 format!("\"{}\" has no burners to count: leave out their number", place_name(place))

@@ -34,7 +34,7 @@ impl fmt::Display for LogFault {
 /// Reads a log, whole or cut off anywhere.
 ///
 /// A line that ends before its entry does is what a crash leaves behind: it is left out and named in [`Log::torn`]. No
-/// beginning of an entry is an entry, so nothing half-written is ever believed.
+/// beginning of an entry is an entry, so nothing half-written is ever believed. A byte order mark before it is passed over.
 ///
 /// # Errors
 /// Every line that is whole and no entry: a log somebody has spoilt is not guessed at.
@@ -47,6 +47,7 @@ impl fmt::Display for LogFault {
 pub fn read(bytes: &[u8]) -> Result<Log, Vec<LogFault>> {
     let mut log = Log::default();
     let mut faults = Vec::new();
+    let bytes = bytes.strip_prefix(b"\xef\xbb\xbf").unwrap_or(bytes);
     for (index, text) in bytes.split(|&byte| byte == b'\n').enumerate() {
         if text.iter().all(u8::is_ascii_whitespace) {
             continue;

@@ -61,12 +61,12 @@ fn lets_start(problem: &Problem, plan: &Plan, day: &Day, held: &BTreeSet<&str>, 
         Stage::Running { mode, start, .. } => Some(expected_end(before.modes.get(mode), start, planned.end)),
         Stage::Waiting => (!held.contains(before.id.as_str())).then_some(planned.end),
     };
-    end.is_some_and(|end| end + link.min <= start)
+    end.is_some_and(|end| end.saturating_add(link.min) <= start)
 }
 
 /// When a step that was started at `start` will be done: as planned, as far as its minutes allow.
 fn expected_end(mode: Option<&Mode>, start: Minute, planned: Minute) -> Minute {
-    mode.map_or(planned, |mode| planned.min(start + mode.max).max(start + mode.min))
+    mode.map_or(planned, |mode| planned.min(start.saturating_add(mode.max)).max(start.saturating_add(mode.min)))
 }
 
 /// The steps, each after those it follows; steps in a circle, which no sound problem has, are left out.

@@ -9,6 +9,7 @@ use super::fault::{DayFault, Untrue};
 use super::probe::{Left, Reading, left};
 use super::silence::assume;
 use crate::plan::Plan;
+use crate::problem::legal::{COUNT, DEGREES, GAP, MINUTES};
 use crate::problem::{Minute, Place, Problem, Step};
 
 /// The centre of what comes out of a refrigerator, degrees C (common practice, no source).
@@ -82,6 +83,72 @@ impl Day {
     pub fn stage(&self, step: &str) -> Stage {
         self.steps.get(step).copied().unwrap_or(Stage::Waiting)
     }
+
+    /// Whether a day that was made in code can be one of this problem: its minutes are legal, each step that is begun has the
+    /// way it is done in, and nothing ends before it starts.
+    ///
+    /// # Errors
+    /// The first thing that cannot be, in words.
+    pub fn verify(&self, problem: &Problem) -> Result<(), String> {
+        let minute = |what: &str, minute: Minute| {
+            if MINUTES.contains(&minute) { Ok(()) } else { Err(format!("{what} is at minute {minute}: give {LEGAL}")) }
+        };
+        minute("now", self.now)?;
+        for (id, stage) in &self.steps {
+            let Some(step) = problem.steps.iter().find(|step| step.id == *id) else {
+                return Err(format!("there is no step \"{id}\""));
+            };
+            let (mode, start, end) = match *stage {
+                Stage::Waiting => continue,
+                Stage::Running { mode, start, until, .. } => (mode, start, until.unwrap_or(start)),
+                Stage::Done { mode, start, end, .. } => (mode, start, end),
+            };
+            if mode >= step.modes.len() {
+                return Err(format!("\"{id}\" has no way {mode}, counted from 0"));
+            }
+            minute(id, start)?;
+            minute(id, end)?;
+            if end < start || (start > self.now) {
+                return Err(format!("\"{id}\" starts at {start}, after its end or after now"));
+            }
+        }
+        for (id, &at) in &self.served {
+            minute(id, at)?;
+        }
+        for (id, &by) in &self.put_off {
+            if !GAP.contains(&by) {
+                return Err(format!("\"{id}\" is put off by {by} minutes: give {LEGAL}"));
+            }
+        }
+        Ok(())
+    }
+}
+
+/// The minutes that a day may speak of, in words.
+const LEGAL: &str = "a minute from 0 to 43200, counted from midnight of the first day";
+
+/// Whether the numbers of an entry can be meant.
+fn legal(entry: &Entry) -> Result<(), Untrue> {
+    let within = |what: &str, value: i64, range: &std::ops::RangeInclusive<i64>| {
+        let (least, most) = (*range.start(), *range.end());
+        if range.contains(&value) {
+            Ok(())
+        } else {
+            Err(Untrue::OutOfRange { what: what.to_owned(), value, least, most })
+        }
+    };
+    within("minutes after midnight of the first day", entry.at, &MINUTES)?;
+    match &entry.event {
+        Event::Needs { minutes, .. } if *minutes >= 0 => within("minutes left", *minutes, &MINUTES),
+        Event::Probe { core, target, from, .. } => [Some(*core), *target, *from]
+            .into_iter()
+            .flatten()
+            .try_for_each(|degrees| within("degrees in the centre", degrees, &DEGREES)),
+        Event::OvenReads { degrees, .. } => within("degrees in an oven", *degrees, &DEGREES),
+        Event::GuestsLate { minutes, .. } => within("minutes late", *minutes, &GAP),
+        Event::Broken { burners: Some(burners), .. } => within("burners", *burners, &COUNT),
+        _ => Ok(()),
+    }
 }
 
 /// Where the day stands at `now`.
@@ -125,6 +192,7 @@ struct Folding<'a> {
 impl Folding<'_> {
     fn take(&mut self, entry: &Entry) -> Result<(), Untrue> {
         let at = entry.at;
+        legal(entry)?;
         match &entry.event {
             Event::Started { step, mode } => {
                 let own = self.step(step)?;
@@ -167,7 +235,8 @@ impl Folding<'_> {
                     return Err(Untrue::NoCourse { course: course.clone().unwrap_or_default() });
                 }
                 for id in meant.into_iter().filter(|id| !self.day.served.contains_key(*id)) {
-                    *self.day.put_off.entry(id.clone()).or_default() += minutes;
+                    let by = self.day.put_off.entry(id.clone()).or_default();
+                    *by = by.saturating_add(*minutes).clamp(*GAP.start(), *GAP.end());
                 }
                 Ok(())
             }
@@ -180,7 +249,7 @@ impl Folding<'_> {
                     }
                     (Some(count), Place::Hob(_)) => match self.day.broken.get(place) {
                         Some(Breakdown::Whole) => Breakdown::Whole,
-                        Some(Breakdown::Burners(before)) => Breakdown::Burners(before + count),
+                        Some(Breakdown::Burners(before)) => Breakdown::Burners(before.saturating_add(*count)),
                         None => Breakdown::Burners(*count),
                     },
                 };

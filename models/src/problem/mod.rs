@@ -8,6 +8,7 @@
 //! Numbers are read as they come, legal or not: [`Problem::faults`](crate::problem::Problem::faults) names everything that is wrong.
 
 mod faults;
+mod fingerprint;
 mod form;
 pub mod legal;
 mod touch;

@@ -96,6 +96,12 @@ pub fn draft(menu: &str, menu_name: &str, kitchen: impl FnOnce(&str) -> Result<S
     let mut lost = r.lost;
     if let Some((name, span)) = file {
         match kitchen(&name) {
+            // A menu may name any file: of one that is no kitchen nothing is shown.
+            Ok(text) if !begins_as_kitchen(&text) => {
+                let remedy =
+                    "name the file of a kitchen, which begins with Kitchen(, or write the kitchen inside the menu";
+                r.fault(Code::NoKitchen, &span, format!("{name:?} is read, but it is no kitchen"), remedy);
+            }
             Ok(text) => {
                 let mut r = Reading::new(&name, &text, &mut feast.sources, &mut faults);
                 wanted = tree(&mut r, &text).map(|tree| kitchen::kitchen(&mut r, &tree));
@@ -110,6 +116,20 @@ pub fn draft(menu: &str, menu_name: &str, kitchen: impl FnOnce(&str) -> Result<S
     let has_kitchen = wanted.is_some();
     feast.kitchen = wanted.unwrap_or_default();
     Draft { feast, faults, lost, has_kitchen }
+}
+
+/// Whether a text begins as kitchens do, behind comments: an empty one, or one that is too long, is told as such elsewhere.
+fn begins_as_kitchen(text: &str) -> bool {
+    let mut body = text.trim_start_matches('\u{feff}').trim_start();
+    loop {
+        let behind = match (body.strip_prefix("//"), body.strip_prefix("/*")) {
+            (Some(line), _) => line.split_once('\n').map_or("", |(_, behind)| behind),
+            (_, Some(block)) => block.split_once("*/").map_or("", |(_, behind)| behind),
+            (None, None) => break,
+        };
+        body = behind.trim_start();
+    }
+    body.is_empty() || ["Kitchen", "(", "{", "#!["].iter().any(|own| body.starts_with(own))
 }
 
 /// As much of a kitchen as can be read, where its parts stand, and what is wrong with the rest.

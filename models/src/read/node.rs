@@ -6,6 +6,9 @@ use std::ops::Range;
 
 use serde::de::{Deserialize, Deserializer, IgnoredAny, MapAccess, SeqAccess, Visitor};
 
+/// Deeper nesting than any menu has is refused, so that no text can exhaust the stack.
+pub(super) const DEEPEST: usize = 32;
+
 /// A value and the bytes it was written in.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Node {

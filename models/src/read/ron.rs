@@ -3,12 +3,10 @@
 use ron::Options;
 use ron::value::RawValue;
 
-use super::node::{Node, Parts, Source, Unreadable, Value};
+use super::node::{DEEPEST, Node, Parts, Source, Unreadable, Value};
 
 /// What is nested is read once more at each level; more bytes than these in all are refused, so that no text takes minutes.
 const MOST_BYTES: usize = 4 * super::LONGEST;
-/// Deeper nesting than any menu has is refused, so that no text can exhaust the stack.
-const DEEPEST: usize = 32;
 
 pub(super) fn parse(text: &str, source: Source<'_>) -> Result<Node, Unreadable> {
     let options = Options::default().with_recursion_limit(DEEPEST);

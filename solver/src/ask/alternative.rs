@@ -2,8 +2,9 @@
 
 use std::collections::BTreeMap;
 
+use rangewright_models::check::form;
 use rangewright_models::plan::Plan;
-use rangewright_models::problem::{Link, Minute, Mode, Problem, Wait};
+use rangewright_models::problem::{Link, Minute, Mode, Named, Problem, Wait};
 use serde::{Deserialize, Serialize};
 
 use super::beside;
@@ -101,10 +102,11 @@ const NUDGE: Minute = 10;
 /// temperature or heat level in the same place, sooner or later by ten minutes, and the other order with its neighbours in
 /// the same place. What costs least comes first.
 ///
-/// Each alternative has the whole of `limits`, but for `start`. An unknown step has no alternatives.
+/// Each alternative has the whole of `limits`, but for `start`.
 ///
 /// # Errors
-/// As [`solve`](crate::solve).
+/// [`Error::Unknown`] for a step that is not there, [`Error::Plan`] if this is no plan of the problem; else as
+/// [`solve`](crate::solve).
 pub fn why_this_way(
     problem: &Problem,
     plan: &Plan,
@@ -116,6 +118,10 @@ pub fn why_this_way(
         return Err(Error::Refused(faults));
     }
     limits.verify()?;
+    if problem.steps.iter().all(|own| own.id != step) {
+        return Err(Error::Unknown { named: Named::Step, id: step.to_owned() });
+    }
+    form(problem, plan).map_err(Error::Plan)?;
     let limits = Limits { start: None, ..*limits };
     let mut alternatives = Vec::new();
     for force in forces(problem, plan, step) {

@@ -16,7 +16,7 @@ mod today;
 
 use std::collections::BTreeSet;
 
-use rangewright_models::check::{Violation, check};
+use rangewright_models::check::{Violation, check, form};
 use rangewright_models::day::{Day, Stage};
 use rangewright_models::plan::Plan;
 use rangewright_models::problem::{Minute, Problem};
@@ -79,12 +79,20 @@ pub struct Replan {
 /// search; there is none while nothing is amiss.
 ///
 /// # Errors
-/// [`Error::Refused`] if the problem makes no sense; [`Error::Internal`] as in [`solve`].
+/// [`Error::Refused`] if the problem makes no sense; [`Error::Plan`] and [`Error::Changed`] if the plan is not one of it;
+/// [`Error::Day`] if the day cannot be one of it;
+/// [`Error::Internal`] as in [`solve`].
 pub fn replan(problem: &Problem, plan: &Plan, day: &Day, crew: &Crew, limits: &Limits<'_>) -> Result<Replanned, Error> {
     let faults = problem.faults();
     if !faults.is_empty() {
         return Err(Error::Refused(faults));
     }
+    limits.verify()?;
+    form(problem, plan).map_err(Error::Plan)?;
+    if plan.is_of_another(problem) {
+        return Err(Error::Changed);
+    }
+    day.verify(problem).map_err(Error::Day)?;
     let today = Today::new(problem, plan, day, crew);
     if Rest::new(&today, Strictness::Menu, &BTreeSet::new()).is_none() {
         return Ok(Replanned::Over);
@@ -104,7 +112,7 @@ pub fn replan(problem: &Problem, plan: &Plan, day: &Day, crew: &Crew, limits: &L
         broken: broken(problem, &today, &found.whole),
         rescues: Vec::new(),
         problem: sheet,
-        plan: found.whole,
+        plan: Plan { made_for: Some(problem.fingerprint()), ..found.whole },
         rest: found.rest.problem,
         rest_plan: found.plan,
         proved: found.proved,

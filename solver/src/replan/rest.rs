@@ -108,6 +108,7 @@ impl Rest {
             hot: 0,
             bounds: [0; 3],
             status: Status::Feasible,
+            made_for: None,
         };
         let cost = cost(&self.problem, &plan).ok()?;
         [plan.lateness, plan.waiting, plan.hot] = cost.goals();

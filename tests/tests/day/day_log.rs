@@ -161,6 +161,7 @@ fn overlapping() -> (Problem, Plan) {
         hot: 0,
         bounds: [0; 3],
         status: Status::Feasible,
+        made_for: None,
     };
     (problem, plan)
 }

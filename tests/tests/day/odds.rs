@@ -86,6 +86,7 @@ fn network(activities: &[(&str, i64, i64, i64, &[&str])], hands: i64, crew: i64)
         hot: 0,
         bounds: [0; 3],
         status: Status::Feasible,
+        made_for: None,
     };
     let range = |&(id, shortest, likely, longest, _): &(&str, i64, i64, i64, &[&str])| {
         (id.to_owned(), Range { shortest, likely, longest })

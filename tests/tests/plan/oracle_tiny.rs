@@ -44,6 +44,7 @@ fn the_oracle_agrees_with_the_reference() {
                     hot,
                     bounds: best.goals,
                     status: Status::Optimal,
+                    made_for: None,
                 };
                 let cost = check(&problem, &plan).unwrap_or_else(|broken| panic!("{name}: {broken:#?}"));
                 assert_eq!(cost.goals(), best.goals, "{name}");

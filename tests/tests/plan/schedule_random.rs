@@ -23,6 +23,7 @@ fn plan(problem: &Problem, best: &Best) -> Plan {
         hot,
         bounds: best.goals,
         status: Status::Optimal,
+        made_for: None,
     }
 }
 

@@ -4,7 +4,7 @@ mod examine;
 mod obstacle;
 mod way;
 
-use rangewright_models::problem::{Minute, Place, Problem, Shift};
+use rangewright_models::problem::{Minute, Named, Place, Problem, Shift};
 use serde::{Deserialize, Serialize};
 
 use super::soon::at_once;
@@ -106,11 +106,11 @@ const LAST: Minute = LAST_MINUTE - 1_440;
 /// Examines every way in which dishes can share a cavity: side by side, one while the other rests, in turn, across days.
 ///
 /// Each way is a problem of its own with these dishes alone, wanted at once, their steps held to this cavity wherever they
-/// have a mode there ([`sharing_problem`]). Two to [`DISHES_AT_MOST`] dishes; with more, with the same dish twice, or with
-/// an unknown dish or cavity, there are no ways.
+/// have a mode there ([`sharing_problem`]).
 ///
 /// # Errors
-/// As [`solve`](crate::solve).
+/// [`Error::Unknown`] for a dish or a cavity that is not there, [`Error::Limit`] unless two to [`DISHES_AT_MOST`] dishes are
+/// named, each once; else as [`solve`](crate::solve).
 pub fn can_share(problem: &Problem, dishes: &[&str], place: &str, limits: &Limits<'_>) -> Result<Sharing, Error> {
     let faults = problem.faults();
     if !faults.is_empty() {
@@ -123,11 +123,16 @@ pub fn can_share(problem: &Problem, dishes: &[&str], place: &str, limits: &Limit
         Place::Cavity(cavity) if cavity.id == place => Some(cavity),
         _ => None,
     });
-    let known = dishes.iter().all(|dish| problem.dishes.iter().any(|other| other.id == *dish));
+    let unknown = |named, id: &str| Error::Unknown { named, id: id.to_owned() };
+    let cavity = cavity.ok_or_else(|| unknown(Named::Place, place))?;
+    if let Some(dish) = dishes.iter().find(|dish| problem.dishes.iter().all(|other| other.id != **dish)) {
+        return Err(unknown(Named::Dish, dish));
+    }
     let once = dishes.iter().enumerate().all(|(index, dish)| !dishes[..index].contains(dish));
-    let (Some(cavity), true, true, 2..=DISHES_AT_MOST) = (cavity, known, once, dishes.len()) else {
-        return Ok(sharing);
-    };
+    if !once || !(2..=DISHES_AT_MOST).contains(&dishes.len()) {
+        let problem = format!("name 2 to {DISHES_AT_MOST} dishes, each once");
+        return Err(Error::Limit { field: "dishes", problem });
+    }
     Examiner::new(problem, cavity, dishes, limits, sharing).examine()
 }
 

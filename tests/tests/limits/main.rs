@@ -1,0 +1,4 @@
+//! What no input may do, whoever wrote it.
+
+mod hostile;
+mod saved;
