@@ -3,9 +3,12 @@
 use std::collections::BTreeMap;
 
 use crate::calendar::Calendar;
-use crate::cook::safety::{Caution, Rawness, Region};
+use crate::cook::Piece;
+use crate::cook::chill::Cooler;
+use crate::cook::safety::{Caution, Premises, Region};
 use crate::kitchen::CavitySort;
-use crate::menu::Kind;
+use crate::larder::Contents;
+use crate::menu::{Keeps, Kind};
 use crate::problem::Minute;
 use crate::units::{Measure, Temperature, Units};
 
@@ -20,6 +23,8 @@ pub struct Labels {
     pub guests: i64,
     /// Whose limits of food safety are followed.
     pub region: Region,
+    /// A household or a licensed kitchen, and how warm it is.
+    pub premises: Premises,
     /// The units the cooks wish to read.
     pub units: Units,
     /// Minutes to dates and clock times.
@@ -74,10 +79,14 @@ pub struct DishLabel {
     pub course: Option<String>,
     /// The allergens in it, as the menu names them.
     pub allergens: Vec<String>,
+    /// What it contains, said or inferred.
+    pub contents: Contents,
+    /// Nothing but baking heats it.
+    pub baked: bool,
 }
 
 /// A step.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct StepLabel {
     /// The job in a cook's words: `Roast the celeriac`.
     pub title: String,
@@ -91,25 +100,57 @@ pub struct StepLabel {
     pub note: Option<String>,
     /// The cautions that apply in every mode.
     pub cautions: Vec<Caution>,
-    /// Whether it is raw poultry or something eaten raw that is worked on.
-    pub rawness: Rawness,
-    /// Whether its food stands between the cold and the hot limit.
-    pub standing: Standing,
+    /// What it does to its food.
+    pub facts: Facts,
     /// The words of each mode, in the order of the step's modes.
     pub modes: Vec<ModeLabel>,
 }
 
-/// Whether the food of a step stands between the limits.
+/// How a step warms its food.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub struct Standing {
-    /// While the step goes on. A hold is judged by the temperature of its place instead.
-    pub during: bool,
-    /// From its end to the step that follows, or to the table.
-    pub after: bool,
-    /// It is heated through: a new count begins.
-    pub renewed: bool,
-    /// It is held hot, if its place is hot enough.
-    pub held: bool,
+pub enum Warmth {
+    /// It does not.
+    #[default]
+    None,
+    /// The outside alone: browning.
+    Outside,
+    /// It cooks or heats it through.
+    Through,
+    /// It keeps it hot.
+    Holds,
+}
+
+/// What a step does to its food, and what has been done to it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Facts {
+    /// How it is warmed.
+    pub warmth: Warmth,
+    /// How the menu says that it bears waiting afterwards.
+    pub keeps: Keeps,
+    /// It has been hot before.
+    pub cooked: bool,
+    /// Heat comes after.
+    pub to_be_cooked: bool,
+    /// What cools it, if the menu says.
+    pub cooler: Option<Cooler>,
+    /// The cooling model knows how deep it is.
+    pub depth_known: bool,
+    /// The roast that it is a part of.
+    pub piece: Option<Piece>,
+}
+
+impl Default for Facts {
+    fn default() -> Self {
+        Facts {
+            warmth: Warmth::None,
+            keeps: Keeps::Free,
+            cooked: false,
+            to_be_cooked: false,
+            cooler: None,
+            depth_known: false,
+            piece: None,
+        }
+    }
 }
 
 /// How few and how many minutes a step may turn out to take in one of its modes.

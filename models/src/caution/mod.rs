@@ -6,12 +6,10 @@
 
 mod apply;
 mod plan;
-mod standing;
 mod usual;
 
-pub(crate) use apply::{Nature, heats, of};
+pub(crate) use apply::{Nature, of};
 pub use plan::{PlanCaution, of_plan};
-pub(crate) use standing::standing;
 pub use usual::usual;
 
 pub use crate::cook::safety::{Caution, DEFERENCE, Topic, Weight};

@@ -1,8 +1,9 @@
 //! Words for a problem that comes without any.
 
-use crate::cook::safety::{Rawness, Region};
+use crate::cook::safety::{Premises, Region};
 use crate::feast::{Calendar, Units};
-use crate::labels::{CookLabel, CourseLabel, DishLabel, Labels, ModeLabel, PlaceLabel, Standing, StepLabel};
+use crate::labels::{CookLabel, CourseLabel, DishLabel, Facts, Labels, ModeLabel, PlaceLabel, StepLabel};
+use crate::larder::Contents;
 use crate::menu::Kind;
 use crate::problem::{Problem, Step};
 use crate::schedule::{Cook, Crew};
@@ -31,11 +32,16 @@ pub fn bare(problem: &Problem, calendar: Option<Calendar>) -> Labels {
         look: None,
         note: None,
         cautions: Vec::new(),
-        rawness: Rawness::Other,
-        standing: Standing::default(),
+        facts: Facts::default(),
         modes: vec![ModeLabel::default(); step.modes.len()],
     };
-    let dish = |id: &str, name: &str| DishLabel { name: name.to_owned(), course: course_of(id), allergens: Vec::new() };
+    let dish = |id: &str, name: &str| DishLabel {
+        name: name.to_owned(),
+        course: course_of(id),
+        allergens: Vec::new(),
+        contents: Contents::default(),
+        baked: false,
+    };
     let place = |id: &str| PlaceLabel { name: id.to_owned(), sort: None };
     let cook = |cook: Cook| CookLabel { name: cook.name, shifts: cook.present };
     Labels {
@@ -43,6 +49,7 @@ pub fn bare(problem: &Problem, calendar: Option<Calendar>) -> Labels {
         kitchen: String::new(),
         guests: 0,
         region: Region::default(),
+        premises: Premises::default(),
         units: Units::Metric,
         calendar: calendar.unwrap_or_else(undated),
         cooks: Crew::of(problem).cooks.into_iter().map(cook).collect(),

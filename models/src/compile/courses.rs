@@ -9,8 +9,10 @@ use super::time::Time;
 use super::waits::Waits;
 use crate::faults::{Code, suggestion};
 use crate::feast::Feast;
-use crate::labels::{CourseLabel, DishLabel};
-use crate::menu::{Contains, slug};
+use crate::hazard::warms;
+use crate::labels::{CourseLabel, DishLabel, Warmth};
+use crate::larder::Contents;
+use crate::menu::{Contains, Kind, slug};
 use crate::problem::{After, Course, Sink};
 
 /// What is served in which course; indices of jobs.
@@ -153,8 +155,23 @@ impl Served {
                     allergens.push(name.to_owned());
                 }
             }
-            (id.clone(), DishLabel { name: dish.name.clone(), course, allergens })
+            (
+                id.clone(),
+                DishLabel {
+                    name: dish.name.clone(),
+                    course,
+                    allergens,
+                    contents: Contents::of(dish),
+                    baked: baked(dish),
+                },
+            )
         });
         Finished { courses, dishes: dishes.collect(), labels: self.ids.iter().cloned().zip(names).collect() }
     }
+}
+
+/// Whether baking is all the heat a dish gets.
+fn baked(dish: &crate::menu::Dish) -> bool {
+    let mut hot = dish.steps.iter().filter(|step| warms(step) == Warmth::Through).peekable();
+    hot.peek().is_some() && hot.all(|step| step.kind == Kind::Bake)
 }

@@ -5,9 +5,11 @@ use std::collections::BTreeMap;
 use super::found::Found;
 use super::stock::duplicate;
 use crate::blocks::{Defaults, defaults};
-use crate::caution::{Nature, heats};
+use crate::caution::Nature;
 use crate::faults::{Code, Origin, suggestion};
 use crate::feast::Feast;
+use crate::hazard::warms;
+use crate::labels::Warmth;
 use crate::menu::{Dish, Interval, Keeps, Named, Step, slug};
 
 const AT_ONCE: Interval = Interval { min: 0, max: Some(0) };
@@ -176,7 +178,7 @@ impl<'a> Graph<'a> {
     pub(super) fn natures(&self) -> Vec<Nature> {
         let mut natures = vec![Nature::default(); self.jobs.len()];
         let order = self.order.as_deref().unwrap_or_default();
-        let hot = |job: usize| heats(&self.jobs[job].step.kind);
+        let hot = |job: usize| warms(self.jobs[job].step) != Warmth::None;
         for &to in order {
             let before = self.arcs.iter().filter(|arc| arc.to == to);
             natures[to].cooked = before.map(|arc| arc.from).any(|from| hot(from) || natures[from].cooked);

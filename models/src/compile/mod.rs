@@ -26,10 +26,11 @@ use ways::{Mould, Stays};
 
 use crate::blocks::{Defaults, Setting};
 use crate::caution;
-use crate::cook::safety::Rawness;
 use crate::faults::{Code, Faults, Origin};
 use crate::feast::Feast;
-use crate::labels::{Labels, ModeLabel, Standing, StepLabel};
+use crate::hazard::{self, Rules};
+use crate::labels::{Facts, Labels, ModeLabel, StepLabel, Warmth};
+use crate::larder::{Contents, Food};
 use crate::menu::{Interval, Keeps, Kind};
 use crate::problem::{Dish, Link, Mode, Problem, Step, Wait, legal};
 
@@ -109,6 +110,7 @@ pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
         kitchen: feast.kitchen.name.clone(),
         guests: feast.menu.guests,
         region: feast.kitchen.region,
+        premises: feast.kitchen.premises,
         units: feast.menu.units,
         calendar: time.calendar,
         cooks: time.cooks,
@@ -181,9 +183,13 @@ impl Draft {
         let natures = graph.natures();
         for (number, (job, modes)) in graph.jobs.iter().zip(modes).enumerate() {
             let (step, dish) = (job.step, &feast.menu.dishes[job.dish]);
-            let (modes, mut words): (Vec<Mode>, Vec<ModeLabel>) = modes.into_iter().unzip();
+            let (modes, words): (Vec<Mode>, Vec<ModeLabel>) = modes.into_iter().unzip();
             let nature = natures[number];
-            let (cautions, by_mode) = caution::of(&step.kind, &dish.contains, nature, &modes, feast.kitchen.region);
+            let contents = Contents::of(dish);
+            let facts = hazard::facts(step, nature.cooked, nature.to_be_cooked, waits.keeps(number));
+            let rules = Rules { region: feast.kitchen.region, premises: feast.kitchen.premises };
+            let (modes, mut words) = unbroken(modes, words, &facts, &contents, &rules);
+            let (cautions, by_mode) = caution::of(&step.kind, &contents, nature, &modes, feast.kitchen.region);
             for (words, more) in words.iter_mut().zip(by_mode) {
                 // A roast that was worked out says more exactly what is wrong with a low oven.
                 let new = |own: &caution::Caution| !words.cautions.iter().any(|known| known.topic == own.topic);
@@ -200,8 +206,7 @@ impl Draft {
                 look: step.look.clone(),
                 note: step.note.clone(),
                 cautions,
-                rawness: nature.rawness(&step.kind, &dish.contains),
-                standing: caution::standing(&step.kind, &dish.contains, nature.cooked, waits.keeps(number)),
+                facts,
                 modes: words,
             };
             self.labels.insert(job.id.clone(), label);
@@ -232,10 +237,12 @@ impl Draft {
                 gap = graph.jobs[arc.to].step.gap.unwrap_or(Interval { min: 0, max: None });
             }
             let keeps = arc.keeps.unwrap_or(waits.keeps(arc.from));
-            let stands = self.labels.get(&from).is_some_and(|label| label.standing.after);
+            let contents = Contents::of(&feast.menu.dishes[graph.jobs[arc.from].dish]);
+            let stands = self.labels.get(&from).is_some_and(|label| stands(&label.facts, &contents));
             if gap.max.is_none() && stands && !matches!(keeps, Keeps::Cold | Keeps::Free) {
                 // Nobody who leaves the gap open means food to stand longer than it may be eaten.
-                let limit = feast.kitchen.region.between_minutes().value as i64;
+                let rules = Rules { region: feast.kitchen.region, premises: feast.kitchen.premises };
+                let limit = rules.standing().value as i64;
                 gap.max = Some(limit.max(gap.min));
             }
             let wait = waits.after(arc.from, arc.keeps);
@@ -266,11 +273,10 @@ impl Draft {
             look: None,
             note: None,
             cautions: Vec::new(),
-            rawness: Rawness::Other,
-            standing: self.labels.get(&from).map_or_else(Standing::default, |label| Standing {
-                during: label.standing.after,
-                after: label.standing.after,
-                ..Standing::default()
+            facts: self.labels.get(&from).map_or_else(Facts::default, |label| Facts {
+                cooked: label.facts.cooked || label.facts.warmth == Warmth::Through,
+                warmth: Warmth::None,
+                ..label.facts.clone()
             }),
             modes: vec![ModeLabel { pan: Some(name.to_owned()), ..ModeLabel::default() }],
         };
@@ -297,6 +303,32 @@ impl Draft {
         self.links.push(at_once(from, id.clone()));
         self.links.push(at_once(id, to));
     }
+}
+
+/// The ways of a step that break no limit of food safety; all of them if each does, and the plan then says so.
+fn unbroken(
+    modes: Vec<Mode>,
+    words: Vec<ModeLabel>,
+    facts: &Facts,
+    contents: &Contents,
+    rules: &Rules,
+) -> (Vec<Mode>, Vec<ModeLabel>) {
+    let broken = |(mode, words): (&Mode, &ModeLabel)| {
+        words.cautions.iter().any(|caution| caution.weight == caution::Weight::Breach)
+            || hazard::too_cool(mode, facts, contents, rules)
+    };
+    let keep: Vec<bool> = modes.iter().zip(&words).map(|both| !broken(both)).collect();
+    if keep.iter().all(|keep| !keep) {
+        return (modes, words);
+    }
+    modes.into_iter().zip(words).zip(keep).filter(|(_, keep)| *keep).map(|(both, _)| both).unzip()
+}
+
+/// Whether food that waits after such a step stands where germs like it.
+fn stands(facts: &Facts, contents: &Contents) -> bool {
+    let cooked = facts.cooked || facts.warmth == Warmth::Through;
+    let said = contents.said();
+    contents.any(|food| food.is_flesh() || cooked && (said || !matches!(food, Food::Egg | Food::Dairy)))
 }
 
 /// The tin in which a dish stays from one step to the next, if there are only so many of it and there may be a wait in between.

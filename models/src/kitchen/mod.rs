@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::calendar::Clock;
 use crate::cook::Piece;
-use crate::cook::safety::Region;
+use crate::cook::safety::{Premises, Region};
 use crate::faults::Origin;
 use crate::problem::{Cavity, Heat};
 
@@ -28,6 +28,8 @@ pub struct Kitchen {
     pub pools: BTreeMap<String, i64>,
     /// Whose limits of food safety are followed.
     pub region: Region,
+    /// A household or a licensed kitchen, and how warm it is.
+    pub premises: Premises,
     /// Roasts of the past, which shift and narrow the minutes of the next.
     pub log: Vec<Past>,
     /// Who cooks, unless the menu says otherwise.

@@ -93,6 +93,8 @@ pub struct Dish {
     pub contains: Vec<Contains>,
     /// What is in it that some guests cannot have, in the cook's words: `hazelnut`, `milk`.
     pub allergens: Vec<String>,
+    /// What it does not contain, although its words sound like it: `egg`, `milk`.
+    pub without: Vec<String>,
     /// What is bought for it, as far as the menu says.
     pub buys: Vec<Buy>,
     /// The jobs.
@@ -109,6 +111,7 @@ impl Dish {
             course: None,
             contains: Vec::new(),
             allergens: Vec::new(),
+            without: Vec::new(),
             buys: Vec::new(),
             steps,
             origin: Origin::default(),

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Accepts, Cools, Joint, Keeps, Kind};
+use super::{Accepts, Cools, Joint, Keeps, Kind, Piece};
 use crate::calendar::Clock;
 use crate::cook::safety::Caution;
 use crate::faults::Origin;
@@ -38,6 +38,8 @@ pub struct Step {
     pub note: Option<String>,
     /// A roast that is worked out from what it is; the step then becomes several.
     pub joint: Option<Box<Joint>>,
+    /// What is roasted, in a step that a roast was written out to.
+    pub piece: Option<Piece>,
     /// Other oven temperatures for which the minutes are worked out.
     pub accepts: Option<Accepts>,
     /// How it cools hot food.
@@ -133,6 +135,7 @@ impl Step {
             look: None,
             note: None,
             joint: None,
+            piece: None,
             accepts: None,
             cools: None,
             pans: None,

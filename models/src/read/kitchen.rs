@@ -7,7 +7,7 @@ use super::fields::Fields;
 use super::node::{Node, Value};
 use super::reading::Reading;
 use super::sorts;
-use crate::cook::safety::Region;
+use crate::cook::safety::{Premises, Region};
 use crate::kitchen::{
     Appliance, ApplianceKind, BurnersSpec, CavitySort, CavitySpec, Cook, Kitchen, Pan, SHELF, Stretch, TopPart, TopSpec,
 };
@@ -39,10 +39,16 @@ pub(super) fn kitchen(r: &mut Reading<'_>, node: &Node) -> Kitchen {
         pools.insert(SHELF.to_owned(), shelves);
     }
     let region = f.word(r, "region", REGIONS).unwrap_or_default();
+    let usual = Premises::default();
+    let premises = Premises {
+        licensed: f.truth(r, "licensed").unwrap_or(usual.licensed),
+        room_c: f.quantity(r, "room", &sorts::TEMPERATURE).unwrap_or(usual.room_c),
+        fridge_c: f.quantity(r, "fridge", &sorts::TEMPERATURE).unwrap_or(usual.fridge_c),
+    };
     let log = f.list(r, "log", super::joint::past);
     let cooks = f.list(r, "cooks", cook);
     let origin = f.close(r);
-    Kitchen { log, region, name, places, pans, pools, cooks, origin }
+    Kitchen { log, region, premises, name, places, pans, pools, cooks, origin }
 }
 
 /// How much of what: `{"mixer": 1, "hall socket": "3 kW"}`; a list of names takes one of each.

@@ -139,11 +139,12 @@ fn dish(r: &mut Reading<'_>, node: &Node) -> Option<Dish> {
     let course = f.get(r, "course").and_then(|node| r.named(node, "main"));
     let contains = f.list(r, "contains", |r, node| r.word(node, CONTAINS));
     let allergens = f.list(r, "allergens", |r, node| r.text(node, "hazelnut"));
+    let without = f.list(r, "without", |r, node| r.text(node, "egg"));
     let buys = buys(&mut f, r);
     f.need(r, "steps", "[Prep(\"Peel and dice\", \"20 min\")]");
     let steps = f.list(r, "steps", step::step);
     let origin = f.close(r);
-    Some(Dish { name: name?, course, contains, allergens, buys, steps, origin })
+    Some(Dish { name: name?, course, contains, allergens, without, buys, steps, origin })
 }
 
 fn tie(r: &mut Reading<'_>, node: &Node) -> Option<Link> {

@@ -100,7 +100,7 @@ fn the_region_decides_the_figures() {
     }
 }
 
-/// FSANZ 2-hour/4-hour rule: after 2 h to be used, after 4 h thrown away; in the US 4 h (FDA Food Code 3-501.19), in the UK one
+/// FSANZ 2-hour/4-hour rule: after 2 h to be used, after 4 h thrown away; in a licensed kitchen of the US 4 h (FDA Food Code 3-501.19), at home 2 h (USDA), in the UK one
 /// spell of 2 h (both from memory).
 #[test]
 fn minutes_between_the_limits_add_up_to_the_table() {
@@ -129,7 +129,12 @@ fn minutes_between_the_limits_add_up_to_the_table() {
             "Dish(name: \"Stew\", contains: [Meat], steps: [Boil(takes: \"20 min\"), Rest(takes: \"80 min\"), {middle}, Step(kind: \"stand\", takes: \"50 min\")])"
         )
     };
-    assert_eq!(weight("", &spells("Chill(takes: \"2 h\")")), Some(Weight::Caution));
+    assert_eq!(weight("", &spells("Chill(takes: \"2 h\")")), Some(Weight::Breach), "130 min at home");
+    assert_eq!(
+        weight("licensed: true,", &spells("Chill(takes: \"2 h\")")),
+        Some(Weight::Caution),
+        "in a licensed kitchen"
+    );
     assert_eq!(weight("", &spells("Reheat(takes: \"20 min\")")), None);
     // A hold is as good as its place is hot.
     let held = |at: &str| {
@@ -151,7 +156,8 @@ fn an_open_gap_ends_with_the_time_food_may_stand() {
         let feast = read::feast(&menu, "menu", |_| Err("none".to_owned())).unwrap_or_else(|faults| panic!("{faults}"));
         compile(&feast).unwrap_or_else(|faults| panic!("{faults}")).problem.links[0].max
     };
-    assert_eq!(gap("", "", ""), Some(240));
+    assert_eq!(gap("", "", ""), Some(120), "USDA two-hour rule for home cooks");
+    assert_eq!(gap("licensed: true,", "", ""), Some(240), "FDA Food Code 3-501.19");
     assert_eq!(gap("region: UK,", "", ""), Some(120));
     assert_eq!(
         gap("", "", ", gap: \"5 h or more\""),

@@ -15,10 +15,11 @@ use std::borrow::Cow;
 use super::found::Found;
 use super::words;
 use crate::blocks::defaults;
-use crate::caution::heats;
 use crate::cook::Meat;
 use crate::cook::safety::Handling;
 use crate::feast::Feast;
+use crate::hazard::warms;
+use crate::labels::Warmth;
 use crate::menu::{Contains, Dish, Kind, Step};
 
 /// What a cost is worth for every ten degrees away from the oven temperature that is liked best (common practice, no
@@ -51,10 +52,13 @@ pub(super) fn expand<'a>(feast: &'a Feast, found: &mut Found<'_>) -> Cow<'a, Fea
         let mut hot = false;
         for step in &dish.steps {
             let parts = match &step.joint {
-                Some(joint) => joint::steps(step, joint, dish, feast, &calibration, found),
+                Some(joint) => {
+                    let parts = joint::steps(step, joint, dish, feast, &calibration, found).into_iter();
+                    parts.map(|part| Step { piece: Some(joint.piece), ..part }).collect()
+                }
                 None => vec![filled(step, hot, feast, found)],
             };
-            hot |= parts.iter().any(|part| heats(&part.kind));
+            hot |= parts.iter().any(|part| warms(part) != Warmth::None);
             let parts = parts.into_iter().map(|part| batches::in_turn(part, feast.menu.guests));
             let parts = parts.map(|part| batches::one_load(part, dish, feast));
             let split = parts.flat_map(|part| pans(part, dish, feast.menu.guests));

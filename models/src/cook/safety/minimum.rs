@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::Region;
-use super::caution::{assumed, read};
+use super::caution::{assumed, memory, read};
 use crate::cook::{Meat, Source};
 
 /// What was done to the meat before it is cooked.
@@ -33,6 +33,8 @@ pub struct Minimum {
 const CHART: Source = read("USDA FSIS Safe Minimum Internal Temperature Chart (April 2025)");
 const TENDERISED: Source = assumed("tenderised or injected meat is held to the minced-meat row of the USDA FSIS chart");
 const UK: Source = read("UK practice: 70 C for 2 minutes, or 75 C (secondary page quoting FSA)");
+const UK_PINK: Source =
+    memory("FSA: whole cuts of beef and lamb may be pink in the middle if they are browned all over");
 const VEGETABLE: Source = assumed("vegetables: no minimum");
 
 /// The least centre temperature for consumers. Stuffed food is held to poultry's. For Australia and New Zealand no table
@@ -42,7 +44,8 @@ pub fn minimum(meat: Meat, handling: Handling, stuffed: bool, region: Region) ->
     let inside = stuffed || meat == Meat::Poultry || handling != Handling::Whole;
     match (meat, handling) {
         (Meat::Vegetable, _) if !stuffed => minimum(0.0, 0.0, VEGETABLE),
-        _ if region == Region::Uk && inside => minimum(75.0, 0.0, UK),
+        _ if region == Region::Uk && (inside || meat == Meat::Pork) => minimum(75.0, 0.0, UK),
+        (Meat::Beef | Meat::Veal | Meat::Lamb, _) if region == Region::Uk => minimum(0.0, 0.0, UK_PINK),
         (Meat::Poultry, _) => minimum(73.9, 0.0, CHART),
         _ if stuffed => minimum(73.9, 0.0, read("USDA Turkey Basics: Stuffing (copy of the FSIS leaflet)")),
         (Meat::Fish, _) => minimum(62.8, 0.0, CHART),

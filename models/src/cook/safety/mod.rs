@@ -14,12 +14,12 @@ mod roast;
 mod topic;
 
 pub use caution::{Caution, DEFERENCE, Weight};
-pub(crate) use caution::{both, both_ends};
+pub(crate) use caution::{assumed, both, both_ends, memory, practice, read};
 pub use exposure::{Keeping, keeping, minutes_between};
 pub use lethality::{APPENDIX_A, Reduction, credited_logs, hold_seconds, table_applies};
 pub use low_oven::{CONSUMER_C, SURFACE_MINUTES, food_code_c, low_oven, slow_surface};
 pub use minimum::{Handling, Minimum, carry_over_counts, minimum};
 pub use rawness::Rawness;
-pub use region::{CoolingStage, Limit, Region};
+pub use region::{CoolingStage, Limit, Premises, Region};
 pub(super) use roast::{roast, way};
 pub use topic::Topic;

@@ -18,6 +18,24 @@ pub enum Region {
     AuNz,
 }
 
+/// What a kitchen says of itself beside its appliances.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub struct Premises {
+    /// Licensed, with the written procedures its food code asks for; otherwise a household.
+    pub licensed: bool,
+    /// The room, degrees C.
+    pub room_c: i64,
+    /// The refrigerator, degrees C.
+    pub fridge_c: i64,
+}
+
+impl Default for Premises {
+    /// A household at 21 C with a refrigerator at 4 C (our assumption).
+    fn default() -> Self {
+        Premises { licensed: false, room_c: 21, fridge_c: 4 }
+    }
+}
+
 /// A limit and where it comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub struct Limit {
@@ -48,6 +66,9 @@ const FOOD_CODE_COOLING: Source = read("FDA Food Code 3-501.14(A), as adopted by
 const FSANZ_COOLING: Source = memory("FSANZ Standard 3.2.2, cooling clause");
 
 impl Region {
+    /// Every region.
+    pub const ALL: &[Region] = &[Region::Us, Region::Uk, Region::AuNz];
+
     /// At or below this, food keeps cold, degrees C.
     pub fn cold_c(self) -> Limit {
         match self {
@@ -74,6 +95,17 @@ impl Region {
             }
             Region::Uk => limit(120.0, memory("UK allowance of one spell of 2 hours below 63 C on display")),
             Region::AuNz => limit(240.0, read("FSANZ 2-hour/4-hour rule, Standard 3.2.2")),
+        }
+    }
+
+    /// The most minutes that food which germs like may stand between the limits in all, in a household or a licensed
+    /// kitchen, in a room so warm.
+    pub fn standing(self, licensed: bool, room_c: i64) -> Limit {
+        match self {
+            Region::Us if licensed => self.between_minutes(),
+            Region::Us if room_c > 32 => limit(60.0, read("USDA two-hour rule for home cooks: one hour above 90 F")),
+            Region::Us => limit(120.0, read("USDA two-hour rule for home cooks")),
+            _ => self.between_minutes(),
         }
     }
 

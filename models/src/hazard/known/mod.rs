@@ -1,0 +1,60 @@
+//! The hazards, one file each.
+
+mod allergens;
+mod centre;
+mod charcoal;
+mod frozen;
+mod ice;
+mod keeping;
+mod kidney_beans;
+mod oven;
+mod pot;
+mod probe;
+mod raw_beside_ready;
+mod raw_egg;
+mod standing;
+mod warm_start;
+
+use super::{Hazard, Rules};
+use crate::cook::safety::{Topic, Weight};
+use crate::cook::safety::{assumed, memory, practice, read};
+use crate::labels::{Facts, Warmth};
+use crate::larder::Contents;
+use crate::problem::Mode;
+
+use centre::least_core;
+use oven::oven_floor;
+
+/// Every hazard; the gravest first.
+pub const ALL: &[Hazard] = &[
+    centre::HAZARD,
+    oven::HAZARD,
+    standing::HAZARD,
+    warm_start::HAZARD,
+    pot::HAZARD,
+    keeping::HAZARD,
+    kidney_beans::HAZARD,
+    frozen::HAZARD,
+    raw_beside_ready::HAZARD,
+    raw_egg::HAZARD,
+    ice::HAZARD,
+    probe::HAZARD,
+    charcoal::HAZARD,
+    allergens::HAZARD,
+];
+
+/// Whether a way is colder than its food must become, or than an oven for it may be.
+pub(super) fn mode_is_too_cool(mode: &Mode, facts: &Facts, contents: &Contents, rules: &Rules) -> bool {
+    let Some([low, high]) = mode.t else { return false };
+    if facts.warmth != Warmth::Through || contents.bought_cooked {
+        return false;
+    }
+    let least = least_core(facts, contents, rules);
+    least.is_some_and(|least| f64::from(high as i32) < least.core_c)
+        || oven_floor(facts, contents, rules).is_some_and(|floor| (low + high) as f64 / 2.0 < floor)
+}
+
+/// A temperature on both scales.
+fn both(celsius: f64) -> String {
+    crate::cook::safety::both(celsius)
+}
