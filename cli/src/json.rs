@@ -3,12 +3,13 @@
 use std::collections::BTreeMap;
 
 use rangewright::change::Change;
-use rangewright::models::caution::{DEFERENCE, PlanCaution, of_plan};
+use rangewright::models::caution::{DEFERENCE, PlanCaution, Weight, of_plan};
 use rangewright::models::labels::Bought;
 use rangewright::models::menu::Measure;
 use rangewright::models::plan::Plan;
 use rangewright::models::schedule::Schedule;
 use rangewright::outcome::Reason;
+use rangewright::replan::Replan;
 use rangewright::spare::Refused;
 use rangewright::why::Fact;
 use rangewright::{Progress, StopReason};
@@ -60,6 +61,9 @@ struct Planned<'a> {
     /// What is to be bought; absent if the menu says nothing of it.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     to_buy: Vec<ToBuy<'a>>,
+    /// The limits of food safety that it breaks, in words; absent if there is none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    breach: Vec<String>,
     cautions: Vec<PlanCaution>,
     /// Kept free for each cook; absent if it was not asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -87,9 +91,25 @@ fn to_buy(own: &Bought) -> ToBuy<'_> {
     ToBuy { what: &own.what, amount: own.hundredths as f64 / 100.0, unit, dishes: &own.dishes }
 }
 
+/// The limits of food safety that a plan breaks, in words.
+fn breach(cautions: &[PlanCaution]) -> Vec<String> {
+    let broken = cautions.iter().filter(|own| own.caution.weight == Weight::Breach);
+    broken.map(|own| own.caution.to_string()).collect()
+}
+
+/// An answer with the limits of food safety that its plan breaks; absent if there is none.
+#[derive(Serialize)]
+pub(crate) struct Breached<T> {
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub(crate) breach: Vec<String>,
+    #[serde(flatten)]
+    pub(crate) rest: T,
+}
+
 /// A plan, with the schedule that follows from it.
 pub(crate) fn planned(view: &View<'_>) -> String {
     let words = view.words;
+    let cautions = of_plan(view.problem, &words.said, &view.planned.plan);
     let rest = Planned {
         stopped_by: view.planned.stopped_by,
         work: view.planned.work,
@@ -108,7 +128,8 @@ pub(crate) fn planned(view: &View<'_>) -> String {
             })
             .collect(),
         to_buy: words.said.shopping.iter().map(to_buy).collect(),
-        cautions: of_plan(view.problem, &words.said, &view.planned.plan),
+        breach: breach(&cautions),
+        cautions,
         spare_hands: words.promise,
         deference: DEFERENCE,
     };
@@ -157,8 +178,9 @@ pub(crate) fn undecided(asked: Asked, words: &Words, progress: &Progress) -> Str
     answer(asked, "undecided", &words.said.name, progress)
 }
 
-/// A new plan of the rest of the day; `plan` is the whole day, for the next re-planning.
-pub(crate) fn replanned(words: &Words, rest: &impl Serialize) -> String {
+/// A new plan of the rest of the day with the limits it breaks; `plan` is the whole day, for the next re-planning.
+pub(crate) fn replanned(words: &Words, replan: &Replan, rest: &impl Serialize) -> String {
+    let rest = Breached { breach: breach(&of_plan(&replan.problem, &words.said, &replan.plan)), rest };
     answer(Asked::Replan, "replanned", &words.labels.name, rest)
 }
 

@@ -1,8 +1,10 @@
 //! `rangewright check`.
 
-use rangewright::models::caution::{Caution, Weight};
+use rangewright::models::caution::{Weight, of_plan};
 use rangewright::models::check::check;
-use rangewright::models::problem::Step;
+use rangewright::models::hazard;
+use rangewright::models::plan::Plan;
+use rangewright::models::problem::Problem;
 
 use crate::args::CheckArgs;
 use crate::input::{self, Input, Refusal};
@@ -12,21 +14,29 @@ use crate::{Exit, Io};
 
 pub(super) fn run(args: &CheckArgs, io: &mut Io<'_>) -> Exit {
     match answer(args, io) {
-        Ok(text) => io.print(&text, Exit::Planned),
+        Ok((text, exit)) => io.print(&text, exit),
         Err(refusal) => io.complain(&refusal.text, refusal.exit),
     }
 }
 
-/// The limits of food safety that a step breaks in whichever way it is done.
-fn broken_limits<'a>(words: &'a Words, step: &'a Step) -> impl Iterator<Item = &'a Caution> {
-    let in_every_way = |caution: &&Caution| {
-        let mut ways = 0..step.modes.len();
-        ways.all(|way| words.cautions(&step.id, way).any(|own| own.text == caution.text))
-    };
-    words.cautions(&step.id, 0).filter(|caution| caution.weight == Weight::Breach).filter(in_every_way)
+/// The limits of food safety that the menu breaks in any case, and those that this plan breaks.
+fn broken_limits(problem: &Problem, words: &Words, plan: Option<&Plan>) -> Vec<String> {
+    let mut found = hazard::broken(problem, &words.labels);
+    let of_plan = plan.map_or_else(Vec::new, |plan| of_plan(problem, &words.labels, plan));
+    let of_plan = of_plan.into_iter().filter(|own| own.caution.weight == Weight::Breach);
+    found.extend(of_plan.map(|own| (own.caution, own.steps)));
+    let mut lines: Vec<String> = Vec::new();
+    for (caution, steps) in found {
+        let dish = steps.first().map_or("", |step| words.dish_of(step));
+        let line = format!("LIMIT BROKEN: {dish}: {} [{}]", caution.text, caution.source.cited());
+        if !lines.contains(&line) {
+            lines.push(line);
+        }
+    }
+    lines
 }
 
-fn answer(args: &CheckArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
+fn answer(args: &CheckArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
     let Input { planner, mut words } = input::read(Some(&args.menu), super::wish(&args.look), io)?;
     let problem = planner.problem();
     super::adapt(&mut words, &args.look);
@@ -35,15 +45,11 @@ fn answer(args: &CheckArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let dishes = count(problem.dishes.len(), "dish", "dishes");
     let steps = count(problem.steps.len(), "step", "steps");
     page.line(&format!("No faults: {courses}, {dishes}, {steps}."));
-    for step in &problem.steps {
-        for caution in broken_limits(&words, step) {
-            let text =
-                format!("LIMIT BROKEN: {}: {} [{}]", words.dish_of(&step.id), caution.text, caution.source.cited());
-            page.point(&text);
-        }
-    }
-    let Some(path) = &args.plan else { return Ok(page.finish()) };
-    let plan = input::saved_plan(path, problem, io)?;
+    let plan = args.plan.as_ref().map(|path| input::saved_plan(path, problem, io)).transpose()?;
+    let broken = broken_limits(problem, &words, plan.as_ref());
+    broken.iter().for_each(|line| page.point(line));
+    let exit = if broken.is_empty() { Exit::Planned } else { Exit::Impossible };
+    let (Some(path), Some(plan)) = (&args.plan, plan) else { return Ok((page.finish(), exit)) };
     let look = super::look(&args.look, io);
     let cost = check(problem, &plan)
         .map_err(|broken| Refusal::shown(sheet::broken_plan(path, &words, &broken, look), Exit::BadInput))?;
@@ -56,5 +62,5 @@ fn answer(args: &CheckArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
         page.line(&format!("{}, {}: {}{late}.", words.day(minute), words.clock(minute), capital(words.course(course))));
     }
     page.line(&format!("Waiting costs {}; ovens are kept hot for {}.", cost.waiting, minutes(cost.hot)));
-    Ok(page.finish())
+    Ok((page.finish(), exit))
 }

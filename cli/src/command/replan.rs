@@ -90,10 +90,15 @@ fn show(args: &ReplanArgs, replan: &Replan, stands: &Day, mut words: Words, io: 
             replan: &'a Replan,
             day: &'a Day,
         }
-        return Ok(json::replanned(&words, &Answer { replan, day: stands }));
+        return Ok(json::replanned(&words, replan, &Answer { replan, day: stands }));
     }
     let look = super::look(&args.look, io);
     let mut page = Page::new(look);
+    for care in crate::evening::care::of(&replan.problem, &words, &words.labels, &replan.plan) {
+        if care.broken() {
+            page.line(&format!("! {}: {} [{}]", care.head(), care.caution.text, care.caution.source.cited()));
+        }
+    }
     sheet::news(replan, &words, &mut page);
     let mut text = page.finish();
     if args.brief {

@@ -3,6 +3,7 @@
 use rangewright::ask::{DISHES_AT_MOST, Sharing, Visit, can_share, can_share_anywhere};
 use rangewright::models::caution::Weight;
 use rangewright::models::cook::roast::{self, Forecast, RoastFault, Together};
+use rangewright::models::hazard;
 use rangewright::models::kitchen::{CavitySort, CavitySpec};
 use rangewright::models::problem::Problem;
 use rangewright::{Error, Planner};
@@ -56,11 +57,19 @@ fn answer(args: &ShareArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> 
     let text = match args.ask.format {
         AskFormat::Json => {
             let rest = Answer { dishes: &dishes, cavities: &answers, forecasts: &forecasts, problem };
-            json::answer(Asked::Share, outcome, &words.said.name, rest)
+            let breach = broken_by(args, problem, &words, &forecasts, &dishes);
+            json::answer(Asked::Share, outcome, &words.said.name, json::Breached { breach, rest })
         }
         AskFormat::Text => {
             let mut page = Page::new(super::look(&args.ask.look, io));
-            sheet::share(&mut page, problem, &words, &dishes, &answers, &broken(args, &forecasts));
+            sheet::share(
+                &mut page,
+                problem,
+                &words,
+                &dishes,
+                &answers,
+                &broken_by(args, problem, &words, &forecasts, &dishes),
+            );
             if !forecasts.is_empty() {
                 roasts(&mut page, args, &words, &dishes, &forecasts, &answers);
             }
@@ -130,6 +139,24 @@ fn broken(args: &ShareArgs, forecasts: &[Forecast]) -> Vec<String> {
     let all = pairs.flat_map(|(wanted, forecast)| forecast.cautions.iter().map(move |caution| (wanted, caution)));
     let breaches = all.filter(|(_, caution)| caution.weight == Weight::Breach);
     breaches.map(|(wanted, caution)| format!("LIMIT BROKEN: {}: {}.", wanted.name, caution.text)).collect()
+}
+
+/// The limits that the roasts, or the dishes of the menu that are asked about, break in any case.
+fn broken_by(
+    args: &ShareArgs,
+    problem: &Problem,
+    words: &Words,
+    forecasts: &[Forecast],
+    dishes: &[String],
+) -> Vec<String> {
+    let of_menu = hazard::broken(problem, &words.said).into_iter().filter(|(_, steps)| {
+        let asked = |id: &String| problem.steps.iter().any(|step| step.id == *id && dishes.contains(&step.dish));
+        steps.iter().any(asked)
+    });
+    let mut lines = broken(args, forecasts);
+    lines.extend(of_menu.map(|(caution, _)| format!("LIMIT BROKEN: {caution}")));
+    lines.dedup();
+    lines
 }
 
 /// How sure the minutes of the roasts are, and what to take care of.
