@@ -82,7 +82,7 @@ pub fn check(problem: &Problem, plan: &Plan) -> Result<Cost, Vec<Violation>> {
 /// #     "dishes": [], "courses": [], "steps": [], "links": []}"#)?;
 /// let plan: Plan = serde_json::from_str(r#"{"steps": {"stir": {"mode": 0, "start": 5, "end": 6}}, "lateness": 0,
 ///     "waiting": 0, "hot": 0, "bounds": [0, 0, 0], "status": "optimal"}"#)?;
-/// assert_eq!(form(&problem, &plan).unwrap_err()[0].to_string(), "the plan has a step \"stir\" that the problem has not");
+/// assert_eq!(form(&problem, &plan).unwrap_err()[0].to_string(), "the plan names \"stir\", and there is no such step");
 /// # Ok::<(), serde_json::Error>(())
 /// ```
 pub fn form(problem: &Problem, plan: &Plan) -> Result<(), Vec<Violation>> {

@@ -249,7 +249,7 @@ impl Draft {
             match tin_between(arc, stay, gap, graph, moulds) {
                 Some((tin, name)) => self.stand(feast, graph, arc, gap, wait, &tin, &name),
                 None => {
-                    self.links.push(Link { from, to, min: gap.min, max: gap.max, stay, wait, pools: BTreeMap::new() })
+                    self.links.push(Link { from, to, min: gap.min, max: gap.max, stay, wait, pools: BTreeMap::new() });
                 }
             }
         }

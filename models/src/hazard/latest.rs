@@ -18,11 +18,12 @@ pub(super) fn plan(problem: &Problem, labels: &Labels) -> Plan {
     let times = times(problem, &modes, true).or_else(|| times(problem, &modes, false)).unwrap_or_default();
     let mut steps = BTreeMap::new();
     for ((step, &mode), [start, end]) in problem.steps.iter().zip(&modes).zip(times) {
-        steps.insert(step.id.clone(), PlannedStep { mode, start, end });
+        steps.insert(step.id.clone(), PlannedStep::new(mode, start, end));
     }
     soon_into_the_cold(problem, labels, &mut steps);
     let served = problem.courses.iter().map(|course| (course.id.clone(), course.serve)).collect();
-    Plan { steps, served, lateness: 0, waiting: 0, hot: 0, bounds: [0; 3], status: Status::Feasible }
+    let (hands, made_for) = (Vec::new(), None);
+    Plan { steps, hands, served, lateness: 0, waiting: 0, hot: 0, bounds: [0; 3], status: Status::Feasible, made_for }
 }
 
 fn mode(id: &str, step: &crate::problem::Step, labels: &Labels) -> usize {

@@ -11,6 +11,7 @@ use crate::cook::safety::Caution;
 use crate::labels::{DishLabel, Facts, Labels, ModeLabel, StepLabel, Warmth};
 use crate::larder::{Contents, Food, Known, tokens};
 use crate::menu::{Keeps, Kind, Start, slug};
+use crate::oven::SWING;
 use crate::plan::Plan;
 use crate::problem::{Minute, Mode, Problem, Step};
 
@@ -263,9 +264,10 @@ impl<'a> Spell<'a> {
         &self.dish.contents
     }
 
-    /// The hottest that its middle may become in the step, degrees C: that of its air, or of boiling water.
+    /// The hottest that its middle may become in the step, degrees C: the highest dial of its oven, or boiling water. The air
+    /// swings above the dial for moments only.
     pub fn hottest(&self) -> f64 {
-        self.mode.t.map_or(BOIL, |[_, high]| high as f64)
+        self.mode.t.map_or(BOIL, |[low, high]| (high - SWING).max(low) as f64)
     }
 
     /// The temperature its oven is planned for, degrees C: the middle of a narrow window, the lower end of a wide one.

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use serde::Deserialize;
+use serde::{Deserialize, Deserializer};
 
 use super::{Cook, Course, Dish, Link, Minute, Place, Problem, Shift, Step};
 
@@ -11,7 +11,9 @@ use super::{Cook, Course, Dish, Link, Minute, Place, Problem, Shift, Step};
 pub(super) struct Form {
     name: String,
     opening: Minute,
+    #[serde(default, deserialize_with = "given")]
     shifts: Option<Vec<Shift>>,
+    #[serde(default, deserialize_with = "given")]
     cooks: Option<Vec<Cook>>,
     pools: BTreeMap<String, i64>,
     places: Vec<Place>,
@@ -19,6 +21,11 @@ pub(super) struct Form {
     courses: Vec<Course>,
     steps: Vec<Step>,
     links: Vec<Link>,
+}
+
+/// A list that is there is written as a list, not as an option of one.
+fn given<'de, D: Deserializer<'de>, T: Deserialize<'de>>(from: D) -> Result<Option<Vec<T>>, D::Error> {
+    Vec::deserialize(from).map(Some)
 }
 
 impl TryFrom<Form> for Problem {

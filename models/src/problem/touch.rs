@@ -15,7 +15,7 @@ use super::Minute;
 /// assert_eq!(touch, Touch::fixed(20, 2));
 /// let stir: Touch = serde_json::from_str(r#"{"at": 20, "minutes": 1, "early": 5, "late": 5, "passing": true}"#)?;
 /// assert!(stir.floats() && stir.passing);
-/// assert_eq!(stir.offsets(0), 15..=25);
+/// assert_eq!(stir.offsets(60), 15..=25);
 /// # Ok::<(), serde_json::Error>(())
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]

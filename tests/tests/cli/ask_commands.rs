@@ -131,9 +131,9 @@ fn why_so_says_that_a_temperature_is_a_compromise() {
     std::fs::write(folder.path().join("porch.menu.ron"), menu.replace(oven, hob)).expect("written");
     std::fs::write(folder.path().join("porch.kitchen.ron"), example("porch.kitchen.ron")).expect("written");
     let answer = rangewright(&args, &World { folder: Some(folder.path()), ..World::default() });
-    assert!(answer.out.contains("330 to 345 F fan") && !answer.out.contains("compromise"), "{}", answer.out);
+    assert!(answer.out.contains("330 to 350 F fan") && !answer.out.contains("compromise"), "{}", answer.out);
     let chosen = answer.out.lines().nth(1).unwrap_or_default();
-    assert!(chosen.contains("330 to 345 F"), "{chosen}");
+    assert!(chosen.contains("330 to 350 F"), "{chosen}");
 }
 
 #[test]

@@ -273,12 +273,14 @@ fn a_limit_that_every_plan_would_break_is_said_by_the_check() {
     let check = |menu: &str| {
         let world = World { stdin: menu.as_bytes(), folder: Some(&folder), ..World::default() };
         let answer = rangewright(&["check", "-", "--width", "200"], &world);
-        assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""));
-        answer.out
+        assert_eq!(answer.err, "");
+        (answer.exit, answer.out)
     };
-    assert!(!check(&menu).contains("LIMIT BROKEN"));
-    let low = check(&menu.replace("to: \"170 F\"", "to: \"150 F\""));
+    let (exit, safe) = check(&menu);
+    assert!(exit == Exit::Planned && !safe.contains("LIMIT BROKEN"), "{safe}");
+    let (exit, low) = check(&menu.replace("to: \"170 F\"", "to: \"150 F\""));
     let said = "- LIMIT BROKEN: Roast hen: a centre of 65.6 C (150 F) is below the least of 73.9 C (165 F) for this food [USDA";
+    assert_eq!(exit, Exit::Impossible);
     assert!(low.starts_with("No faults") && low.matches(said).count() == 1, "{low}");
 }
 
@@ -312,7 +314,7 @@ fn a_menu_from_standard_input_finds_its_kitchen_in_the_current_folder() {
     assert_eq!(rangewright(&["plan", "supper.menu.ron", "--work", "100000"], &world), answer);
     // Elsewhere there is no such kitchen.
     let elsewhere = rangewright(&["plan", "-"], &World { stdin: &menu, ..World::default() });
-    assert_eq!((elsewhere.exit, elsewhere.out.as_str()), (Exit::BadInput, ""));
+    assert_eq!((elsewhere.exit, elsewhere.out.as_str()), (Exit::Io, ""));
     assert!(elsewhere.err.contains("shed.kitchen.ron"), "{}", elsewhere.err);
 }
 

@@ -25,7 +25,7 @@ fn temperatures_are_those_that_were_written() {
     let oven = |oven: &str| asked(&[&args[..], &["--oven", oven]].concat());
     let answer = oven("325 F");
     assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""));
-    assert!(answer.out.contains("to 130 F") && answer.out.contains("rest 20 min"), "{}", answer.out);
+    assert!(answer.out.contains("TO 130 F") && answer.out.contains("rest 20 min"), "{}", answer.out);
     assert!(answer.out.contains("AT 325 F, MINUTE BY MINUTE"), "{}", answer.out);
     let three = oven("300 to 350 F").out;
     for heat in ["300 F", "325 F", "350 F"] {

@@ -18,6 +18,9 @@ use rangewright::models::problem::Heat;
 
 const POUND: f64 = 453.592;
 
+/// Which rows a table shows.
+type Chosen = fn(&Compared) -> bool;
+
 /// A published row with what the model makes of it.
 struct Compared {
     row: Published,
@@ -292,14 +295,14 @@ fn document() -> String {
             say(&format!("| {name} | {} | {own_mean} | {own_rms:.1} % | {other_mean} | {other_rms:.1} % |", own.len()));
         }
     }
-    let large = |c: &Compared| c.row.group.starts_with("rib bone-in") && c.row.pounds >= 7.0;
-    let low = |c: &Compared| c.row.oven_c < 145.0;
-    let tables: [(&str, &dyn Fn(&Compared) -> bool); 5] = [
-        ("Large ribs on their bones", &large),
-        ("Turkeys with a fan", &|c| c.row.group == "turkey fan"),
-        ("Low ovens", &low),
-        ("Fillets", &|c| c.row.roast.cut == Cut::Fillet),
-        ("Fish", &|c| c.row.group == "fish"),
+    let large: Chosen = |c| c.row.group.starts_with("rib bone-in") && c.row.pounds >= 7.0;
+    let low: Chosen = |c| c.row.oven_c < 145.0;
+    let tables: [(&str, Chosen); 5] = [
+        ("Large ribs on their bones", large),
+        ("Turkeys with a fan", |c| c.row.group == "turkey fan"),
+        ("Low ovens", low),
+        ("Fillets", |c| c.row.roast.cut == Cut::Fillet),
+        ("Fish", |c| c.row.group == "fish"),
     ];
     let mut shown = vec![false; done.len()];
     for (title, belongs) in tables {

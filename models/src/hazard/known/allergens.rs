@@ -46,9 +46,12 @@ fn shared(night: &Night<'_>, first: &Spell<'_>, second: &Spell<'_>) -> Option<(S
     Some((name, "cover one, or let nothing drip from above"))
 }
 
+/// One line of the answer: a dish, what it shares with others, the allergens it may pass on there, and what to do.
+type Shared = (String, String, String, &'static str);
+
 fn find(night: &Night<'_>) -> Vec<Finding> {
     // One line for each dish and tool, however many steps of it there are.
-    let mut lines: BTreeMap<(String, String, String, &str), Vec<(String, String)>> = BTreeMap::new();
+    let mut lines: BTreeMap<Shared, Vec<(String, String)>> = BTreeMap::new();
     for first in night.spells.iter().filter(|own| !own.dish.allergens.is_empty()) {
         for second in night.spells.iter().filter(|own| own.step.dish != first.step.dish && own.end > first.start) {
             let new: Vec<&str> = first
@@ -65,13 +68,13 @@ fn find(night: &Night<'_>) -> Vec<Finding> {
             }
         }
     }
-    let line = |((dish, tool, allergen, what), with): ((String, String, String, &str), Vec<(String, String)>)| {
+    let lines = lines.into_iter().map(|((dish, tool, allergen, what), with)| {
         let (steps, dishes): (Vec<String>, Vec<String>) = with.into_iter().unzip();
         let text = format!(
             "{dish} has {allergen} and shares the {tool} with {}: {what}, and tell your guests",
             dishes.join(", ")
         );
         Finding { weight: Weight::Caution, text, steps }
-    };
-    lines.into_iter().map(line).collect()
+    });
+    lines.collect()
 }

@@ -25,7 +25,8 @@ fn find(night: &Night<'_>) -> Vec<Finding> {
         let hot = spell.before.iter().any(|&before| night.spells[before].facts.warmth == Warmth::Through);
         let bath = matches!(spell.facts.cooler, Some(Cooler::IceBath | Cooler::StirredIceBath));
         let words = &["ice", "ice bath", "ice box", "cool box", "coolbox", "esky", "icebox"];
-        let iced = bath && !hot || spell.text_says(words) && !spell.text_says(&["ice cream"]) && !(bath && hot);
+        let said = spell.text_says(words) && !spell.text_says(&["ice cream"]);
+        let iced = if bath { !hot } else { said };
         let renewed = spell.words.touches.iter().any(|touch| touch.to_lowercase().contains("ice"));
         let waits = spell.course.get(1).map_or(0, |wait| wait.until - wait.from);
         let minutes = spell.end - spell.start + if iced { waits } else { 0 };

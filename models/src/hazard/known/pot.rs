@@ -20,7 +20,7 @@ pub(super) const HAZARD: Hazard = Hazard {
 
 fn find(night: &Night<'_>) -> Vec<Finding> {
     let mut found = Vec::new();
-    for spell in night.spells.iter().filter(|spell| spell.perishable(true).is_some()) {
+    for spell in &night.spells {
         let cools = spell.label.kind == Kind::Chill && spell.facts.cooked && !spell.facts.depth_known;
         let hot = spell.before.iter().any(|&before| night.spells[before].facts.warmth == Warmth::Through);
         let told = spell.own_cautions().any(|caution| caution.topic == Topic::SlowCooling);
@@ -32,7 +32,7 @@ fn find(night: &Night<'_>) -> Vec<Finding> {
             found.push(Finding::new(Weight::Caution, text, &[spell]));
         }
         let waits = spell.course.get(1).filter(|wait| wait.how == How::Cooling && wait.until - wait.from >= KEPT);
-        if waits.is_some() && spell.facts.warmth == Warmth::Through {
+        if waits.is_some() && spell.perishable(true).is_some() && spell.facts.warmth == Warmth::Through {
             let text = format!(
                 "{} goes from the heat into the cold as it is: add Chill(depth: \"25 mm\") in shallow dishes",
                 spell.dish.name
