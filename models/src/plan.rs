@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::problem::{Minute, Problem, Touch};
 
-/// A complete plan of a [`Problem`](crate::problem::Problem). Its serde form is the project's JSON form of a plan.
+/// A complete plan of a [`Problem`]. Its serde form is the project's JSON form of a plan.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Plan {

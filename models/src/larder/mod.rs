@@ -2,7 +2,7 @@
 //! allergens that means.
 //!
 //! A cook who writes `contains` is believed. Everything else is inferred from words, is shown as inferred with the word it
-//! was inferred from, and is denied with `without: ["egg"]` on the dish. A word that is not in the [table](words) says
+//! was inferred from, and is denied with `without: ["egg"]` on the dish. A word that is not in the table (`words.rs`) says
 //! nothing: what is unknown is never taken for safe.
 
 mod allergen;
