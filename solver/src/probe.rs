@@ -6,6 +6,7 @@ use rangewright_models::problem::{FaultKind, Problem};
 
 use crate::board::Board;
 use crate::instance::Instance;
+use crate::search::is_beyond;
 use crate::{Error, Limits, portfolio};
 
 /// What a probe found.
@@ -55,6 +56,9 @@ impl<'l> Probe<'l> {
     pub(crate) fn search_as(&mut self, problem: &Problem, judge: &Problem, goals: usize) -> Result<Finding, Error> {
         if !may_be_searched(problem) {
             return Ok(Finding::None);
+        }
+        if is_beyond(problem) {
+            return Ok(Finding::Unknown);
         }
         let instance = match Instance::new(problem) {
             Ok(instance) => instance,

@@ -44,10 +44,6 @@ pub fn solve(problem: &Problem, limits: &Limits<'_>) -> Result<Outcome, Error> {
         return Err(Error::Refused(faults));
     }
     limits.verify()?;
-    if is_beyond(problem) {
-        let nothing = Progress { best: None, bounds: [0; 3], work: 0, stopped_by: Some(StopReason::Work) };
-        return Ok(Outcome::Undecided(nothing));
-    }
     if let Some(start) = limits.start {
         check(problem, start).map_err(Error::Start)?;
     }
@@ -58,8 +54,8 @@ pub fn solve(problem: &Problem, limits: &Limits<'_>) -> Result<Outcome, Error> {
     Ok(outcome)
 }
 
-/// Whether the problem says something that no engine bears yet.
-fn is_beyond(problem: &Problem) -> bool {
+/// Whether the problem says something that no engine bears yet: whoever searches asks first, so that nothing is claimed of it.
+pub(crate) fn is_beyond(problem: &Problem) -> bool {
     let mut touches = problem.steps.iter().flat_map(|step| &step.modes).flat_map(|mode| &mode.touches);
     let waits = problem.links.iter().map(|link| &link.pools);
     let stands = problem.courses.iter().flat_map(|course| &course.sinks).map(|sink| &sink.pools);
@@ -70,6 +66,10 @@ fn is_beyond(problem: &Problem) -> bool {
 
 /// As [`solve`], without looking for faults; the plan is judged as one of another problem that demands less.
 pub(crate) fn solve_as(problem: &Problem, judge: &Problem, limits: &Limits<'_>) -> Result<Outcome, Error> {
+    if is_beyond(problem) {
+        let nothing = Progress { best: None, bounds: [0; 3], work: 0, stopped_by: Some(StopReason::Beyond) };
+        return Ok(Outcome::Undecided(nothing));
+    }
     let instance = match Instance::new(problem) {
         Ok(instance) => instance,
         Err(reasons) => return Ok(Outcome::Impossible(Conflict { reasons })),

@@ -22,6 +22,7 @@ pub(super) fn sentences(view: &View<'_>) -> Vec<String> {
         StopReason::Gap => Some("The search stopped at the gap asked for."),
         StopReason::Work => Some("The search stopped at its work limit; a larger --work may find better."),
         StopReason::Stop => Some("The search stopped at its time limit; a longer --time may find better."),
+        StopReason::Beyond => Some("Nothing was searched: named cooks and floating touches are not planned yet."),
         StopReason::Packing => Some("Whether some pans fit together could not be worked out; better plans may exist."),
         _ => Some("The search stopped before all was known; better plans may exist."),
     };

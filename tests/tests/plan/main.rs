@@ -3,6 +3,7 @@
 mod checker;
 mod checker_faults;
 mod crosscheck;
+mod kitchens_beyond;
 mod kitchens_broken;
 mod kitchens_plans;
 mod kitchens_refused;
