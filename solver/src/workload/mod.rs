@@ -3,7 +3,8 @@
 //! **For** feasts whose hour cannot be kept, before any search. Between the least head (minutes that pass before) and the
 //! least tail (minutes that pass after) of some steps there must be time for all of their work on one resource: hands, a
 //! pool, the burners of a hob, an oven for pans that may not share it. It is the one-machine bound of shop scheduling, for
-//! resources of any capacity (J. Carlier, "The one-machine sequencing problem", 1982).
+//! resources of any capacity (J. Carlier, "The one-machine sequencing problem", 1982;
+//! named from memory, not read).
 //!
 //! **Promises** a bound that holds for every plan; it never finds one. **Costs** no work: it is run once, before the turns.
 
