@@ -9,6 +9,8 @@ use std::path::PathBuf;
 use clap::{Parser, Subcommand, ValueEnum};
 use rangewright::models::cook::safety::Region;
 
+use crate::formats::SheetFormat;
+
 pub(crate) use ask::{AskArgs, AskFormat, ShareArgs, SoonestArgs, WhyArgs, WorthArgs};
 pub(crate) use cook::{ChillArgs, PortionsArgs, RoastArgs};
 pub(crate) use day::{EventArgs, LogArgs, OddsArgs, ReplanArgs};
@@ -153,27 +155,6 @@ pub(crate) struct LookArgs {
     /// Let the menu name a kitchen file outside its own folder
     #[arg(long)]
     pub(crate) kitchen_anywhere: bool,
-}
-
-/// What a plan is handed over as.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
-pub(crate) enum SheetFormat {
-    /// Run sheets to read in a terminal
-    Text,
-    /// Run sheets, chart, cards and rack drawings as one page to print or to take on a phone
-    Html,
-    /// The chart alone, as a drawing
-    Svg,
-    /// Run sheets with boxes to tick, as Markdown
-    #[value(alias = "md")]
-    Markdown,
-    /// Every job as an event with an alarm, for a calendar (iCalendar)
-    #[value(alias = "ics")]
-    Ical,
-    /// The steps as comma-separated values
-    Csv,
-    /// The plan and what follows from it, for other programs
-    Json,
 }
 
 /// How a clock counts.

@@ -12,7 +12,7 @@ use rangewright::models::problem::Minute;
 use rangewright::models::schedule::What;
 
 use crate::evening::{Entry, Evening, Sort, View};
-use crate::sheet::{TIED, clean};
+use crate::plain::{self, TIED};
 
 /// Octets of a line, without its end (RFC 5545, 3.1).
 const LINE: usize = 75;
@@ -149,7 +149,7 @@ impl Lines {
 /// A TEXT value (RFC 5545, 3.3.11).
 fn escape(text: &str) -> String {
     let mut safe = String::new();
-    for letter in clean(&text.replace(TIED, " ")).chars() {
+    for letter in plain::line(&text.replace(TIED, " ")).chars() {
         if matches!(letter, '\\' | ';' | ',') {
             safe.push('\\');
         }

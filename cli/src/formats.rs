@@ -2,15 +2,48 @@
 
 use std::time::SystemTime;
 
-use clap::ValueEnum;
 use rangewright::FeastPlan;
 
-use crate::args::SheetFormat;
 use crate::evening::chart::Chart;
 use crate::evening::{Evening, View};
 use crate::sheet::{self, Look};
 use crate::words::Words;
 use crate::{Terminal, calendar, json, markdown, page, picture, table};
+
+/// What a plan is handed over as.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[cfg_attr(feature = "command", derive(clap::ValueEnum))]
+pub enum SheetFormat {
+    /// Run sheets to read in a terminal
+    Text,
+    /// Run sheets, chart, cards and rack drawings as one page to print or to take on a phone
+    Html,
+    /// The chart alone, as a drawing
+    Svg,
+    /// Run sheets with boxes to tick, as Markdown
+    #[cfg_attr(feature = "command", value(alias = "md"))]
+    Markdown,
+    /// Every job as an event with an alarm, for a calendar (iCalendar)
+    #[cfg_attr(feature = "command", value(alias = "ics"))]
+    Ical,
+    /// The steps as comma-separated values
+    Csv,
+    /// The plan and what follows from it, for other programs
+    Json,
+}
+
+impl SheetFormat {
+    /// All of them, in the order in which the command lists them.
+    pub const ALL: [SheetFormat; 7] = [
+        SheetFormat::Text,
+        SheetFormat::Html,
+        SheetFormat::Svg,
+        SheetFormat::Markdown,
+        SheetFormat::Ical,
+        SheetFormat::Csv,
+        SheetFormat::Json,
+    ];
+}
 
 /// What renderers need besides the plan.
 #[derive(Clone, Copy)]
@@ -42,9 +75,8 @@ pub fn every_form(feast: &FeastPlan, now: SystemTime) -> Vec<(&'static str, Stri
     let words = Words::of(feast.planner());
     let view = View::new(feast, &words);
     let look = Look::new(Terminal { unicode: true, ..Terminal::default() }, None, false, false);
-    let all = SheetFormat::value_variants();
-    let texts = render(&view, all, Style { look, only: None, now }).unwrap_or_default();
-    all.iter().map(|format| file_name(*format)).zip(texts).collect()
+    let texts = render(&view, &SheetFormat::ALL, Style { look, only: None, now }).unwrap_or_default();
+    SheetFormat::ALL.iter().map(|format| file_name(*format)).zip(texts).collect()
 }
 
 /// A plan in all the forms asked for, in their order.

@@ -1,5 +1,6 @@
 //! Everything the command has to do with the world outside.
 
+#[cfg(feature = "command")]
 use std::ffi::OsString;
 use std::io::{ErrorKind, Read, Write};
 use std::path::{Path, PathBuf};
@@ -40,6 +41,7 @@ pub struct Terminal {
 
 impl Terminal {
     /// Looks at the usual variables: `NO_COLOR`, `TERM`, `COLUMNS`, and the locale.
+    #[cfg(feature = "command")]
     pub fn from_environment(is_terminal: bool, variable: impl Fn(&str) -> Option<OsString>) -> Self {
         let filled = |name: &str| variable(name).filter(|value| !value.is_empty());
         let text = |name: &str| filled(name).map(|value| value.to_string_lossy().to_lowercase());

@@ -5,7 +5,7 @@ use rangewright::models::caution::DEFERENCE;
 use crate::evening::chart::Chart;
 use crate::evening::places::{Table, tables};
 use crate::evening::{CookSheet, Evening, Sort, View};
-use crate::sheet::clean;
+use crate::plain;
 
 /// The whole answer.
 pub(crate) fn sheets(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>) -> String {
@@ -100,7 +100,7 @@ fn hands(evening: &Evening<'_>) -> String {
 
 /// Text within a line, with every letter that could be read as a mark made harmless.
 fn inline(text: &str) -> String {
-    let text: Vec<String> = clean(text).split(' ').filter(|word| !word.is_empty()).map(str::to_owned).collect();
+    let text: Vec<String> = plain::line(text).split(' ').filter(|word| !word.is_empty()).map(str::to_owned).collect();
     let mut safe = String::new();
     for letter in text.join(" ").chars() {
         if matches!(letter, '\\' | '`' | '*' | '_' | '[' | ']' | '<' | '>' | '|' | '~' | '&' | '#' | '$') {

@@ -3,6 +3,9 @@
 //! Control characters steer terminals and break lines of a format; the overrides and embeddings of the Unicode
 //! bidirectional algorithm (UAX 9) let a text show another than it is. Isolates pass: we set them ourselves.
 
+/// A space at which no line is broken: between a number and its unit.
+pub(crate) const TIED: &str = "\u{a0}";
+
 /// One line: control characters become spaces, and what turns the direction of writing is left out.
 pub(crate) fn line(text: &str) -> String {
     let shown = text.chars().filter(|&letter| !turns(letter));

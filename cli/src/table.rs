@@ -5,7 +5,7 @@ use rangewright::models::schedule::What;
 use crate::evening::View;
 use crate::evening::phrases::{self, Planned, planned};
 use crate::plain;
-use crate::sheet::TIED;
+use crate::plain::TIED;
 
 const HEAD: [&str; 17] = [
     "step",

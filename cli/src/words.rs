@@ -8,7 +8,7 @@ use rangewright::models::problem::Minute;
 use rangewright::models::units::{Scale, Temperature, spoken_minutes};
 use serde::Serialize;
 
-use crate::sheet::TIED;
+use crate::plain::TIED;
 
 /// The labels of a feast, or makeshift ones for a bare problem.
 pub(crate) struct Words {

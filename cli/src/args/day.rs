@@ -6,7 +6,8 @@ use clap::Subcommand;
 use rangewright::models::units;
 
 use super::cook::{like, temperature};
-use super::{AskFormat, LimitArgs, LookArgs, SheetFormat};
+use super::{AskFormat, LimitArgs, LookArgs};
+use crate::formats::SheetFormat;
 
 const ODDS: &str = "\
 Examples:

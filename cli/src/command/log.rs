@@ -10,7 +10,7 @@ use rangewright::models::problem::Problem;
 use super::day;
 use crate::args::{EventArgs, LogArgs};
 use crate::input::{self, Refusal, Wish};
-use crate::sheet::TIED;
+use crate::plain::TIED;
 use crate::words::Words;
 use crate::{Exit, Io, names, sheet};
 

@@ -29,8 +29,6 @@ use crate::words::Words;
 
 use crate::{Exit, Io};
 
-pub(crate) use odds::Chances;
-
 /// Runs one command.
 pub(crate) fn run(args: &Args, io: &mut Io<'_>) -> Exit {
     match &args.command {

@@ -1,37 +1,22 @@
 //! `rangewright odds`.
 
 use rangewright::models::check::{Violation, check};
-use rangewright::models::plan::Plan;
 use rangewright::models::problem::{Minute, Problem};
-use rangewright::odds::{Dice, Margins, Odds, margins, odds};
-use rangewright::slack::{Slack, slack};
+use rangewright::odds::{Dice, margins, odds};
+use rangewright::slack::slack;
 use rangewright::{Limits, Outcome, solve};
-use serde::Serialize;
 
 use super::no::why;
 use super::search::{Search, refusal};
 use crate::args::{AskFormat, OddsArgs};
 use crate::input::{self, Input, Refusal};
 use crate::json::{self, Asked};
-use crate::sheet::{self, Page};
+use crate::sheet::{self, Chances, Page};
 use crate::words::{Words, count};
 use crate::{Exit, Io};
 
 /// Work of each planning while margins are sought: a good plan, in a moment.
 const WORK: u64 = 1_500;
-
-/// What is known of a plan's chances.
-#[derive(Serialize)]
-pub(crate) struct Chances {
-    /// The plan.
-    pub(crate) plan: Plan,
-    /// Its odds.
-    pub(crate) odds: Odds,
-    /// What each step may lose.
-    pub(crate) slack: Vec<Slack>,
-    /// More minutes, if they were asked for.
-    pub(crate) margins: Option<Margins>,
-}
 
 pub(super) fn run(args: &OddsArgs, io: &mut Io<'_>) -> Exit {
     match answer(args, io) {

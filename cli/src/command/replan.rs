@@ -7,8 +7,9 @@ use serde::Serialize;
 
 use super::day;
 use super::search::Search;
-use crate::args::{ReplanArgs, SheetFormat};
+use crate::args::ReplanArgs;
 use crate::evening::View;
+use crate::formats::SheetFormat;
 use crate::formats::{self, Style};
 use crate::input::{self, Input, Refusal, Saved};
 use crate::sheet::{self, Page};

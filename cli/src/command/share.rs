@@ -13,7 +13,8 @@ use super::search::{Search, refusal};
 use crate::args::{AskFormat, ShareArgs};
 use crate::input::{self, Input, Refusal};
 use crate::json::{self, Asked};
-use crate::sheet::{self, Page, TIED};
+use crate::plain::TIED;
+use crate::sheet::{self, Page};
 use crate::words::Words;
 use crate::{Exit, Io, names};
 

@@ -7,7 +7,7 @@ use rangewright::models::schedule::{Job, Setting, What};
 use super::View;
 use super::chart::WORTH_A_LINE;
 use super::phrases::{self, Planned, dial, place, planned};
-use crate::sheet::TIED;
+use crate::plain::TIED;
 use crate::words::{capital, minutes};
 
 /// A cook's run sheet.

@@ -132,7 +132,7 @@ fn names(all: &[String]) -> Markup {
 
 /// Text without control characters.
 fn plain(text: &str) -> String {
-    crate::sheet::clean(text)
+    crate::plain::line(text)
 }
 
 /// A clock time, for programs as well where the day has a date.

@@ -5,7 +5,7 @@ use std::fmt;
 use maud::{Markup, PreEscaped, Render, html};
 use unicode_width::UnicodeWidthChar;
 
-use crate::sheet::{TIED, clean};
+use crate::plain::{self, TIED};
 
 /// A drawing that grows shape by shape.
 #[derive(Default)]
@@ -94,7 +94,7 @@ impl Canvas {
 
 /// Text that may stand in XML: without control characters and the two code points that XML leaves out.
 pub(super) fn xml(text: &str) -> String {
-    clean(text).replace(['\u{fffe}', '\u{ffff}'], "\u{fffd}").replace(TIED, "\u{a0}")
+    plain::line(text).replace(['\u{fffe}', '\u{ffff}'], "\u{fffd}").replace(TIED, "\u{a0}")
 }
 
 /// Bold letters are wider.

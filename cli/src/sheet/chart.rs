@@ -4,10 +4,11 @@ use rangewright::models::problem::Minute;
 use unicode_width::UnicodeWidthStr;
 
 use super::Page;
-use super::page::{clean, shorten};
+use super::page::shorten;
 use super::rows::{Pencil, Row};
 use crate::evening::View;
 use crate::evening::chart::{Block, BlockSort, Chart, ChartDay};
+use crate::plain;
 use crate::words::capital;
 
 /// From which minute to which, and how many minutes one column stands for.
@@ -67,7 +68,7 @@ fn draw(view: &View<'_>, day: &ChartDay<'_>, page: &mut Page) {
     rows(page, serve.into_iter().collect(), label);
     for block in &day.blocks {
         if block.sort != BlockSort::Hands {
-            page.raw(&shorten(&capital(&clean(block.name)), look.width));
+            page.raw(&shorten(&capital(&plain::line(block.name)), look.width));
         }
         rows(page, of_block(&pencil, block), label);
     }
@@ -82,7 +83,7 @@ fn of_block(pencil: &Pencil<'_>, block: &Block<'_>) -> Vec<Row> {
 
 fn rows(page: &mut Page, rows: Vec<Row>, label: usize) {
     for Row { name, cells } in rows {
-        let name = shorten(&clean(&name), label);
+        let name = shorten(&plain::line(&name), label);
         let pad = " ".repeat(label.saturating_sub(name.width()));
         page.raw(&format!(" {name}{pad} {}", cells.into_iter().collect::<String>()));
     }

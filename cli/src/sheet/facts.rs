@@ -5,7 +5,7 @@ use rangewright::models::kitchen::PanSize;
 use rangewright::models::problem::{Place, Problem};
 use rangewright::why::Fact;
 
-use super::page::TIED;
+use crate::plain::TIED;
 use crate::words::{Words, capital, count, minutes};
 
 /// The demands that take part in a "no", the dishes in one sentence.

@@ -36,7 +36,7 @@ fn table(hour: &LastHour, page: &mut Page) {
     }
     let cells = |cells: &[String]| cells.iter().map(|cell| format!("{cell:>column$}")).collect::<String>();
     let row = |name: &str, texts: &[String], sum: &str| {
-        let name = shorten(&super::clean(name), room);
+        let name = shorten(&crate::plain::line(name), room);
         let pad = " ".repeat(room - name.width().min(room));
         format!("  {name}{pad}{}{sum:>column$}", cells(texts))
     };

@@ -1,15 +1,29 @@
 //! How likely the hour is to be kept, as text.
 
+use rangewright::models::plan::Plan;
 use rangewright::models::problem::Minute;
-use rangewright::odds::{BEARABLE, Odds, Risk, WITHIN};
+use rangewright::odds::{BEARABLE, Margins, Odds, Risk, WITHIN};
 use rangewright::slack::Slack;
+use serde::Serialize;
 
 use super::{Page, WAITING};
-use crate::command::Chances;
 use crate::words::{Words, capital, minutes};
 
 /// So many steps are listed, of those that make a course late and of those with minutes to spare.
 const LISTED: usize = 12;
+
+/// What is known of a plan's chances.
+#[derive(Serialize)]
+pub(crate) struct Chances {
+    /// The plan.
+    pub(crate) plan: Plan,
+    /// Its odds.
+    pub(crate) odds: Odds,
+    /// What each step may lose.
+    pub(crate) slack: Vec<Slack>,
+    /// More minutes, if they were asked for.
+    pub(crate) margins: Option<Margins>,
+}
 
 /// Writes the odds; `wanted` percent is what margins were asked for.
 pub(crate) fn odds(chances: &Chances, wanted: u32, within: u32, words: &Words, page: &mut Page) {

@@ -5,7 +5,7 @@ use unicode_width::UnicodeWidthStr;
 
 use crate::Terminal;
 use crate::evening::Care;
-use crate::plain;
+use crate::plain::{self, TIED};
 
 /// How a page looks.
 #[derive(Clone, Copy, Debug)]
@@ -29,9 +29,6 @@ impl Look {
         }
     }
 }
-
-/// A space at which no line is broken: between a number and its unit.
-pub(crate) const TIED: &str = "\u{a0}";
 
 /// A page that grows line by line.
 pub(crate) struct Page {
@@ -62,7 +59,7 @@ impl Page {
     /// A line over the whole page, in bold capitals.
     pub(crate) fn title(&mut self, text: &str) {
         self.gap();
-        let text = clean(text).to_uppercase();
+        let text = plain::line(text).to_uppercase();
         for line in wrap(&text, self.look.width) {
             let line = self.bold(&line);
             self.raw(&line);
@@ -72,7 +69,7 @@ impl Page {
     /// A heading with a rule behind it.
     pub(crate) fn heading(&mut self, text: &str) {
         self.gap();
-        let text = shorten(&clean(text).to_uppercase(), self.look.width - 8);
+        let text = shorten(&plain::line(text).to_uppercase(), self.look.width - 8);
         let rule = self.look.width.saturating_sub(text.width() + 5);
         let glyph = if self.look.unicode { '━' } else { '=' };
         let (left, right) = (glyph.to_string().repeat(3), glyph.to_string().repeat(rule));
@@ -82,15 +79,15 @@ impl Page {
 
     /// A paragraph from the left edge.
     pub(crate) fn line(&mut self, text: &str) {
-        for line in wrap(&clean(text), self.look.width) {
+        for line in wrap(&plain::line(text), self.look.width) {
             self.raw(&line);
         }
     }
 
     /// A clock time or another short mark in the margin, and a text in bold beside it.
     pub(crate) fn entry(&mut self, margin: &str, text: &str) {
-        let margin = clean(margin);
-        for (index, line) in wrap(&clean(text), self.look.width - self.look.margin).into_iter().enumerate() {
+        let margin = plain::line(margin);
+        for (index, line) in wrap(&plain::line(text), self.look.width - self.look.margin).into_iter().enumerate() {
             let line = self.bold(&line);
             if index == 0 {
                 let pad = " ".repeat(self.look.margin.saturating_sub(margin.width() + 1));
@@ -104,14 +101,14 @@ impl Page {
 
     /// More about the entry above.
     pub(crate) fn more(&mut self, text: &str) {
-        for line in wrap(&clean(text), self.look.width - self.look.margin) {
+        for line in wrap(&plain::line(text), self.look.width - self.look.margin) {
             self.raw(&format!("{}{line}", " ".repeat(self.look.margin)));
         }
     }
 
     /// A point of a list.
     pub(crate) fn point(&mut self, text: &str) {
-        for (index, line) in wrap(&clean(text), self.look.width - 2).into_iter().enumerate() {
+        for (index, line) in wrap(&plain::line(text), self.look.width - 2).into_iter().enumerate() {
             self.raw(&format!("{}{line}", if index == 0 { "- " } else { "  " }));
         }
     }
@@ -140,7 +137,7 @@ impl Page {
 
     fn in_columns(&mut self, items: &[String], indent: usize) {
         let room = self.look.width - indent;
-        let items: Vec<String> = items.iter().map(|item| clean(item)).collect();
+        let items: Vec<String> = items.iter().map(|item| plain::line(item)).collect();
         let widest = items.iter().map(|item| item.width()).max().unwrap_or(0).min(room);
         let columns = ((room + 2) / (widest + 2)).max(1);
         for row in items.chunks(columns) {
@@ -164,11 +161,6 @@ impl Page {
     fn bold(&self, text: &str) -> String {
         if self.look.colour { format!("\x1b[1m{text}\x1b[0m") } else { text.to_owned() }
     }
-}
-
-/// Names come from files, and a name must not steer the terminal.
-pub(crate) fn clean(text: &str) -> String {
-    plain::line(text)
 }
 
 /// Cut to a width, with a mark where something is missing.
@@ -249,6 +241,6 @@ mod tests {
 
     #[test]
     fn a_name_cannot_steer_the_terminal() {
-        assert_eq!(clean("a\x1b[2Jb\nc"), "a [2Jb c");
+        assert_eq!(plain::line("a\x1b[2Jb\nc"), "a [2Jb c");
     }
 }

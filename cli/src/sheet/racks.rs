@@ -4,7 +4,8 @@ use rangewright::ask::Crowd;
 use rangewright::models::pack::Spot;
 use rangewright::models::problem::Cavity;
 
-use super::page::{Page, TIED};
+use super::page::Page;
+use crate::plain::TIED;
 
 /// A pan in a drawing.
 pub(super) struct Pan {

@@ -116,7 +116,7 @@ impl Pencil<'_> {
         };
         let from = self.axis.column(bar.from).max(*free);
         let to = self.axis.column(bar.to).max(from + 1).min(cells.len());
-        let name = super::page::clean(bar.dish);
+        let name = crate::plain::line(bar.dish);
         let narrow = name.chars().all(|letter| unicode_width::UnicodeWidthChar::width(letter) == Some(1));
         let mut text = vec![bar.letter];
         if narrow && name.chars().count() + 4 <= to.saturating_sub(from) {
@@ -136,7 +136,7 @@ impl Pencil<'_> {
 
 /// The number alone; of gas marks `gas7`, and `gas6-7` for a heat between two.
 fn short(degrees: &str) -> String {
-    let plain = degrees.replace(super::TIED, " ");
+    let plain = degrees.replace(crate::plain::TIED, " ");
     match plain.trim_start_matches("between ").strip_prefix("gas ") {
         Some(marks) => format!("gas{}", marks.replace(" and ", "-")),
         None => plain.split(' ').next().unwrap_or_default().to_owned(),

@@ -6,9 +6,10 @@ use rangewright::models::pack::Spot;
 use rangewright::models::problem::{Cavity, Minute, Mode, Place, Problem};
 
 use super::WAITING;
-use super::page::{Page, TIED};
+use super::page::Page;
 use super::racks;
 use crate::evening::{care, phrases};
+use crate::plain::TIED;
 use crate::words::{Words, capital, count, minutes};
 
 /// Letters of the dishes in drawings.
