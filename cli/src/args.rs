@@ -23,67 +23,119 @@ pub(crate) struct Args {
     pub(crate) command: Command,
 }
 
-const AFTER: &str =
-    "Exit codes: 0 planned, 1 impossible, 2 bad input or usage, 3 undecided, 70 internal, 74 input or output.";
+const AFTER: &str = "\
+Begin with `rangewright plan`, which plans a built-in supper; then `rangewright plan MENU`.
+
+Exit codes: 0 planned or answered, 1 proved impossible, 2 bad input or usage, 3 a limit came first,
+70 a defect of ours, 74 a file cannot be read or written.";
+
+const PLAN: &str = "\
+Examples:
+  rangewright plan lantern.menu.ron
+  rangewright plan lantern.menu.ron --format html,ical --out sheets
+
+Exit codes: 0 planned, 1 proved impossible, 2 bad input, 3 a limit came before any plan,
+70 internal, 74 input or output.";
+
+const CHECK: &str = "\
+Examples:
+  rangewright check lantern.menu.ron
+  rangewright check lantern.menu.ron --plan tonight.json
+
+Exit codes: 0 nothing found, 1 a food-safety limit is broken or the saved plan breaks a rule,
+2 bad input, 70 internal, 74 input or output.";
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
     /// Plan a menu and print the run sheets
+    ///
+    /// Read the sheet of each cook from top to bottom: time, job, place, dial. What was proved stands near the end. If the menu
+    /// cannot be cooked in this kitchen, it says which of its wishes clash and which single changes would help.
     Plan(PlanArgs),
-    /// Look for faults in a menu; with --plan, in a saved plan of it
+    /// Check a menu, or with --plan a saved plan of it
+    ///
+    /// Lists every fault at once, each with its place in the file and what to do, and every food-safety limit that the menu
+    /// breaks however it is planned.
     Check(CheckArgs),
-    /// Say whether dishes can share an oven, in which ways, and at what cost
+    /// Find out whether dishes can share an oven, and how
+    ///
+    /// Tries every way (side by side, in turn, one while the other rests, one the day before) and says what each costs in minutes
+    /// and waiting, or why it does not work.
     Share(Box<ShareArgs>),
-    /// Say how soon everything can be on the table, and what decides it
+    /// Find out how soon everything can be on the table
+    ///
+    /// Gives the earliest serving times and the chain of steps that decides them: to eat sooner, shorten one of these.
     Soonest(SoonestArgs),
-    /// Say why a step is done so and not otherwise: what the alternatives would cost
+    /// Ask why a step is done this way, and what the alternatives cost
+    ///
+    /// Plans the evening again with the step in another place, at another temperature, earlier, later or in another order, and
+    /// says what each would cost.
     Why(WhyArgs),
-    /// Say what a second oven, a drawer, more hands or a dish made ahead would bring
+    /// Find out what a second oven, more hands or a dish made ahead would gain
+    ///
+    /// Plans the evening again with each change by itself and says what becomes earlier or waits less; changes that gain nothing
+    /// are listed too.
     Worth(WorthArgs),
-    /// Say how long a roast takes, by oven temperature, with pull, rest, peak and range
+    /// Work out how long a roast takes, and when to take it out
+    ///
+    /// For each oven temperature: minutes with a range, the temperature at which to take it out, and what the rest adds. The
+    /// thermometer decides.
     Roast(Box<RoastArgs>),
-    /// Say how long a pan of food takes to cool, and whether that is quick enough
+    /// Work out how long a pan of food takes to cool, and whether that is quick enough
+    ///
+    /// Compares the time with the usual two-stage limits and says what would cool it faster.
     Chill(ChillArgs),
-    /// Say how much to buy for so many guests
+    /// Work out how much to buy for a number of guests
+    ///
+    /// Gives raw weights for the main dishes and sides; with --pan, also how many pans they fill and whether the oven takes them.
     Portions(PortionsArgs),
-    /// Say how likely the hour is to be kept, where the risk comes from, and what margins would bring
+    /// Find out how likely you are to serve on time
+    ///
+    /// Plays the evening thousands of times with minutes that vary, and says how often each course is on time, which steps make it
+    /// late, and which steps have minutes to spare; with --confidence, where a margin would help most.
     Odds(Box<OddsArgs>),
-    /// Add to the log of the day, or print it
+    /// Note what has happened today, or print the log of the day
+    ///
+    /// Each event is one line in a file. `replan` reads it.
     Log(Box<LogArgs>),
-    /// Plan the rest of the day again, changing as little as can be
+    /// Plan the rest of the day again, changing as little as possible
+    ///
+    /// Starts from the plan you handed out and the log of the day. Says what is new for each cook and, if a course will be late,
+    /// what could be done about it.
     Replan(Box<ReplanArgs>),
-    /// Print a script that completes arguments in a shell
+    /// Print a completion script for a shell
     Completions(CompletionsArgs),
-    /// Print the manual page of the command, or of one of its commands
+    /// Print the manual page, or that of one command
     Man(ManArgs),
 }
 
 #[derive(Debug, clap::Args)]
+#[command(after_help = PLAN)]
 pub(crate) struct PlanArgs {
-    /// The menu, in RON or JSON; `-` reads standard input. Without it, the built-in lantern-night supper is planned
+    /// The menu, in RON or JSON; `-` reads standard input. Without it, the built-in lantern-night supper
     pub(crate) menu: Option<PathBuf>,
-    /// What to hand over; several with commas or by repeating it, which needs --out
+    /// What to print or write. For several at once, separate them with commas and give --out
     #[arg(long, value_enum, value_delimiter = ',', value_name = "FORMAT", default_value = "text")]
     pub(crate) format: Vec<SheetFormat>,
-    /// Write files into this folder, all of them or none, and print their names
+    /// Write files into this folder (all of them or none) and print their names
     #[arg(long, value_name = "FOLDER")]
     pub(crate) out: Option<PathBuf>,
-    /// Replace files that are there already
+    /// Replace files that already exist
     #[arg(long, requires = "out")]
     pub(crate) overwrite: bool,
-    /// Only the sheet and the calendar of this cook
+    /// Print only the sheet and the calendar of this cook
     #[arg(long, value_name = "NAME")]
     pub(crate) cook: Option<String>,
-    /// The date of day 0 of a bare problem, such as 2026-11-14
+    /// For a bare problem: the date of its day 0, such as 2026-11-14
     #[arg(long, value_name = "DATE")]
     pub(crate) date: Option<jiff::civil::Date>,
-    /// The time zone of that date
+    /// For a bare problem: the time zone of that date
     #[arg(long, value_name = "ZONE", requires = "date", default_value = "UTC")]
     pub(crate) zone: String,
-    /// Keep such a share of each cook free in the last half hour before each serving, such as 25%
+    /// Keep this share of each cook's last half hour before each serving free, such as 25%
     #[arg(long, value_name = "SHARE", value_parser = share, conflicts_with = "start")]
     pub(crate) spare_hands: Option<u32>,
-    /// Start from a plan saved by --format json, and only look for better ones
+    /// Start from a plan saved with --format json and look only for better ones
     #[arg(long, value_name = "FILE")]
     pub(crate) start: Option<PathBuf>,
     #[command(flatten)]
@@ -107,6 +159,7 @@ pub(crate) struct ManArgs {
 }
 
 #[derive(Debug, clap::Args)]
+#[command(after_help = CHECK)]
 pub(crate) struct CheckArgs {
     /// The menu, in RON or JSON; `-` reads standard input
     pub(crate) menu: PathBuf,
@@ -119,40 +172,42 @@ pub(crate) struct CheckArgs {
 
 /// How long to search.
 #[derive(Debug, clap::Args)]
+#[command(next_help_heading = "How long to search")]
 pub(crate) struct LimitArgs {
-    /// Stop searching after so many seconds [default: 10, or none if --work is given]
+    /// Stop searching after this many seconds [default: 10, or none if --work is given]
     #[arg(long, value_name = "SECONDS", value_parser = seconds)]
     pub(crate) time: Option<f64>,
-    /// Stop searching after so many units of work: the same limit gives the same plan on every machine
+    /// Stop searching after this many units of work: the same limit gives the same plan on every machine
     #[arg(long, value_name = "UNITS")]
     pub(crate) work: Option<u64>,
-    /// Stop once food is proved to wait at most so many percent longer than it must [default: 0]
+    /// Stop once the plan is proved to be within this many percent of the least waiting [default: 0]
     #[arg(long, value_name = "PERCENT", value_parser = percent)]
     pub(crate) gap: Option<f64>,
-    /// How many threads may search; more than 2 are of no use, and only with 1 do equal limits give equal plans
+    /// How many threads search: 1 or 2. Only with 1 do equal limits give equal plans
     #[arg(long, value_name = "COUNT", default_value_t = 1, value_parser = clap::value_parser!(u8).range(1..=64))]
     pub(crate) threads: u8,
 }
 
 /// How to print.
 #[derive(Clone, Debug, clap::Args)]
+#[command(next_help_heading = "Units, words and looks")]
 pub(crate) struct LookArgs {
-    /// Temperatures in C or in F [default: as the menu says]
+    /// Show temperatures in C or in F [default: as the menu says]
     #[arg(long, value_enum)]
     pub(crate) units: Option<UnitsArg>,
-    /// Whose limits of food safety: us, uk, au or nz [default: as the kitchen says, or us]
+    /// Whose food-safety limits apply: us, uk, au or nz [default: as the kitchen says, or us]
     #[arg(long, value_parser = region)]
     pub(crate) region: Option<Region>,
-    /// Clock times from 0 to 23 hours, or from 1 to 12 with am and pm
+    /// Show times on a 24-hour clock, or on a 12-hour clock with am and pm
     #[arg(long, value_enum, value_name = "HOURS", default_value_t = ClockArg::TwentyFour)]
     pub(crate) clock: ClockArg,
-    /// Columns to print [default: as wide as the terminal, or 80; at least 40]
+    /// How many columns wide to print [default: as wide as the terminal, or 80; at least 40]
     #[arg(long, value_name = "COLUMNS", value_parser = clap::value_parser!(u16).range(40..))]
     pub(crate) width: Option<u16>,
     /// Use only ASCII characters in charts
     #[arg(long)]
     pub(crate) ascii: bool,
-    /// Let the menu name a kitchen file outside its own folder
+    /// Let the menu read a kitchen file outside its own folder
     #[arg(long)]
     pub(crate) kitchen_anywhere: bool,
 }

@@ -19,8 +19,8 @@ Examples:
   rangewright share --roast \"pork loin, 2 kg, to 65 C, 150 to 170 C\" \\
                     --roast \"lamb leg, 2.4 kg, bone, to 60 C, 140 to 160 C, rest 40 min\"
 
-Each way is planned for these dishes alone, begun at once. Exit codes: 0 they can, 1 it is
-proved that they cannot, 2 bad input, 3 a limit came first, 70 internal, 74 input or output.";
+Each way is planned for these dishes alone, started at once. Exit codes: 0 they can, 1 proved
+that they cannot, 2 bad input, 3 a limit came first, 70 internal, 74 input or output.";
 
 /// Can dishes share one oven: side by side, in turn, one while the other rests, on different days?
 #[derive(Debug, clap::Args)]
@@ -29,16 +29,16 @@ pub(crate) struct ShareArgs {
     /// The menu, in RON or JSON; `-` reads standard input
     #[arg(required_unless_present = "roasts", conflicts_with = "roasts")]
     pub(crate) menu: Option<PathBuf>,
-    /// Two to four dishes of it, by name or a part of it
+    /// Two to four of its dishes, each by its name or part of it
     #[arg(requires = "menu")]
     pub(crate) dishes: Vec<String>,
-    /// The oven, drawer, grill or spit to share [default: each of the kitchen]
+    /// The oven, drawer, grill or spit to share [default: try each]
     #[arg(long = "in", value_name = "PLACE", conflicts_with = "roasts")]
     pub(crate) place: Option<String>,
-    /// Without a menu: a roast and what it accepts, such as "lamb leg, 2.4 kg, bone, to 60 C, 140 to 160 C"; twice or more
+    /// Without a menu: a roast and the oven temperatures it accepts, such as "lamb leg, 2.4 kg, bone, to 60 C, 140 to 160 C". Give it twice or more
     #[arg(long = "roast", value_name = "ROAST", value_parser = wanted)]
     pub(crate) roasts: Vec<Wanted>,
-    /// Without a menu: the oven's inside, width x depth x height
+    /// Without a menu: the inside of the oven, width x depth x height
     #[arg(long, value_name = "SIZE", default_value = "46 x 40 x 36 cm", value_parser = inside)]
     pub(crate) inside: [i64; 3],
     #[command(flatten)]
@@ -47,9 +47,9 @@ pub(crate) struct ShareArgs {
 
 const SOONEST: &str = "\
 Example:
-  rangewright soonest porch.menu.ron --from \"3:30 pm\"
+  rangewright soonest porch.menu.ron --begin \"3:30 pm\"
 
-Exit codes: 0 answered, 1 it is proved that it cannot be done at all, 2 bad input, 3 a limit
+Exit codes: 0 answered, 1 proved that it cannot be done at all, 2 bad input, 3 a limit
 came first, 70 internal, 74 input or output.";
 
 /// How soon can we eat, beginning at a given time?
@@ -60,7 +60,7 @@ pub(crate) struct SoonestArgs {
     pub(crate) menu: Option<PathBuf>,
     /// When work begins, such as "15:30" or "day before 16:00" [default: as early as the menu allows]
     #[arg(long, value_name = "TIME", value_parser = clock)]
-    pub(crate) from: Option<Clock>,
+    pub(crate) begin: Option<Clock>,
     #[command(flatten)]
     pub(crate) ask: AskArgs,
 }
@@ -70,7 +70,8 @@ Examples:
   rangewright why lantern.menu.ron \"bake the gratins\"
   rangewright why lantern.menu.ron crackling --plan tonight.json
 
-Each alternative is planned anew with all else free; --work counts for each, --time for all.
+Each alternative is planned again with everything else free; --work is per alternative, --time for
+all of them.
 Exit codes: 0 answered, 1 there is no plan at all, 2 bad input, 3 a limit came before a plan,
 70 internal, 74 input or output.";
 
@@ -80,7 +81,7 @@ Exit codes: 0 answered, 1 there is no plan at all, 2 bad input, 3 a limit came b
 pub(crate) struct WhyArgs {
     /// The menu, in RON or JSON; `-` reads standard input
     pub(crate) menu: PathBuf,
-    /// The step, by its words or a part of them
+    /// The step, by its words or part of them
     pub(crate) step: String,
     /// The plan in question, saved by `plan --format json` [default: the best one found]
     #[arg(long, value_name = "FILE")]
@@ -94,7 +95,9 @@ Examples:
   rangewright worth lantern.menu.ron
   rangewright worth lantern.menu.ron --second \"old oven\" --ahead tart
 
-Each change is planned by itself; --work counts for each, --time for all. Exit codes: 0 answered,
+Each change is planned by itself; --work is per change, --time for all of them.
+
+Exit codes: 0 answered,
 2 bad input, 3 a limit came before anything was known, 70 internal, 74 input or output.";
 
 /// What would a second oven, a warming drawer, one more pair of hands or a dish made the day before bring?
@@ -103,19 +106,19 @@ Each change is planned by itself; --work counts for each, --time for all. Exit c
 pub(crate) struct WorthArgs {
     /// The menu, in RON or JSON; `-` reads standard input. Without it, the built-in lantern-night supper
     pub(crate) menu: Option<PathBuf>,
-    /// Another appliance just like this one; several times if you like [default without any change: all the usual ones]
+    /// A second appliance just like this one; may be repeated [default, if no change is named: try the usual ones]
     #[arg(long, value_name = "PLACE")]
     pub(crate) second: Vec<String>,
-    /// So many more pairs of hands
+    /// This many more pairs of hands
     #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(i64).range(1..=20))]
     pub(crate) hands: Option<i64>,
-    /// A warming drawer
+    /// Add a warming drawer
     #[arg(long)]
     pub(crate) drawer: bool,
-    /// This dish made the day before, but for its last step
+    /// Make this dish the day before, except for its last step
     #[arg(long, value_name = "DISH")]
     pub(crate) ahead: Vec<String>,
-    /// This dish left off the menu
+    /// Leave this dish off the menu
     #[arg(long, value_name = "DISH")]
     pub(crate) without: Vec<String>,
     #[command(flatten)]
@@ -128,10 +131,10 @@ pub(crate) struct AskArgs {
     /// What to print
     #[arg(long, value_enum, default_value_t = AskFormat::Text)]
     pub(crate) format: AskFormat,
-    /// Stop searching after so many seconds in all
+    /// Stop searching after this many seconds in all
     #[arg(long, value_name = "SECONDS", value_parser = super::seconds)]
     pub(crate) time: Option<f64>,
-    /// Stop each search after so many units of work: the same limit gives the same answer on every machine [default: 50000,
+    /// Stop each search after this many units of work: the same limit gives the same answer on every machine [default: 50000,
     /// or none if --time is given]
     #[arg(long, value_name = "UNITS")]
     pub(crate) work: Option<u64>,

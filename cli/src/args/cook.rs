@@ -14,15 +14,35 @@ use serde::de::{DeserializeOwned, IntoDeserializer};
 
 use super::{AskFormat, LookArgs};
 
+const ROAST: &str = "\
+Examples:
+  rangewright roast lamb leg --bone --weight \"2.4 kg\" --to \"60 C\" --oven \"150 to 170 C\"
+  rangewright roast pork loin --weight \"2 kg\" --to \"65 C\" --probe \"50 min, 38 C\" --dial \"160 C\"
+
+Exit codes: 0 answered, 2 bad input, 70 internal, 74 input or output.";
+
+const CHILL: &str = "\
+Example:
+  rangewright chill \"5 cm\" --in ice-bath
+
+Exit codes: 0 answered, 2 bad input, 70 internal, 74 input or output.";
+
+const PORTIONS: &str = "\
+Example:
+  rangewright portions 14 --main braise --sides 3 --pan \"38 x 26 x 8 cm\"
+
+Exit codes: 0 answered, 2 bad input, 70 internal, 74 input or output.";
+
 #[derive(Debug, clap::Args)]
+#[command(after_help = ROAST)]
 pub(crate) struct RoastArgs {
-    /// beef, veal, lamb, pork, poultry, fish or vegetable
+    /// The meat: beef, veal, lamb, pork, poultry, fish or vegetable
     #[arg(value_parser = word::<Meat>)]
     pub(crate) meat: Meat,
-    /// rib, round, fillet, loin, leg, shoulder, bird, duck, or a shape: cylinder, slab, ball, brick
+    /// The cut: rib, round, fillet, loin, leg, shoulder, bird, duck, or a shape: cylinder, slab, ball, brick
     #[arg(value_parser = word::<Cut>)]
     pub(crate) cut: Cut,
-    /// The highest centre wanted during the rest, such as "60 C" or "140 F"
+    /// The centre temperature it should reach at its highest, during the rest, such as "60 C" or "140 F"
     #[arg(long, value_name = "TEMPERATURE", value_parser = degrees, allow_hyphen_values = true)]
     pub(crate) to: Temperature,
     /// Weight as bought, such as "2.2 kg"
@@ -46,7 +66,7 @@ pub(crate) struct RoastArgs {
     /// With a stuffing
     #[arg(long)]
     pub(crate) stuffed: bool,
-    /// whole, tenderised or minced
+    /// How the meat was handled: whole, tenderised or minced
     #[arg(long, default_value = "whole", value_parser = word::<Handling>)]
     pub(crate) handling: Handling,
     /// Its temperature when it goes in
@@ -61,34 +81,34 @@ pub(crate) struct RoastArgs {
     /// It rests on a cold tray, not in its hot tin
     #[arg(long)]
     pub(crate) cold_tray: bool,
-    /// Put in when the oven is still cold
+    /// It goes in while the oven is still cold
     #[arg(long)]
     pub(crate) cold_oven: bool,
     /// Oven temperatures accepted, such as "150 to 180 C", "325 F" or "gas 3 to 5"
     #[arg(long, value_name = "TEMPERATURES", default_value = "140 to 200 C", value_parser = degree_range)]
     pub(crate) oven: [Temperature; 2],
-    /// fan, static or spit
+    /// The kind of heat: fan, static (no fan) or spit
     #[arg(long, default_value = "static", value_parser = word::<Heat>)]
     pub(crate) heat: Heat,
-    /// Begin so hot, then turn down with the roast in
+    /// Begin at this temperature, then turn the oven down with the roast in it
     #[arg(long, value_name = "TEMPERATURE", value_parser = degrees, conflicts_with = "hot_last")]
     pub(crate) hot_first: Option<Temperature>,
-    /// End so hot
+    /// Finish at this temperature
     #[arg(long, value_name = "TEMPERATURE", value_parser = degrees, allow_hyphen_values = true)]
     pub(crate) hot_last: Option<Temperature>,
     /// Minutes at the hot temperature
     #[arg(long, value_name = "MINUTES", default_value_t = 10)]
     pub(crate) hot_minutes: u16,
-    /// Minutes out of the oven before a hot end
+    /// Minutes out of the oven before a hot finish
     #[arg(long, value_name = "MINUTES", default_value_t = 0)]
-    pub(crate) gap: u16,
-    /// Past roasts, which shift and narrow the minutes: a kitchen file with its log, or a JSON list
+    pub(crate) stand: u16,
+    /// Past roasts, which adjust and narrow the minutes: a kitchen file with its log, or a JSON list
     #[arg(long, value_name = "FILE")]
-    pub(crate) log: Option<PathBuf>,
+    pub(crate) past: Option<PathBuf>,
     /// Say minute by minute what to do at this oven temperature [default: the middle one]
     #[arg(long, value_name = "TEMPERATURE", value_parser = degrees, allow_hyphen_values = true)]
-    pub(crate) at: Option<Temperature>,
-    /// A reading in mid-roast, minutes in and centre, such as "70 min, 41 C"; says what is left
+    pub(crate) dial: Option<Temperature>,
+    /// A reading during the roast, minutes in the oven and centre, such as "70 min, 41 C": says how long is left
     #[arg(long, value_name = "READING", value_parser = reading)]
     pub(crate) probe: Option<(i64, i64)>,
     #[command(flatten)]
@@ -96,20 +116,21 @@ pub(crate) struct RoastArgs {
 }
 
 #[derive(Debug, clap::Args)]
+#[command(after_help = CHILL)]
 pub(crate) struct ChillArgs {
     /// Depth of the food in its pan, such as "5 cm"
     #[arg(value_parser = length, allow_hyphen_values = true)]
     pub(crate) depth: i64,
-    /// Its temperature
+    /// Its temperature when it begins to cool
     #[arg(long, value_name = "TEMPERATURE", default_value = "90 C", value_parser = temperature, allow_hyphen_values = true)]
     pub(crate) from: i64,
-    /// kitchen, refrigerator, walk-in, freezer, chiller, ice-bath or stirred-ice-bath
-    #[arg(long = "in", value_name = "WHERE", default_value = "refrigerator", value_parser = word::<Cooler>)]
+    /// Where it cools: kitchen, refrigerator, walk-in, freezer, chiller, ice-bath or stirred-ice-bath
+    #[arg(long = "in", value_name = "PLACE", default_value = "refrigerator", value_parser = word::<Cooler>)]
     pub(crate) cooler: Cooler,
-    /// Covered
+    /// It is covered
     #[arg(long)]
     pub(crate) covered: bool,
-    /// Thin enough to mix itself, like stock
+    /// It is thin enough to mix itself, like stock
     #[arg(long)]
     pub(crate) thin: bool,
     #[command(flatten)]
@@ -117,11 +138,12 @@ pub(crate) struct ChillArgs {
 }
 
 #[derive(Debug, clap::Args)]
+#[command(after_help = PORTIONS)]
 pub(crate) struct PortionsArgs {
     /// How many adults sit down
     #[arg(value_parser = number)]
     pub(crate) adults: u32,
-    /// How many children, at half a portion
+    /// How many children, counted as half a portion each
     #[arg(long, default_value_t = 0, value_parser = number)]
     pub(crate) children: u32,
     /// The main dishes: rib-on-bone, boneless-roast, fillet, turkey, leg-on-bone, braise, ham-on-bone
@@ -130,19 +152,19 @@ pub(crate) struct PortionsArgs {
     /// How many side dishes
     #[arg(long, default_value_t = 3, value_parser = number)]
     pub(crate) sides: u32,
-    /// light, usual or hearty
+    /// How much they eat: light, usual or hearty
     #[arg(long, default_value = "usual", value_parser = word::<Appetite>)]
     pub(crate) appetite: Appetite,
-    /// A quarter more, to have something left over
+    /// Buy a quarter more, for leftovers
     #[arg(long)]
     pub(crate) leftovers: bool,
-    /// Say how many pans of this size it takes, such as "38 x 26 x 8 cm"
+    /// Also say how many pans of this size it takes, such as "38 x 26 x 8 cm"
     #[arg(long, value_name = "SIZE", value_parser = size)]
     pub(crate) pan: Option<[i64; 3]>,
     /// The inside of the oven they go into
     #[arg(long, value_name = "SIZE", default_value = "44 x 38 x 32 cm", value_parser = size)]
     pub(crate) inside: [i64; 3],
-    /// Its racks
+    /// How many racks that oven has
     #[arg(long, default_value_t = 2)]
     pub(crate) racks: u32,
     #[command(flatten)]

@@ -28,16 +28,16 @@ pub(crate) struct OddsArgs {
     /// How many evenings to play
     #[arg(long, value_name = "COUNT", default_value_t = 10_000, value_parser = clap::value_parser!(u32).range(1..=1_000_000))]
     pub(crate) evenings: u32,
-    /// The luck: the same seed gives the same answer
+    /// The random seed: the same seed gives the same answer
     #[arg(long, value_name = "NUMBER", default_value_t = 1)]
     pub(crate) seed: u64,
-    /// How far a step whose minutes the menu gives without a range may run over, percent; it may be shorter by half of it
+    /// By how many percent a step may run over if the menu gives no range for it; it may be shorter by half of that
     #[arg(long, value_name = "PERCENT", default_value_t = 10, value_parser = clap::value_parser!(u32).range(0..=200))]
     pub(crate) doubt: u32,
-    /// Plan margins until this many evenings of a hundred are within --within, and say what each costs
+    /// Add margins until this many evenings in a hundred are no later than --within, and say what each costs
     #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(1..=100))]
     pub(crate) confidence: Option<u32>,
-    /// How late still counts as kept: 0, 5, 10 or 15 minutes
+    /// How many minutes late still counts as on time: 0, 5, 10 or 15
     #[arg(long, value_name = "MINUTES", default_value_t = 5, value_parser = clap::value_parser!(u32).range(0..=15))]
     pub(crate) within: u32,
     /// What to print
@@ -53,14 +53,14 @@ const REPLAN: &str = "\
 Example:
   rangewright replan lantern.menu.ron --plan tonight.json --log day.log --brief
 
-A new plan that is followed is the plan from then on: save it with --format json for the next time.
-Without --time or --work it takes a second to search, and some more to see what could be done about
-lateness. Exit codes: 0 planned, 1 it is proved that there is no plan of the rest, 2 bad input,
+If you follow the new plan, save it with --format json: the next replan starts from it.
+Without --time or --work the search takes a second, and a little longer to see what could be done
+about lateness. Exit codes: 0 planned, 1 proved that the rest cannot be planned, 2 bad input,
 3 a limit came first, 70 internal, 74 input or output.";
 
 #[derive(Debug, clap::Args)]
 #[command(after_help = REPLAN)]
-#[command(mut_arg("time", |time| time.help("Stop searching after so many seconds [default: 1, or none if --work is given]")))]
+#[command(mut_arg("time", |time| time.help("Stop searching after this many seconds [default: 1, or none if --work is given]")))]
 pub(crate) struct ReplanArgs {
     /// The menu, in RON or JSON; `-` reads standard input. Without it, the built-in lantern-night supper
     pub(crate) menu: Option<PathBuf>,
@@ -76,7 +76,7 @@ pub(crate) struct ReplanArgs {
     /// What to print
     #[arg(long, value_enum, value_name = "FORMAT", default_value = "text")]
     pub(crate) format: SheetFormat,
-    /// Only say what is new, without the sheets
+    /// Say only what is new, without the sheets
     #[arg(long)]
     pub(crate) brief: bool,
     #[command(flatten)]
@@ -91,12 +91,14 @@ Examples:
   rangewright log day.log --menu lantern.menu.ron probe \"pork shoulder low\" \"41 C\" --to \"70 C\"
   rangewright log day.log --menu lantern.menu.ron
 
-What nothing is logged of is taken to have gone as planned.";
+Anything you do not log is assumed to have gone as planned.
+
+Exit codes: 0 noted or printed, 2 bad input, 70 internal, 74 input or output.";
 
 #[derive(Debug, clap::Args)]
 #[command(after_help = LOG)]
 pub(crate) struct LogArgs {
-    /// The log: a file of JSON lines, made if there is none. Lines are only ever added
+    /// The log: a file of JSON lines, created if it does not exist. Lines are only ever added
     pub(crate) log: PathBuf,
     /// The menu, in RON or JSON. Without it, the built-in lantern-night supper
     #[arg(long, global = true, value_name = "FILE")]
@@ -108,34 +110,34 @@ pub(crate) struct LogArgs {
     pub(crate) event: Option<EventArgs>,
 }
 
-/// What happened. Steps, dishes, places and courses are named by their words or a part of them, or as in saved plans.
+/// What happened. Steps, dishes, places and courses are named by their words or part of them, or as in saved plans.
 #[derive(Debug, Subcommand)]
 pub(crate) enum EventArgs {
     /// A step was started
     Started {
-        /// The step, by its words or a part of them
+        /// The step, by its words or part of them
         step: String,
     },
     /// A step is done
     Finished {
-        /// The step, by its words or a part of them
+        /// The step, by its words or part of them
         step: String,
     },
     /// A pan went into its oven or onto its burner
     PutIn {
-        /// The step, by its words or a part of them
+        /// The step, by its words or part of them
         step: String,
         /// Where, if not where it was planned
         place: Option<String>,
     },
     /// A pan came out
     TakenOut {
-        /// The step, by its words or a part of them
+        /// The step, by its words or part of them
         step: String,
     },
-    /// A running step needs so many more minutes
+    /// A running step needs this many more minutes
     Needs {
-        /// The step, by its words or a part of them
+        /// The step, by its words or part of them
         step: String,
         /// How long, such as "35 min"
         #[arg(value_parser = minutes)]
@@ -143,12 +145,12 @@ pub(crate) enum EventArgs {
     },
     /// The thermometer in the middle of a roast
     Probe {
-        /// The step, by its words or a part of them
+        /// The step, by its words or part of them
         step: String,
         /// What it shows, such as "41 C"
         #[arg(value_parser = temperature, allow_hyphen_values = true)]
         core: i64,
-        /// At what it comes out; without it the reading moves no minute
+        /// At what centre temperature it comes out. Without this the reading changes no times
         #[arg(long, value_name = "TEMPERATURE", value_parser = temperature)]
         to: Option<i64>,
         /// What it showed when it went in [default: 5 C]
@@ -163,7 +165,7 @@ pub(crate) enum EventArgs {
         #[arg(value_parser = temperature)]
         degrees: i64,
     },
-    /// The guests come later
+    /// The guests will come later
     GuestsLate {
         /// By how much, such as "15 min"
         #[arg(value_parser = minutes)]
@@ -172,7 +174,7 @@ pub(crate) enum EventArgs {
         #[arg(long)]
         course: Option<String>,
     },
-    /// An oven or a burner no longer works
+    /// An oven or a burner has stopped working
     Broken {
         /// The oven, the top or the group of burners
         place: String,
@@ -180,7 +182,7 @@ pub(crate) enum EventArgs {
         #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(i64).range(1..=1000))]
         burners: Option<i64>,
     },
-    /// A dish is given up
+    /// A dish is left out after all
     Dropped {
         /// The dish
         dish: String,
@@ -190,9 +192,9 @@ pub(crate) enum EventArgs {
         /// The course
         course: String,
     },
-    /// What was logged of a step is wrong: it has not been started
+    /// An entry was wrong: this step has not been started
     Mistaken {
-        /// The step, by its words or a part of them
+        /// The step, by its words or part of them
         step: String,
     },
 }

@@ -27,7 +27,7 @@ fn answer(args: &RoastArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let roast = roast(args);
     let calibration = calibration(args, io)?;
     let forecast = forecast(args, &roast, &calibration).map_err(refusal)?;
-    let way = match args.at {
+    let way = match args.dial {
         None => &forecast.ways[forecast.ways.len() / 2],
         Some(at) => forecast.ways.iter().min_by_key(|way| (way.oven_c - at.whole()).abs()).unwrap_or(&forecast.ways[0]),
     };
@@ -83,7 +83,7 @@ fn roast(args: &RoastArgs) -> Roast {
     let minutes = f64::from(args.hot_minutes);
     let finish = match (args.hot_first, args.hot_last) {
         (Some(at), _) => Finish::HotFirst { at_c: at.celsius(), minutes },
-        (None, Some(at)) => Finish::HotLast { at_c: at.celsius(), minutes, gap_min: f64::from(args.gap) },
+        (None, Some(at)) => Finish::HotLast { at_c: at.celsius(), minutes, gap_min: f64::from(args.stand) },
         (None, None) => Finish::None,
     };
     Roast {
@@ -107,7 +107,7 @@ fn roast(args: &RoastArgs) -> Roast {
 }
 
 fn calibration(args: &RoastArgs, io: &mut Io<'_>) -> Result<Calibration, Refusal> {
-    let Some(path) = &args.log else { return Ok(Calibration::default()) };
+    let Some(path) = &args.past else { return Ok(Calibration::default()) };
     let text = io
         .read(path, LONGEST)
         .map_err(|error| Refusal::new(format!("error: cannot read {}: {}\n", path.display(), error.why), error.exit))?;

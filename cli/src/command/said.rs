@@ -24,7 +24,7 @@ fn option(field: &str) -> &str {
         "rest_min" => "--rest",
         "finish.at_c" => "--hot-first or --hot-last",
         "finish.minutes" => "--hot-minutes",
-        "finish.gap_min" => "--gap",
+        "finish.gap_min" => "--stand",
         "oven.lo_c" | "oven.hi_c" | "oven.lo_c, oven.hi_c" => "--oven",
         "oven.heat" => "--heat",
         "minute" | "core_c" => "--probe",

@@ -32,16 +32,16 @@ fn answer(args: &SoonestArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal
     let Input { planner, mut words } = input::read(args.menu.as_deref(), super::wish(&args.ask.look), io)?;
     let problem = planner.problem();
     super::adapt(&mut words, &args.ask.look);
-    let now = match args.from {
+    let now = match args.begin {
         None => None,
         Some(clock) => {
             let minute = words
                 .labels
                 .calendar
                 .minute(clock)
-                .map_err(|error| Refusal::new(format!("error: --from {clock}: {error}\n"), Exit::BadInput))?;
+                .map_err(|error| Refusal::new(format!("error: --begin {clock}: {error}\n"), Exit::BadInput))?;
             if !(0..=43_200).contains(&minute) {
-                let text = format!("error: --from {clock}: the menu's calendar does not reach that far\n");
+                let text = format!("error: --begin {clock}: the menu's calendar does not reach that far\n");
                 return Err(Refusal::new(text, Exit::BadInput));
             }
             Some(minute)

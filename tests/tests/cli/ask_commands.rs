@@ -80,10 +80,10 @@ fn roasts_need_no_menu() {
 
 #[test]
 fn how_soon_is_told_with_what_decides() {
-    let answer = asked(&["soonest", "porch.menu.ron", "--from", "3:30 pm"]);
+    let answer = asked(&["soonest", "porch.menu.ron", "--begin", "3:30 pm"]);
     assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""));
     insta::assert_snapshot!("soonest", answer.out);
-    let value = data(&["soonest", "porch.menu.ron", "--from", "3:30 pm"], Exit::Planned, "planned");
+    let value = data(&["soonest", "porch.menu.ron", "--begin", "3:30 pm"], Exit::Planned, "planned");
     assert_eq!(value["proved"], true);
     assert!(value["chain"]["steps"].as_array().is_some_and(|steps| !steps.is_empty()));
     // Two wishes for one oven have no soonest hour.
@@ -162,8 +162,8 @@ fn a_name_that_is_none_or_several_is_refused_with_what_there_is() {
         (&["share", "--roast", "pork", "--roast", "pork loin"], "begin with meat and cut"),
         (&["share"], "required"),
         (&["share", "lantern.menu.ron", "soup", "--roast", "pork loin, 2 kg, to 65 C"], "cannot be used with"),
-        (&["soonest", "porch.menu.ron", "--from", "soon"], "clock time"),
-        (&["soonest", "porch.menu.ron", "--from", "29 days before 15:00"], "does not reach"),
+        (&["soonest", "porch.menu.ron", "--begin", "soon"], "clock time"),
+        (&["soonest", "porch.menu.ron", "--begin", "29 days before 15:00"], "does not reach"),
         (&["why", "supper.menu.ron", "flambe"], "there is no step"),
         (&["why", "supper.menu.ron"], "required"),
         (&["worth", "supper.menu.ron", "--second", "kiln"], "there is no appliance"),

@@ -321,7 +321,7 @@ fn completions_and_the_manual_come_from_the_arguments() {
     let page = printed(plain(&["man"]));
     assert!(page.contains(".TH rangewright") && page.contains("portions"), "{page}");
     let page = printed(plain(&["man", "plan"]));
-    assert!(page.contains("\\-\\-overwrite") && page.contains("Replace files that are there already"), "{page}");
+    assert!(page.contains("\\-\\-overwrite") && page.contains("Replace files that already exist"), "{page}");
     assert_eq!(plain(&["man", "bake"]).exit, Exit::BadInput);
     assert_eq!(plain(&["completions", "abacus"]).exit, Exit::BadInput);
 }

@@ -3,5 +3,6 @@
 mod ask_commands;
 mod formats;
 mod formats_fuzz;
+mod help;
 mod runs;
 mod schema;

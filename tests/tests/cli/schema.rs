@@ -56,7 +56,7 @@ fn every_answer_keeps_to_the_published_schema() {
         small("share|lantern.menu.ron|shoulder|gratin|--work|2000"),
         small("share|one-oven.menu.ron|roots|meringue"),
         asked("share|--roast|pork loin, 2 kg, to 65 C, 150 to 170 C|--roast|lamb leg, 2.4 kg, to 60 C, 140 to 160 C"),
-        small("soonest|supper.menu.ron|--from|16:00"),
+        small("soonest|supper.menu.ron|--begin|16:00"),
         small("soonest|SMALL|--work|0"),
         small("why|supper.menu.ron|celeriac/roast"),
         small("why|one-oven.menu.ron|roots/roast"),

@@ -67,7 +67,7 @@ fn a_log_from_standard_input_moves_the_minutes() {
     let log = br#"[{"roast": {"meat": "lamb", "cut": "leg", "weight_g": 2400, "bone": true, "target_c": 60},
         "oven": {"heat": "static", "lo_c": 150, "hi_c": 170}, "oven_c": 160, "minutes": 150, "pull_c": 55}]"#;
     let args =
-        ["roast", "lamb", "leg", "--bone", "--weight", "2.4 kg", "--to", "60 C", "--log", "-", "--format", "json"];
+        ["roast", "lamb", "leg", "--bone", "--weight", "2.4 kg", "--to", "60 C", "--past", "-", "--format", "json"];
     let minutes = |args: &[&str], stdin| {
         let answer = rangewright(args, &World { stdin, ..World::default() });
         let data: serde_json::Value = serde_json::from_str(&answer.out).expect("JSON");
@@ -83,7 +83,7 @@ fn a_log_from_standard_input_moves_the_minutes() {
 #[test]
 fn the_log_of_a_kitchen_moves_the_minutes() {
     let kitchen = "Kitchen(places: [], log: [Past(meat: lamb, cut: leg, bone: true, weight: \"2.4 kg\", at: \"160 C\", heat: static, took: \"150 min\", pulled: \"55 C\")])";
-    let args = ["roast", "lamb", "leg", "--bone", "--weight", "2.4 kg", "--to", "60 C", "--log", "-"];
+    let args = ["roast", "lamb", "leg", "--bone", "--weight", "2.4 kg", "--to", "60 C", "--past", "-"];
     let with = |stdin: &str| rangewright(&args, &World { stdin: stdin.as_bytes(), ..World::default() });
     let answer = with(kitchen);
     assert!(answer.out.replace('\n', " ").contains("1 past roast in this kitchen"), "{}{}", answer.out, answer.err);
