@@ -19,12 +19,14 @@ pub(super) fn sentences(view: &View<'_>) -> Vec<String> {
     }
     let stop = match view.planned.stopped_by {
         StopReason::Proof => None,
-        StopReason::Gap => Some("The search stopped at the gap asked for."),
+        StopReason::Gap => Some("The search stopped at the gap you asked for."),
         StopReason::Work => Some("The search stopped at its work limit; a larger --work may find better."),
         StopReason::Stop => Some("The search stopped at its time limit; a longer --time may find better."),
         StopReason::Beyond => Some("Nothing was searched: named cooks and floating touches are not planned yet."),
-        StopReason::Packing => Some("Whether some pans fit together could not be worked out; better plans may exist."),
-        _ => Some("The search stopped before all was known; better plans may exist."),
+        StopReason::Packing => {
+            Some("The search could not work out whether some pans fit together; better plans may exist.")
+        }
+        _ => Some("The search stopped early; better plans may exist."),
     };
     if let (Status::Feasible, Some(stop)) = (plan.status, stop) {
         sentences.push(stop.to_owned());
@@ -36,8 +38,8 @@ pub(super) fn sentences(view: &View<'_>) -> Vec<String> {
 fn kept(promise: &Promise) -> String {
     let price = match promise.waiting {
         0 => "that costs nothing".to_owned(),
-        less if less < 0 => "no plan that was found without lets food wait less".to_owned(),
-        more => format!("for that waiting costs {more} more"),
+        less if less < 0 => "no plan found without it lets food wait less".to_owned(),
+        more => format!("for that, waiting costs {more} more"),
     };
     format!(
         "Each cook has {} free in one piece in the last {} before each serving; {price}.",
@@ -51,20 +53,20 @@ fn lines(plan: &Plan) -> Vec<String> {
     let sooner = plan.lateness > plan.bounds[0];
     let on_time = plan.lateness == 0;
     if sooner {
-        lines.push("Whether everything can be served sooner is not known yet.".to_owned());
+        lines.push("It is not known yet whether everything can be served sooner.".to_owned());
         return lines;
     }
     let waits_less = plan.waiting > plan.bounds[1];
-    let first = if on_time { "Every course is on time" } else { "No plan serves sooner" };
+    let first = if on_time { "Every course is on time" } else { "Nothing can be served sooner" };
     match (waits_less, plan.status) {
         (false, Status::Optimal) => {
-            lines.push(format!("{first}; none as punctual lets food wait less; and none as kind to the food keeps ovens hot for fewer minutes."));
+            lines.push(format!("{first}, and this plan is proved best: food cannot wait less, nor ovens be hot for less time, without somebody eating later."));
         }
         (false, Status::Feasible) => {
-            lines.push(format!("{first}, and none as punctual lets food wait less. Ovens could perhaps be hot for fewer minutes: {} as planned, at least {} in any such plan.", minutes(plan.hot), minutes(plan.bounds[2])));
+            lines.push(format!("{first}, and it is proved that food cannot wait less without serving later. Ovens might be hot for less time: {} as planned, at least {} in any such plan.", minutes(plan.hot), minutes(plan.bounds[2])));
         }
         (true, _) => {
-            lines.push(format!("{first}. Food could perhaps wait less, {}.", gap(plan.waiting, plan.bounds[1])));
+            lines.push(format!("{first}. Food might still wait less: {}.", gap(plan.waiting, plan.bounds[1])));
         }
     }
     lines
@@ -76,5 +78,5 @@ fn gap(value: i64, bound: i64) -> String {
         return "how much less is not known yet".to_owned();
     }
     let percent = (100 * (value - bound) + value - 1) / value;
-    format!("by at most {percent} % of what waiting costs here")
+    format!("the most that could be saved is {percent} % of the waiting here")
 }

@@ -25,7 +25,7 @@ pub(crate) fn broken(words: &Words, violation: &Violation) -> String {
     let clock = |minute: Minute| words.clock(minute);
     match violation {
         Violation::MissingStep { step } => format!("{} is not planned", title(step)),
-        Violation::UnknownStep { step } => format!("The plan has a step \"{step}\", which the menu has not"),
+        Violation::UnknownStep { step } => format!("The plan has a step \"{step}\", which is not on the menu"),
         Violation::UnknownCourse { course } => format!("The plan serves \"{course}\", which the menu does not"),
         Violation::NoSuchMode { step, mode, modes } => {
             let ways = count(*modes, "way", "ways");
@@ -38,7 +38,7 @@ pub(crate) fn broken(words: &Words, violation: &Violation) -> String {
             format!("{} cannot be done in or on {}: {why}", title(step), place(own))
         }
         Violation::Duration { step, minutes: took, min, max } => {
-            format!("{}: {} and not {}", title(step), minutes(*took), range(*min, Some(*max)))
+            format!("{} takes {} instead of {}", title(step), minutes(*took), range(*min, Some(*max)))
         }
         Violation::BeforeOpening { step, start, opening } => {
             format!("{} starts at {}, before the kitchen opens at {}", title(step), clock(*start), clock(*opening))
@@ -84,7 +84,7 @@ pub(crate) fn broken(words: &Words, violation: &Violation) -> String {
         }
         Violation::Hands { minute, needed, there, steps } => {
             let hands = count(usize::try_from(*needed).unwrap_or(0), "pair of hands is", "pairs of hands are");
-            format!("At {} {hands} needed and {there} there: {}", clock(*minute), list(words, steps))
+            format!("At {} {hands} needed, but {there} there: {}", clock(*minute), list(words, steps))
         }
         Violation::Pool { pool, minute, needed, there, steps } => {
             let pool = words.pool(pool);
@@ -92,7 +92,7 @@ pub(crate) fn broken(words: &Words, violation: &Violation) -> String {
         }
         Violation::Hob { place: own, minute, count: burners, steps } => {
             let burners = count(usize::try_from(*burners).unwrap_or(0), "burner", "burners");
-            format!("At {} too much is on {}, of {burners}: {}", clock(*minute), place(own), list(words, steps))
+            format!("At {} too much is on {}, which has {burners}: {}", clock(*minute), place(own), list(words, steps))
         }
         Violation::Top { place: own, minute, steps } => {
             format!("At {} these do not fit on {}: {}", clock(*minute), place(own), list(words, steps))
@@ -109,7 +109,7 @@ pub(crate) fn broken(words: &Words, violation: &Violation) -> String {
             )
         }
         Violation::Weight { place: own, minute, weight, max_weight, steps } => format!(
-            "At {} {} holds {} and bears {}: {}",
+            "At {} {} holds {}, more than the {} it carries: {}",
             clock(*minute),
             place(own),
             kilos(*weight),
@@ -127,13 +127,13 @@ pub(crate) fn broken(words: &Words, violation: &Violation) -> String {
             let from = from.as_ref().map_or("the opening".to_owned(), |from| format!("\"{}\"", words.title(from)));
             let (own, to) = (capital(&place(own)), words.title(to));
             format!(
-                "{own} has {} to heat or cool between {from} and \"{to}\", and needs {}",
+                "{own} has {} to heat or cool between {from} and \"{to}\", but needs {}",
                 minutes(*there),
                 minutes(*needed)
             )
         }
         Violation::DoorOpened { place: own, shut, opened, what, minute } => format!(
-            "At {} the door of {} is opened because \"{}\" {what}, and has to stay shut for \"{}\"",
+            "At {} the door of {} is opened because \"{}\" {what}, but must stay shut for \"{}\"",
             clock(*minute),
             place(own),
             words.title(opened),

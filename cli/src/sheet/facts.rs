@@ -51,14 +51,14 @@ fn fact(problem: &Problem, words: &Words, fact: &Fact) -> String {
         Fact::Serving { course } => {
             let last = problem.courses.iter().find(|own| own.id == *course).map(|own| own.serve + own.max_slip);
             let by = last.map_or(String::new(), |last| format!(" by {}", words.clock(last)));
-            format!("{} goes out{by} at the latest", course_named(course))
+            format!("{} must be served{by}", course_named(course))
         }
         Fact::Together { course } => {
             let together = problem.courses.iter().find(|own| own.id == *course).map_or(0, |own| own.together);
-            format!("the dishes of {} are done within {} of each other", course_named(course), minutes(together))
+            format!("the dishes of {} must be done within {} of each other", course_named(course), minutes(together))
         }
         Fact::Following { course } => {
-            format!("{} follows the course before it at the distance the menu asks for", course_named(course))
+            format!("{} must follow the course before it within the time the menu allows", course_named(course))
         }
         Fact::Opening => format!("nothing can start before {}", words.clock(problem.opening)),
         Fact::Earliest { step: id } => format!("{} cannot start before its earliest time", step(id)),
@@ -81,7 +81,7 @@ fn fact(problem: &Problem, words: &Words, fact: &Fact) -> String {
         }
         Fact::Pool { pool } => {
             let amount = problem.pools.get(pool).copied().unwrap_or(0);
-            format!("there is only so much of this: {} ({amount})", words.pool(pool))
+            format!("there is only this much: {} ({amount})", words.pool(pool))
         }
         Fact::Burners { place: id } => {
             let count = problem.places.iter().find_map(|own| match own {
@@ -91,17 +91,17 @@ fn fact(problem: &Problem, words: &Words, fact: &Fact) -> String {
             let count = usize::try_from(count.unwrap_or(0)).unwrap_or(0);
             format!("{} has only {}", place(id), self::count(count, "burner", "burners"))
         }
-        Fact::Room { place: id } => format!("{} has only so much room", place(id)),
-        Fact::Weight { place: id } => format!("{} bears only so much weight", place(id)),
+        Fact::Room { place: id } => format!("{} has limited room", place(id)),
+        Fact::Weight { place: id } => format!("{} carries a limited weight", place(id)),
         Fact::Temperature { place: id } => format!("{} has one temperature at a time", place(id)),
         Fact::Changeover { place: id } => format!("{} takes time to change its temperature", place(id)),
         Fact::Heat { place: id } => {
-            format!("{} has one kind of heat at a time, and only the kinds it offers", place(id))
+            format!("{} heats in one way at a time, and only in the ways it has", place(id))
         }
         Fact::Moisture { place: id } => {
-            format!("in {} what gives off moist air would spoil what must stay dry", place(id))
+            format!("in {} moist air from one dish would spoil another that must stay dry", place(id))
         }
-        Fact::Shut { step: id } => format!("the door stays shut when {} has just gone in", step(id)),
+        Fact::Shut { step: id } => format!("the door must stay shut after {} goes in", step(id)),
         other => other.to_string(),
     };
     capital(&text)
@@ -118,7 +118,7 @@ pub(super) fn change(words: &Words, change: &Change) -> String {
             format!("let {} wait {} longer after {}", step(to), minutes(*more), step(from))
         }
         Change::ServeLater { course, minutes: more } => {
-            format!("let {} go out up to {} later", course_named(course), minutes(*more))
+            format!("serve {} up to {} later", course_named(course), minutes(*more))
         }
         Change::SpreadOut { course, minutes: more } => {
             format!("let the dishes of {} be done {} further apart", course_named(course), minutes(*more))
@@ -134,25 +134,25 @@ pub(super) fn change(words: &Words, change: &Change) -> String {
         }
         Change::EndLater { step: id, minutes: more } => format!("let {} end {} later", step(id), minutes(*more)),
         Change::SmallerPan { step: id, millimetres } => {
-            format!("take a pan {millimetres} mm smaller on every side for {}", step(id))
+            format!("use a pan {millimetres} mm smaller on every side for {}", step(id))
         }
         Change::Cover { step: id } => format!("cover the pan of {}, so that it gives off no moist air", step(id)),
         Change::OpenEarlier { minutes: more } => format!("begin {} earlier", minutes(*more)),
-        Change::DayBefore { minutes: more } => format!("work {} on the day before", minutes(*more)),
+        Change::DayBefore { minutes: more } => format!("work {} the day before", minutes(*more)),
         Change::MoreOf { pool, amount } => {
-            format!("have {amount} more of this: {}", words.pool(pool))
+            format!("find {amount} more of this: {}", words.pool(pool))
         }
         Change::MoreBurners { place: id, count: more } => {
-            format!("have {} like those of {}", number(*more, "one more burner", "more burners"), place(id))
+            format!("use {} like those of {}", number(*more, "one more burner", "more burners"), place(id))
         }
         Change::MoreRacks { place: id, count: more } => {
             format!("put {} into {}", number(*more, "one more rack", "more racks"), place(id))
         }
-        Change::MoreHands { hands: 1 } => "have one more pair of hands".to_owned(),
-        Change::MoreHands { hands } => format!("have {hands} more pairs of hands"),
-        Change::Second { place: id } => format!("have another {}", place(id)),
-        Change::Drawer => "have a warming drawer".to_owned(),
-        Change::Ahead { dish, .. } => format!("do the cold work of {} on the day before", words.dish(dish)),
+        Change::MoreHands { hands: 1 } => "find one more pair of hands".to_owned(),
+        Change::MoreHands { hands } => format!("find {hands} more pairs of hands"),
+        Change::Second { place: id } => format!("use a second {}", place(id)),
+        Change::Drawer => "use a warming drawer".to_owned(),
+        Change::Ahead { dish, .. } => format!("do the cold work of {} the day before", words.dish(dish)),
         Change::DropDish { dish } => {
             format!("leave {} off the menu, or make something else in its place", words.dish(dish))
         }

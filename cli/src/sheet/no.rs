@@ -27,8 +27,8 @@ pub(crate) fn impossible(problem: &Problem, words: &Words, no: &No, look: Look) 
     let mut page = Page::new(look);
     page.title(&format!("{}: this cannot be done", words.labels.name));
     page.gap();
-    page.line("It is proved that no plan keeps to this menu in this kitchen.");
-    page.heading("These cannot all hold");
+    page.line("It is proved that this menu cannot be cooked in this kitchen as it stands.");
+    page.heading("These cannot all be true at once");
     // A long list of which only some may matter says less than none.
     match no.explanation.as_ref().filter(|own| own.smallest || own.facts.len() <= MOST_FACTS) {
         Some(explanation) => {
@@ -37,7 +37,7 @@ pub(crate) fn impossible(problem: &Problem, words: &Words, no: &No, look: Look) 
             }
             if !explanation.smallest {
                 page.gap();
-                page.line("Perhaps not all of them are needed for that: a limit came before it was known.");
+                page.line("The search reached its limit first, so some of these may not matter.");
             }
         }
         None => {
@@ -49,20 +49,20 @@ pub(crate) fn impossible(problem: &Problem, words: &Words, no: &No, look: Look) 
     if no.remedies.is_empty() {
         page.gap();
         page.line(
-            "Something has to give: a later hour, longer waits between steps, another way to do a step, more hands, or one \
-             thing less on the menu.",
+            "Something has to give: serve later, allow longer waits between steps, do a step another way, find more hands, or \
+             take something off the menu.",
         );
     } else {
         let several = no.remedies.iter().any(|remedy| remedy.changes.len() > 1);
         page.heading(match (several, no.remedies.len()) {
-            (false, 1) => "This makes it possible",
-            (true, 1) => "These together make it possible",
-            _ => "Any one of these makes it possible",
+            (false, 1) => "This change makes it possible",
+            (true, 1) => "These changes together make it possible",
+            _ => "Any one of these changes makes it possible",
         });
         let mut said = Vec::new();
         for remedy in &no.remedies {
             let changes: Vec<String> = remedy.changes.iter().map(|change| facts::change(words, change)).collect();
-            let least = if remedy.least { "" } else { " (perhaps less will do)" };
+            let least = if remedy.least { "" } else { " (less may be enough)" };
             let sentence = format!("{}{least}", capital(&changes.join(", and ")));
             if !said.contains(&sentence) {
                 page.point(&sentence);
@@ -76,18 +76,14 @@ pub(crate) fn impossible(problem: &Problem, words: &Words, no: &No, look: Look) 
 fn sentence(words: &Words, reason: &Reason) -> String {
     match reason {
         Reason::NoMode { step } => {
-            format!("No appliance of this kitchen can do this: {} ({})", words.title(step), words.dish_of(step))
+            format!("No appliance in this kitchen can do this: {} ({})", words.title(step), words.dish_of(step))
         }
         Reason::NoTime { steps } => {
             let titles: Vec<String> = steps.iter().map(|step| capital(words.title(step))).collect();
-            format!(
-                "These steps, one after the other, need more minutes than there are between the times they are held to: {}",
-                titles.join("; ")
-            )
+            format!("Done one after the other, these steps need more minutes than there are: {}", titles.join("; "))
         }
         Reason::Exhausted => {
-            "Each step alone is possible, but all of them together do not fit the places, the hands and the hours"
-                .to_owned()
+            "Each step is possible by itself, but together they need more room, hands or time than there is".to_owned()
         }
         other => capital(&other.to_string()),
     }
@@ -101,8 +97,8 @@ pub(crate) fn undecided(words: &Words, progress: &Progress, look: Look) -> Strin
     let (limit, more) = match progress.stopped_by {
         Some(StopReason::Packing) => {
             page.line(
-                "Whether some of these pans fit together could not be worked out, and without them no plan was found. Use \
-                 fewer or larger pans, or take a dish off the menu and try again.",
+                "The search could not work out whether some of these pans fit together, and found no plan without them. Use \
+                 fewer or larger pans, or take a dish off the menu, and try again.",
             );
             return page.finish();
         }
@@ -117,8 +113,8 @@ pub(crate) fn undecided(words: &Words, progress: &Progress, look: Look) -> Strin
         _ => ("its time limit", "--time"),
     };
     page.line(&format!(
-        "The search reached {limit} before it found a plan, and without a proof that there is none. Give it more with {more}, \
-         let courses slip further, or take a dish off the menu and try again."
+        "The search reached {limit} before it found a plan or a proof that there is none. Give it longer with {more}, \
+         let courses be later, or take a dish off the menu and try again."
     ));
     page.finish()
 }

@@ -29,7 +29,7 @@ pub(crate) struct Chances {
 pub(crate) fn odds(chances: &Chances, wanted: u32, within: u32, words: &Words, page: &mut Page) {
     let odds = &chances.odds;
     page.title(&words.labels.name);
-    page.line(&format!("{} evenings played, seed {}.", odds.evenings, odds.seed));
+    page.line(&format!("{} evenings played (seed {}).", odds.evenings, odds.seed));
     kept(odds, words, page);
     page.line(&format!(
         "Waiting costs {} on average, no more than {} in nine evenings of ten. {WAITING}",
@@ -49,13 +49,13 @@ pub(crate) fn odds(chances: &Chances, wanted: u32, within: u32, words: &Words, p
     page.line(if risks.is_empty() {
         "Hardly anything makes a course late."
     } else {
-        "In so many evenings of a hundred the step makes a course late, when it runs over by so long:"
+        "How often each step makes a course late, in a hundred evenings, and by how much it runs over then:"
     });
     for risk in risks {
         let text = format!("{}: {} over", title(words, &risk.step), minutes(risk.over));
         page.entry(&format!("{}%", share(risk)), &text);
     }
-    page.heading("How late or slow each step may be");
+    page.heading("How much time each step has to spare");
     let (none, mut some): (Vec<_>, Vec<_>) =
         chances.slack.iter().partition(|own| own.start.serving.min(own.run.serving) == 0);
     if !none.is_empty() {
@@ -67,11 +67,11 @@ pub(crate) fn odds(chances: &Chances, wanted: u32, within: u32, words: &Words, p
         page.point(&format!("{}: {}", title(words, &own.step), spare(own)));
     }
     let Some(margins) = &chances.margins else { return };
-    page.heading(&format!("Margins for {wanted} evenings of a hundred within {within} min"));
+    page.heading(&format!("Margins for {wanted} evenings in a hundred within {within} min"));
     let at = WITHIN.iter().position(|own| i64::from(within) <= *own).unwrap_or(WITHIN.len() - 1);
     page.line(&format!("Without margins: {}%.", percent(margins.before.kept[at], margins.before.evenings)));
     if !margins.margins.is_empty() {
-        page.line("With these, one on top of the other, so many evenings of a hundred:");
+        page.line("Adding these one after another, this many evenings in a hundred:");
     }
     for margin in &margins.margins {
         let share = percent(margin.kept, margins.after.evenings);
@@ -83,8 +83,8 @@ pub(crate) fn odds(chances: &Chances, wanted: u32, within: u32, words: &Words, p
         );
         page.entry(&format!("{share}%"), &text);
     }
-    let end = if margins.reached { "That is enough." } else { "No other margin that was tried brings more." };
-    page.line(&format!("{end} The minutes are planned by `--format json`, under `margins`."));
+    let end = if margins.reached { "That is enough." } else { "No other margin that was tried helps." };
+    page.line(&format!("{end} `--format json` gives the plan with these minutes, under `margins`."));
 }
 
 fn kept(odds: &Odds, words: &Words, page: &mut Page) {

@@ -46,7 +46,7 @@ pub(crate) fn share(
     if answers.iter().any(|answer| !answer.ways.is_empty()) {
         page.gap();
         page.line(
-            "Each way is planned for these dishes alone, begun at once. \"Later\" is against the slowest of them made alone.",
+            "Each way is planned for these dishes alone, started at once. \"Later\" compares with the slowest of them made alone.",
         );
         if answers.iter().flat_map(|answer| &answer.ways).any(|way| way.extra_waiting != 0) {
             page.line(WAITING);
@@ -111,7 +111,7 @@ impl Sheet<'_> {
         if !answer.complete {
             page.gap();
             page.line(
-                "A limit came first: there may be more ways, or cheaper ones. Give it more with --work or --time.",
+                "The search reached its limit: there may be more ways, or cheaper ones. Give it longer with --work or --time.",
             );
         }
     }
@@ -187,14 +187,14 @@ impl Sheet<'_> {
                 format!("{no}: {}", reasons.join("; "))
             }
             Hindrance::Minutes { minutes: more, .. } => format!(
-                "{no}: the minutes do not fit; the dishes would come to the table {} further apart than they may",
+                "{no}: the minutes do not fit: the dishes would reach the table {} further apart than the menu allows",
                 minutes(*more)
             ),
             Hindrance::NoPlan | Hindrance::DoesNotKeep if way == Manner::AcrossDays => {
-                format!("{no}: what is ready the evening before does not keep until it is served")
+                format!("{no}: a dish that is ready the evening before does not keep until it is served")
             }
-            Hindrance::Undecided => format!("{no} as far as the search got: a limit came first"),
-            _ => format!("{no}: the hours of their courses, and how long each may wait, leave no time for it"),
+            Hindrance::Undecided => format!("{no}, as far as the search got before its limit"),
+            _ => format!("{no}: the times of their courses, and how long each may wait, leave no time for it"),
         }
     }
 
@@ -211,13 +211,13 @@ impl Sheet<'_> {
                 format!("their temperatures are {} apart", self.words.difference(*degrees))
             }
             Obstacle::Heat { first, second } => {
-                format!("one wants {}, the other {}", phrases::heat(*first), phrases::heat(*second))
+                format!("one needs {}, the other {}", phrases::heat(*first), phrases::heat(*second))
             }
-            Obstacle::Moist => "one gives off moist air that the other cannot stand".to_owned(),
+            Obstacle::Moist => "one gives off moist air that would spoil the other".to_owned(),
             Obstacle::Weight { grams } => {
                 format!("together they are {:.1}{TIED}kg too heavy for the racks", *grams as f64 / 1000.0)
             }
-            Obstacle::Room(_) if dishes.len() > 2 => "each two of them fit, all of them together do not".to_owned(),
+            Obstacle::Room(_) if dishes.len() > 2 => "any two of them fit, but not all of them together".to_owned(),
             Obstacle::Room(_) => "their pans do not fit together".to_owned(),
             Obstacle::NoMode { step } => format!("{} cannot be done here", self.words.title(step)),
             other => other.to_string(),

@@ -11,7 +11,7 @@ use crate::words::{Words, capital, minutes};
 pub(crate) fn soonest(page: &mut Page, problem: &Problem, words: &Words, soonest: &Soonest) {
     page.title(&format!("How soon? {}", words.labels.name));
     page.line(&format!(
-        "Work begins {} at {}. At the table, at the soonest:",
+        "Work begins {} at {}. The earliest at the table:",
         words.day(soonest.from),
         words.clock(soonest.from)
     ));
@@ -26,10 +26,12 @@ pub(crate) fn soonest(page: &mut Page, problem: &Problem, words: &Words, soonest
     }
     page.gap();
     match (soonest.proved, problem.courses.len()) {
-        (true, 1) => page.line("It is proved that no plan serves sooner."),
-        (true, _) => page.line("It is proved that no plan serves sooner, each course weighed as the menu says."),
+        (true, 1) => page.line("It is proved that nothing can be served sooner."),
+        (true, _) => {
+            page.line("It is proved that nothing can be served sooner, with each course counted as the menu says.")
+        }
         (false, _) => {
-            page.line("Perhaps sooner: a limit came before it was known. Give it more with --work or --time.");
+            page.line("It may be possible sooner: the search reached its limit. Give it longer with --work or --time.");
         }
     }
     if !soonest.chain.steps.is_empty() {
@@ -51,7 +53,7 @@ fn decides(page: &mut Page, words: &Words, soonest: &Soonest) {
         let at = soonest.plan.served.get(course).copied().unwrap_or(soonest.from);
         days(page, words, &mut day, at);
         page.entry(&words.clock(at), &capital(words.course(course)));
-        page.more("Keeps its distance from the course before");
+        page.more("Follows the course before it as the menu asks");
     }
 }
 
@@ -91,10 +93,10 @@ fn because(words: &Words, soonest: &Soonest, own: &ChainStep) -> String {
         Because::Together { course } => {
             format!("done sooner, it would be ready too long before {} is served", words.course(course))
         }
-        Because::Shift => "then there are hands for it".to_owned(),
-        Because::Earliest => "the menu lets it begin no sooner".to_owned(),
+        Because::Shift => "that is when a cook is there".to_owned(),
+        Because::Earliest => "the menu does not let it begin sooner".to_owned(),
         Because::FirstHeat { place } => format!("{} has to be hot", words.place(place)),
         Because::Opening => "work begins".to_owned(),
-        _ => "by itself it could begin sooner".to_owned(),
+        _ => "nothing in particular: it could begin sooner".to_owned(),
     }
 }

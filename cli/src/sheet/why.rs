@@ -20,7 +20,7 @@ pub(crate) fn why(
     step: &str,
     alternatives: &[Alternative],
 ) {
-    page.title(&format!("Why so? {}", words.title(step)));
+    page.title(&format!("Why this way? {}", words.title(step)));
     let sheet = Sheet { problem, words };
     if let Some((mode, planned)) =
         plan.steps.get(step).and_then(|planned| Some((sheet.mode(step, planned.mode)?, planned)))
@@ -33,7 +33,7 @@ pub(crate) fn why(
         ));
     }
     let best = plan.bounds == [plan.lateness, plan.waiting, plan.hot];
-    page.line(if best { "It is proved that no plan is better." } else { "The plan is not proved best." });
+    page.line(if best { "This plan is proved best." } else { "This plan is not proved best." });
     let company = beside(problem, plan, step);
     if let Some(text) = sheet.company(plan, &company) {
         page.line(&text);
@@ -51,7 +51,7 @@ pub(crate) fn why(
         return;
     }
     page.gap();
-    page.line(&format!("Each was planned anew with everything else free. {WAITING}"));
+    page.line(&format!("Each was planned again with everything else free. {WAITING}"));
 }
 
 struct Sheet<'a> {
@@ -105,7 +105,7 @@ impl Sheet<'_> {
         (*more > [0; 3] && !lost.is_empty()).then(|| {
             let liked = self.words.range(liked.t.unwrap_or_default());
             format!(
-                "Its temperature is a compromise: {liked} is liked best, but with that it would not share the oven with {}, and {}.",
+                "Its temperature is a compromise: {liked} would suit it best, but then it could not share the oven with {}, and {}.",
                 lost.join(", "),
                 self.cost(*more, later).join(", ")
             )
@@ -121,21 +121,21 @@ impl Sheet<'_> {
             Force::Mode { step, mode } => self.mode(step, *mode).map_or_else(String::new, |mode| self.how(mode)),
             Force::StartFrom { step, minute } => {
                 let later = at(step).map_or(0, |planned| minute - planned.start);
-                format!("begun {} later, at {} or after", minutes(later), self.words.clock(*minute))
+                format!("started {} later, at {} or after", minutes(later), self.words.clock(*minute))
             }
             Force::EndBy { step, minute } => {
                 let sooner = at(step).map_or(0, |planned| planned.end - minute);
                 format!("done {} sooner, by {}", minutes(sooner), self.words.clock(*minute))
             }
             Force::Before { first, second } => format!("{} before {}", title(first), title(second)),
-            _ => "otherwise".to_owned(),
+            _ => "another way".to_owned(),
         }
     }
 
     fn difference(&self, company: &[String], difference: &Difference) -> String {
         match difference {
             Difference::Impossible => "cannot be done".to_owned(),
-            Difference::Undecided => "not known; a limit came first".to_owned(),
+            Difference::Undecided => "not known: the search reached its limit".to_owned(),
             Difference::Costs { more, later, beside, proved } => {
                 let parts = self.cost(*more, later);
                 let better = *more < [0; 3];
@@ -143,7 +143,7 @@ impl Sheet<'_> {
                     () if parts.is_empty() => "costs nothing".to_owned(),
                     () if better => format!("would be better: {}", parts.join(", ")),
                     () if *proved => parts.join(", "),
-                    () => format!("{} (perhaps less: a limit came first)", parts.join(", ")),
+                    () => format!("{} (perhaps less: the search reached its limit)", parts.join(", ")),
                 };
                 let lost = self.lost(company, beside);
                 if !lost.is_empty() {

@@ -12,10 +12,10 @@ pub(crate) fn worth(page: &mut Page, problem: &Problem, words: &Words, help: &He
     page.title(&format!("What would help? {}", words.labels.name));
     match &help.before {
         Found::Plan(measure) => before(page, problem, words, help, measure),
-        Found::Impossible => page.line("As it is, this cannot be done."),
-        Found::Undecided => page.line("As it is, no plan was found before a limit came."),
+        Found::Impossible => page.line("As it stands, this cannot be done."),
+        Found::Undecided => page.line("As it stands, the search reached its limit before it found a plan."),
     }
-    page.heading("What each change would bring");
+    page.heading("What each change would gain");
     let (helps, idle): (Vec<&Benefit>, Vec<&Benefit>) = help.benefits.iter().partition(|benefit| !is_idle(benefit));
     for benefit in helps {
         page.point(&format!(
@@ -25,11 +25,11 @@ pub(crate) fn worth(page: &mut Page, problem: &Problem, words: &Words, help: &He
         ));
     }
     if !idle.is_empty() {
-        page.point(&format!("No use for this menu: {}", together(words, &idle).join("; ")));
+        page.point(&format!("No gain for this menu: {}", together(words, &idle).join("; ")));
     }
     if usual && help.benefits.iter().any(|benefit| matches!(benefit.change, Change::Ahead { .. })) {
         page.gap();
-        page.line("Cold work of the day before: cool what was cooked fast, keep it at 5 C or colder, and follow local food codes.");
+        page.line("For work done the day before: cool cooked food fast, keep it at 5 C or colder, and follow local food codes.");
     }
 }
 
@@ -47,7 +47,7 @@ fn before(page: &mut Page, problem: &Problem, words: &Words, help: &Help, measur
         minutes(measure.hot)
     ));
     if !measure.proved {
-        page.line("This plan is not proved best: what follows may be too kind to the changes.");
+        page.line("This plan is not proved best, so the changes below may look better than they are.");
     }
     page.line(WAITING);
     page.heading("Used to the limit");
@@ -61,7 +61,7 @@ fn before(page: &mut Page, problem: &Problem, words: &Words, help: &Help, measur
         page.point(&format!("{}{mark}: {}", capital(&scarce(words, &busy.what)), when.join(", ")));
     }
     if measure.busy.is_empty() {
-        page.line("Nothing for ten minutes on end.");
+        page.line("Nothing for as long as ten minutes.");
     }
     if let Some(bottleneck) = help.bottleneck.as_ref().filter(|own| !measure.busy.iter().any(|busy| busy.what == **own))
     {
@@ -88,7 +88,7 @@ fn together(words: &Words, benefits: &[&Benefit]) -> Vec<String> {
     let mut all: Vec<String> = others.map(|benefit| facts::change(words, &benefit.change)).collect();
     if let Some((last, before)) = dishes.split_last() {
         let named = if before.is_empty() { last.clone() } else { format!("{} or {last}", before.join(", ")) };
-        all.push(format!("do the cold work of {named} on the day before"));
+        all.push(format!("do the cold work of {named} the day before"));
     }
     all
 }
@@ -101,8 +101,8 @@ fn brings(problem: &Problem, words: &Words, benefit: &Benefit, before: &Found) -
     let (after, gain) = match (&benefit.after, benefit.gain) {
         (Found::Plan(after), Some(gain)) => (after, gain),
         (Found::Plan(_), None) => return "makes it possible".to_owned(),
-        (Found::Impossible, _) => return "still cannot be done".to_owned(),
-        (Found::Undecided, _) => return "not known; a limit came first".to_owned(),
+        (Found::Impossible, _) => return "it still cannot be done".to_owned(),
+        (Found::Undecided, _) => return "not known: the search reached its limit".to_owned(),
     };
     let mut parts = Vec::new();
     if let Found::Plan(before) = before {
@@ -125,6 +125,6 @@ fn brings(problem: &Problem, words: &Words, benefit: &Benefit, before: &Found) -
     if hot > 0 && waiting == 0 {
         parts.push(format!("ovens hot for {} less", minutes(hot)));
     }
-    let doubt = if after.proved { "" } else { " (perhaps more: a limit came first)" };
+    let doubt = if after.proved { "" } else { " (perhaps more: the search reached its limit)" };
     format!("{}{doubt}", parts.join(", "))
 }
