@@ -60,7 +60,7 @@ fn lines(plan: &Plan) -> Vec<String> {
     let first = if on_time { "Every course is on time" } else { "Nothing can be served sooner" };
     match (waits_less, plan.status) {
         (false, Status::Optimal) => {
-            lines.push(format!("{first}, and this plan is proved best: food cannot wait less, nor ovens be hot for less time, without somebody eating later."));
+            lines.push(format!("{first}, and this plan is proved best: food cannot wait less without serving later, and ovens cannot be hot for less time without that or longer waits."));
         }
         (false, Status::Feasible) => {
             lines.push(format!("{first}, and it is proved that food cannot wait less without serving later. Ovens might be hot for less time: {} as planned, at least {} in any such plan.", minutes(plan.hot), minutes(plan.bounds[2])));
