@@ -28,7 +28,7 @@ pub(crate) fn soonest(page: &mut Page, problem: &Problem, words: &Words, soonest
     match (soonest.proved, problem.courses.len()) {
         (true, 1) => page.line("It is proved that nothing can be served sooner."),
         (true, _) => {
-            page.line("It is proved that nothing can be served sooner, with each course counted as the menu says.")
+            page.line("It is proved that nothing can be served sooner, with each course counted as the menu says.");
         }
         (false, _) => {
             page.line("It may be possible sooner: the search reached its limit. Give it longer with --work or --time.");

@@ -28,7 +28,9 @@ pub(crate) fn spare_refused(percent: u32, refused: &Refused, words: &Words, look
             page.point(&format!("All of it can be kept free by serving later: {}", later.join(", ")));
         }
         None => {
-            page.point("No plan was found that keeps it free by serving later, as far as the menu lets courses be late")
+            page.point(
+                "No plan was found that keeps it free by serving later, as far as the menu lets courses be late",
+            );
         }
     }
     page.finish()
