@@ -132,6 +132,16 @@ impl Words {
         said.replace(' ', TIED)
     }
 
+    /// A length, given in mm.
+    pub(crate) fn length(&self, mm: i64) -> String {
+        self.labels.units.length(mm).replace(' ', TIED)
+    }
+
+    /// A weight, given in g.
+    pub(crate) fn weight(&self, grams: i64) -> String {
+        self.labels.units.weight(grams).replace(' ', TIED)
+    }
+
     /// A range of temperatures; a single one where both ends are the same.
     pub(crate) fn range(&self, [lo, hi]: [i64; 2]) -> String {
         let (lo, hi) = (self.degrees(lo), self.degrees(hi));

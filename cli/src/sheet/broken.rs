@@ -112,8 +112,8 @@ pub(crate) fn broken(words: &Words, violation: &Violation) -> String {
             "At {} {} holds {}, more than the {} it carries: {}",
             clock(*minute),
             place(own),
-            kilos(*weight),
-            kilos(*max_weight),
+            words.weight(*weight),
+            words.weight(*max_weight),
             list(words, steps)
         ),
         Violation::Air { place: own, minute, first, second, clash } => format!(
@@ -150,10 +150,6 @@ fn range(min: Minute, max: Option<Minute>) -> String {
         Some(max) => format!("{} to {}", minutes(min), minutes(max)),
         None => format!("{} or more", minutes(min)),
     }
-}
-
-fn kilos(grams: i64) -> String {
-    format!("{:.1} kg", grams as f64 / 1000.0)
 }
 
 fn list(words: &Words, steps: &[String]) -> String {

@@ -3,6 +3,7 @@
 use rangewright::change::Change;
 use rangewright::models::kitchen::PanSize;
 use rangewright::models::problem::{Place, Problem};
+use rangewright::models::units::Units;
 use rangewright::why::Fact;
 
 use crate::plain::TIED;
@@ -35,7 +36,9 @@ fn wishes(problem: &Problem, words: &Words, facts: &[Fact], own: &Fact) -> Strin
                 let windows = there().filter_map(|mode| mode.t);
                 windows.reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])]).map(|window| words.range(window))
             }
-            _ => there().find_map(|mode| mode.pan).map(|pan| PanSize::Box(pan).to_string().replace(' ', TIED)),
+            _ => there()
+                .find_map(|mode| mode.pan)
+                .map(|pan| PanSize::Box(pan).said(words.labels.units).replace(' ', TIED)),
         };
         wishes.extend(wish.map(|wish| format!("{} {wish}", words.dish(&step.dish))));
     }
@@ -134,7 +137,11 @@ pub(super) fn change(words: &Words, change: &Change) -> String {
         }
         Change::EndLater { step: id, minutes: more } => format!("let {} end {} later", step(id), minutes(*more)),
         Change::SmallerPan { step: id, millimetres } => {
-            format!("use a pan {millimetres} mm smaller on every side for {}", step(id))
+            let smaller = match words.labels.units {
+                Units::Customary => words.length(*millimetres),
+                Units::Metric | Units::Gas => format!("{millimetres} mm"),
+            };
+            format!("use a pan {smaller} smaller on every side for {}", step(id))
         }
         Change::Cover { step: id } => format!("cover the pan of {}, so that it gives off no moist air", step(id)),
         Change::OpenEarlier { minutes: more } => format!("begin {} earlier", minutes(*more)),

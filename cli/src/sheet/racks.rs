@@ -3,6 +3,7 @@
 use rangewright::ask::Crowd;
 use rangewright::models::pack::Spot;
 use rangewright::models::problem::Cavity;
+use rangewright::models::units::Units;
 
 use super::page::Page;
 use crate::plain::TIED;
@@ -20,14 +21,15 @@ const COLUMN: i64 = 20;
 const LINE: i64 = 50;
 
 /// Each rack in use, seen from above, the front at the bottom; beside each other as far as the page is wide.
-pub(super) fn draw(page: &mut Page, cavity: &Cavity, pans: &[Pan]) {
+pub(super) fn draw(page: &mut Page, cavity: &Cavity, pans: &[Pan], units: Units) {
     let mut racks: Vec<usize> = pans.iter().map(|pan| pan.spot.rack).collect();
     racks.sort_unstable();
     racks.dedup();
     let (columns, lines) = (cells(cavity.width, COLUMN), cells(cavity.depth, LINE));
     let side_by_side = (page.look().width / (columns + 5)).max(1);
     for group in racks.chunks(side_by_side) {
-        let drawings: Vec<Vec<String>> = group.iter().map(|rack| one(cavity, pans, *rack, columns, lines)).collect();
+        let drawings: Vec<Vec<String>> =
+            group.iter().map(|rack| one(cavity, pans, *rack, [columns, lines], units)).collect();
         for line in 0..lines + 3 {
             let parts: Vec<&str> = drawings.iter().map(|drawing| drawing[line].as_str()).collect();
             page.raw(&format!("  {}", parts.join("   ")));
@@ -35,7 +37,7 @@ pub(super) fn draw(page: &mut Page, cavity: &Cavity, pans: &[Pan]) {
     }
 }
 
-fn one(cavity: &Cavity, pans: &[Pan], rack: usize, columns: usize, lines: usize) -> Vec<String> {
+fn one(cavity: &Cavity, pans: &[Pan], rack: usize, [columns, lines]: [usize; 2], units: Units) -> Vec<String> {
     let mut cells = vec![vec![' '; columns]; lines];
     let mut tallest = 0;
     for pan in pans.iter().filter(|pan| pan.spot.rack == rack) {
@@ -58,13 +60,14 @@ fn one(cavity: &Cavity, pans: &[Pan], rack: usize, columns: usize, lines: usize)
     let mut drawing = vec![wall.clone()];
     drawing.extend(cells.into_iter().map(|row| format!("|{}|", row.into_iter().collect::<String>())));
     drawing.push(wall);
-    let needs = format!("{} high with air", cm(tallest + cavity.clearance));
+    let needs = format!("{} high with air", length(tallest + cavity.clearance, units));
     drawing.push(format!("{needs:<width$}", width = columns + 2));
     drawing
 }
 
 /// Why they do not fit: on one rack, and each on its own.
-pub(super) fn refuse(page: &mut Page, cavity: &Cavity, letters: &[char], crowd: &Crowd) {
+pub(super) fn refuse(page: &mut Page, cavity: &Cavity, letters: &[char], crowd: &Crowd, units: Units) {
+    let cm = |mm| length(mm, units);
     if let (Some(beside), [a, b], [first, second]) = (crowd.beside, &crowd.pans[..], letters) {
         // Along the side at which the least is missing.
         let along = [[a[0], b[0]], [a[0], b[1]], [a[1], b[0]], [a[1], b[1]]];
@@ -106,6 +109,6 @@ fn cells(length: i64, cell: i64) -> usize {
     usize::try_from((length + cell / 2) / cell).unwrap_or(0).clamp(1, 100)
 }
 
-fn cm(mm: i64) -> String {
-    if mm % 10 == 0 { format!("{}{TIED}cm", mm / 10) } else { format!("{:.1}{TIED}cm", mm as f64 / 10.0) }
+fn length(mm: i64, units: Units) -> String {
+    units.length(mm).replace(' ', TIED)
 }

@@ -139,7 +139,7 @@ impl Sheet<'_> {
             && let Some(cavity) = self.cavity_of(&answer.place)
         {
             page.gap();
-            racks::draw(page, cavity, &self.pans(&answer.place, way));
+            racks::draw(page, cavity, &self.pans(&answer.place, way), self.words.labels.units);
         }
     }
 
@@ -215,7 +215,7 @@ impl Sheet<'_> {
             }
             Obstacle::Moist => "one gives off moist air that would spoil the other".to_owned(),
             Obstacle::Weight { grams } => {
-                format!("together they are {:.1}{TIED}kg too heavy for the racks", *grams as f64 / 1000.0)
+                format!("together they are {} too heavy for the racks", self.words.weight(*grams))
             }
             Obstacle::Room(_) if dishes.len() > 2 => "any two of them fit, but not all of them together".to_owned(),
             Obstacle::Room(_) => "their pans do not fit together".to_owned(),
@@ -242,7 +242,7 @@ impl Sheet<'_> {
                     .collect();
                 page.gap();
                 page.line(&legend.join(", "));
-                racks::refuse(page, cavity, &letters, crowd);
+                racks::refuse(page, cavity, &letters, crowd, self.words.labels.units);
             }
         }
     }

@@ -56,7 +56,7 @@ pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
     let mut found = Found::new(&feast.sources);
     let expanded = expand::expand(feast, &mut found);
     let feast = &*expanded;
-    let stock = Stock::new(&feast.kitchen, &mut found);
+    let stock = Stock::new(&feast.kitchen, feast.menu.units, &mut found);
     let graph = Graph::new(feast, &mut found);
     let time = Time::new(feast, &mut found);
     let moulds: Vec<Vec<Mould<'_>>> =

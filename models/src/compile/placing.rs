@@ -25,8 +25,9 @@ impl Mould<'_> {
         if window[1] < cavity.t_min || window[0] > cavity.t_max {
             let why = if window[0] > cavity.t_max { "hot" } else { "cool" };
             return Err(Refusal::Other(format!(
-                "it does not get as {why} as that ({} to {} C)",
-                cavity.t_min, cavity.t_max
+                "it does not get as {why} as that ({} to {})",
+                self.units.temperature(cavity.t_min),
+                self.units.temperature(cavity.t_max)
             )));
         }
         let wanted = if way.heats.is_empty() { defaults.heats } else { &way.heats };
@@ -45,11 +46,15 @@ impl Mould<'_> {
         let [width, depth, height] = pan;
         let on_rack = |w, d| w <= cavity.width && d <= cavity.depth;
         if !(on_rack(width, depth) || on_rack(depth, width)) {
-            return Err(Refusal::Pan(format!("its racks are {} x {} cm", cm(cavity.width), cm(cavity.depth))));
+            return Err(Refusal::Pan(format!(
+                "its racks are {} by {}",
+                self.length(cavity.width),
+                self.length(cavity.depth)
+            )));
         }
         let room = cavity.height.saturating_sub(cavity.clearance);
         if height > room {
-            return Err(Refusal::Pan(format!("a pan in it may be {} cm high", cm(room))));
+            return Err(Refusal::Pan(format!("a pan in it may be {} high", self.length(room))));
         }
         // Half full of something as heavy as water, and a kilogram of pan: heavy rather than light.
         let weight = way.weight.unwrap_or_else(|| {
@@ -57,9 +62,9 @@ impl Mould<'_> {
         });
         if weight > cavity.max_weight {
             return Err(Refusal::Other(format!(
-                "its racks bear {} kg, this weighs {} kg",
-                cavity.max_weight as f64 / 1000.0,
-                weight as f64 / 1000.0
+                "its racks bear {}, this weighs {}",
+                self.units.weight(cavity.max_weight),
+                self.units.weight(weight)
             )));
         }
         let mode = |heat| Mode {
@@ -75,6 +80,10 @@ impl Mould<'_> {
             ..base.clone()
         };
         Ok(heats.into_iter().map(mode).collect())
+    }
+
+    fn length(&self, mm: i64) -> String {
+        self.units.length(mm)
     }
 
     pub(super) fn level(&self, defaults: &Defaults) -> Level {
@@ -98,10 +107,10 @@ impl Mould<'_> {
         }
         if !(least..=most).contains(&diameter) {
             return Err(Refusal::Pan(format!(
-                "it takes pans of {} to {} cm, this one is {} cm across",
-                cm(least),
-                cm(most),
-                cm(diameter)
+                "it takes pans of {} to {}, this one is {} across",
+                self.length(least),
+                self.length(most),
+                self.length(diameter)
             )));
         }
         Ok(vec![Mode {
@@ -137,7 +146,7 @@ impl Mould<'_> {
         let list: Vec<String> = refusals.iter().map(|(name, why)| format!("{name}: {why}")).collect();
         let list = list.join("; ");
         if refusals.iter().all(|(_, refusal)| matches!(refusal, Refusal::Pan(_))) {
-            let size = self.pan.map_or_else(|| format!("{} cm across", cm(USUAL_PAN)), |size| size.to_string());
+            let size = self.pan.unwrap_or(PanSize::Round(USUAL_PAN, None)).said(self.units);
             let cause = format!("no place holds the pan ({size}): {list}");
             found.field(Code::PanTooLarge, origin, "pan", cause, "use a smaller pan, or two");
         } else {
@@ -145,10 +154,6 @@ impl Mould<'_> {
             found.add(Code::NoAppliance, origin, format!("no appliance can do this: {list}"), remedy);
         }
     }
-}
-
-fn cm(mm: i64) -> f64 {
-    mm as f64 / 10.0
 }
 
 /// Why a place cannot do it.

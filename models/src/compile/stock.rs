@@ -8,6 +8,7 @@ use crate::kitchen::{Appliance, ApplianceKind, Kitchen, Pan};
 use crate::labels::PlaceLabel;
 use crate::menu::{Named, slug};
 use crate::problem::{Hob, Place, Top};
+use crate::units::Units;
 
 /// The name that stands for no appliance at all.
 pub(super) const COUNTER: &str = "counter";
@@ -29,12 +30,19 @@ pub(super) struct Stock<'a> {
     pub(super) pools: BTreeMap<String, i64>,
     pub(super) pool_names: BTreeMap<String, String>,
     pans: BTreeMap<String, &'a Pan>,
+    /// Those of the menu.
+    pub(super) units: Units,
 }
 
 impl<'a> Stock<'a> {
-    pub(super) fn new(kitchen: &'a Kitchen, found: &mut Found<'_>) -> Stock<'a> {
-        let mut stock =
-            Stock { sites: Vec::new(), pools: BTreeMap::new(), pool_names: BTreeMap::new(), pans: BTreeMap::new() };
+    pub(super) fn new(kitchen: &'a Kitchen, units: Units, found: &mut Found<'_>) -> Stock<'a> {
+        let mut stock = Stock {
+            sites: Vec::new(),
+            pools: BTreeMap::new(),
+            pool_names: BTreeMap::new(),
+            pans: BTreeMap::new(),
+            units,
+        };
         for (name, &amount) in &kitchen.pools {
             stock.add_pool(name, amount, kitchen.origin, found);
         }

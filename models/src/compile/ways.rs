@@ -12,6 +12,7 @@ use crate::kitchen::SHELF;
 use crate::labels::{ModeLabel, Range};
 use crate::menu::{Interval, PanChoice, Step, Way, slug};
 use crate::problem::{self, Mode, Place, legal};
+use crate::units::Units;
 
 /// More touches than this in one step are taken for a slip of the pen.
 const MOST_TOUCHES: usize = 200;
@@ -19,6 +20,8 @@ const MOST_TOUCHES: usize = 200;
 /// One way with everything said, as far as the step and its kind say it.
 pub(super) struct Mould<'a> {
     pub(super) way: Way,
+    /// Those of the menu, for sizes in words.
+    pub(super) units: Units,
     takes: Interval,
     pub(super) setting: Setting,
     /// The sites that are named; absent: all of the kitchen.
@@ -85,7 +88,7 @@ fn mould<'a>(way: Way, defaults: &Defaults, stock: &Stock<'a>, found: &mut Found
         pools.entry(tin.clone()).or_insert(1);
     }
     let pan_name = named_pan.map(|pan| pan.name.as_str());
-    Some(Mould { way, takes, setting, sites: named, pan, pan_name, tin, pools })
+    Some(Mould { way, units: stock.units, takes, setting, sites: named, pan, pan_name, tin, pools })
 }
 
 /// What the neighbours of a step take off its hands.
@@ -108,7 +111,7 @@ impl Mould<'_> {
     ) -> Vec<(Mode, ModeLabel)> {
         let Some((base, touches)) = self.base(defaults, stays, found) else { return Vec::new() };
         let label = ModeLabel {
-            pan: self.pan_name.map(str::to_owned).or_else(|| self.pan.map(|size| size.to_string())),
+            pan: self.pan_name.map(str::to_owned).or_else(|| self.pan.map(|size| size.said(self.units))),
             level: None,
             asked: self.way.asked,
             touches,

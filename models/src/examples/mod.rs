@@ -53,6 +53,8 @@ pub const ALL: &[Example] = &[
     example!("one-oven", "one-oven.menu.ron", "shed.kitchen.ron"),
     example!("porch", "porch.menu.ron", "porch.kitchen.ron"),
     example!("larder", "larder.menu.ron", "shed.kitchen.ron"),
+    example!("midwinter", "midwinter.menu.ron", "gas.kitchen.ron"),
+    example!("banquet", "banquet.menu.ron", "pavilion.kitchen.ron"),
 ];
 
 /// The demo: a lantern-night supper for fourteen.

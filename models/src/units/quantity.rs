@@ -37,6 +37,43 @@ impl Units {
         temperature.on(self.scale()).to_string()
     }
 
+    /// A length given in mm: `30 cm`, `11.5 in`; inches to a quarter where they are nearly that, otherwise to a tenth.
+    ///
+    /// ```
+    /// use rangewright_models::units::{Units, length};
+    /// for text in ["9 in", "5.5 in", "12.25 in"] {
+    ///     assert_eq!(length(text).map(|mm| Units::Customary.length(mm)), Ok(text.to_owned()));
+    /// }
+    /// assert_eq!(Units::Metric.length(305), "30.5 cm");
+    /// ```
+    pub fn length(self, mm: i64) -> String {
+        format!("{} {}", self.measure(mm), self.short_length())
+    }
+
+    /// A weight given in g: `1.2 kg`, `2.6 lb`.
+    pub fn weight(self, grams: i64) -> String {
+        match self {
+            Units::Customary => format!("{} lb", (grams as f64 / 45.359_237).round() / 10.0),
+            Units::Metric | Units::Gas => format!("{} kg", grams as f64 / 1000.0),
+        }
+    }
+
+    /// The number of a length without its unit.
+    fn measure(self, mm: i64) -> f64 {
+        match self {
+            Units::Customary => {
+                let inches = mm as f64 / 25.4;
+                let quarter = (inches * 4.0).round() / 4.0;
+                if (inches - quarter).abs() < 0.03 { quarter } else { (inches * 10.0).round() / 10.0 }
+            }
+            Units::Metric | Units::Gas => mm as f64 / 10.0,
+        }
+    }
+
+    fn short_length(self) -> &'static str {
+        if self == Units::Customary { "in" } else { "cm" }
+    }
+
     /// The scale of ovens.
     pub fn scale(self) -> Scale {
         match self {
@@ -112,13 +149,25 @@ impl fmt::Display for Interval {
     }
 }
 
+impl PanSize {
+    /// The size in words: `40 x 30 x 12 cm`, `11 in across`.
+    pub fn said(self, units: Units) -> String {
+        let unit = units.short_length();
+        match self {
+            PanSize::Box(sides) => {
+                let [w, d, h] = sides.map(|side| units.measure(side));
+                format!("{w} x {d} x {h} {unit}")
+            }
+            PanSize::Round(across, Some(high)) => {
+                format!("{} across, {} high", units.length(across), units.length(high))
+            }
+            PanSize::Round(across, None) => format!("{} across", units.length(across)),
+        }
+    }
+}
+
 impl fmt::Display for PanSize {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let cm = |mm: i64| mm as f64 / 10.0;
-        match *self {
-            PanSize::Box([w, d, h]) => write!(f, "{} x {} x {} cm", cm(w), cm(d), cm(h)),
-            PanSize::Round(across, Some(high)) => write!(f, "{} cm across, {} cm high", cm(across), cm(high)),
-            PanSize::Round(across, None) => write!(f, "{} cm across", cm(across)),
-        }
+        f.write_str(&self.said(Units::Metric))
     }
 }

@@ -81,6 +81,6 @@ pub(super) fn one_load(mut step: Step, dish: &Dish, feast: &Feast) -> Step {
     step.pans = None;
     step.way.pan = Some(PanChoice::Size(PanSize::Box([columns * width, rows * depth, height])));
     step.way.weight = step.way.weight.map(|each| each.saturating_mul(count));
-    step.way.notes.push(format!("{count} of {size} side by side, {columns} by {rows}"));
+    step.way.notes.push(format!("{count} of {} side by side, {columns} by {rows}", size.said(feast.menu.units)));
     step
 }
