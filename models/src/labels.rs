@@ -12,6 +12,9 @@ use crate::menu::{Keeps, Kind};
 use crate::problem::Minute;
 use crate::units::{Measure, Temperature, Units};
 
+/// The kind of a step in which somebody is there, or lends a hand, while another step runs: it has no food of its own.
+pub const STAND_BY: &str = "stand by";
+
 /// The words for a problem's ids, and whatever else a sheet shows. Keys are the problem's ids.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Labels {

@@ -6,6 +6,7 @@ mod courses;
 mod expand;
 mod found;
 mod graph;
+mod people;
 mod placing;
 mod shopping;
 mod stock;
@@ -19,6 +20,7 @@ use std::collections::BTreeMap;
 
 use found::Found;
 use graph::{Arc, Graph};
+use people::People;
 use stock::Stock;
 use time::Time;
 use waits::Waits;
@@ -83,11 +85,18 @@ pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
     draft.add_links(feast, &graph, &moulds, &stays, &waits);
     let courses = courses.finish(feast, &graph, &waits, &time, &mut found);
     checks::room_in_time(&graph, &draft.steps, &time, &mut found);
+    let (shifts, cooks) = match People::of(feast) {
+        Some(people) => {
+            people.assign(feast, &graph, &moulds, &mut draft, &mut found);
+            (Vec::new(), people.named(&time.cooks, &mut found))
+        }
+        None => (time.shifts, Vec::new()),
+    };
     let problem = Problem {
         name: feast.menu.name.clone(),
         opening: time.opening,
-        shifts: time.shifts,
-        cooks: Vec::new(),
+        shifts,
+        cooks,
         pools: stock.pools,
         places: stock.sites.iter().map(|site| site.place.clone()).collect(),
         dishes: (feast.menu.dishes.iter().zip(&graph.dish_ids))

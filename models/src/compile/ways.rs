@@ -10,7 +10,7 @@ use crate::faults::Code;
 use crate::kitchen::PanSize;
 use crate::kitchen::SHELF;
 use crate::labels::{ModeLabel, Range};
-use crate::menu::{Interval, PanChoice, Step, Way, slug};
+use crate::menu::{Interval, Named, PanChoice, Step, Touch, Way, slug};
 use crate::problem::{self, Mode, Place, legal};
 use crate::units::Units;
 
@@ -100,7 +100,54 @@ pub(super) struct Stays {
     pub(super) after: bool,
 }
 
+/// A touch that a cook of its own does, once.
+pub(super) struct Apart {
+    pub(super) does: String,
+    /// Minutes after the start of the step.
+    pub(super) at: i64,
+    pub(super) takes: i64,
+    pub(super) cooks: Vec<Named>,
+}
+
+impl Apart {
+    /// What it is, whoever does it.
+    pub(super) fn what(&self) -> (i64, i64, &str) {
+        (self.at, self.takes, &self.does)
+    }
+}
+
+/// The minutes after the start of a step of `min` minutes at which a touch is begun.
+fn begun(touch: &Touch, min: i64, unload: i64) -> Vec<i64> {
+    let end = min.saturating_sub(if touch.every.is_some() { unload } else { 0 });
+    let mut at = touch.at;
+    let mut begun = Vec::new();
+    while at.saturating_add(touch.takes) <= end && begun.len() <= MOST_TOUCHES {
+        begun.push(at);
+        let Some(every) = touch.every.filter(|&every| every > 0) else { break };
+        at = at.saturating_add(every);
+    }
+    begun
+}
+
 impl Mould<'_> {
+    /// The touches that have cooks of their own, in order of time.
+    pub(super) fn apart(&self) -> Vec<Apart> {
+        let way = &self.way;
+        let own = way.touches.iter().filter(|touch| !touch.cooks.is_empty());
+        let all = own.flat_map(|touch| {
+            let at = begun(touch, self.takes.min, way.unload.unwrap_or(0));
+            at.into_iter().map(|at| Apart {
+                does: touch.what.clone(),
+                at,
+                takes: touch.takes,
+                cooks: touch.cooks.clone(),
+            })
+        });
+        let mut all: Vec<Apart> = all.collect();
+        all.sort_by(|one, other| one.what().cmp(&other.what()));
+        all
+    }
+
     /// The modes of this way, in the order of the kitchen's places; none, if no place can do it, which is noted.
     pub(super) fn modes(
         &self,
@@ -193,20 +240,18 @@ impl Mould<'_> {
         }
         let mut touches: Vec<([i64; 2], &str)> = Vec::new();
         for touch in &way.touches {
-            let end = min.saturating_sub(if touch.every.is_some() { unload } else { 0 });
-            let mut at = touch.at;
-            if at.saturating_add(touch.takes) > min {
+            if touch.at.saturating_add(touch.takes) > min {
+                let at = touch.at;
                 let cause = format!("{:?} at {at} min lies outside the step's {min} min", touch.what);
                 found.field(Code::TooShort, way.origin, "touches", cause, "do it earlier, or let the step take longer");
                 return None;
             }
-            while at.saturating_add(touch.takes) <= end && touches.len() <= MOST_TOUCHES {
-                touches.push(([at, touch.takes], &touch.what));
-                let Some(every) = touch.every.filter(|&every| every > 0) else { break };
-                at = at.saturating_add(every);
+            // Those of another cook are work of their own.
+            if touch.cooks.is_empty() {
+                touches.extend(begun(touch, min, unload).into_iter().map(|at| ([at, touch.takes], &*touch.what)));
             }
         }
-        if touches.len() > MOST_TOUCHES {
+        if touches.len() + self.apart().len() > MOST_TOUCHES {
             let cause = format!("something is done more than {MOST_TOUCHES} times in the step");
             found.field(Code::Absurd, way.origin, "touches", cause, "do it less often, or ask for hands throughout");
             return None;

@@ -15,7 +15,7 @@ use serde::Serialize;
 pub use code::Code;
 pub(crate) use source::Spot;
 pub use source::{Origin, Sources};
-pub(crate) use words::{one_of, suggestion};
+pub(crate) use words::{and, one_of, suggestion};
 
 /// One fault.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]

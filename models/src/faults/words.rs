@@ -30,3 +30,13 @@ pub(crate) fn one_of<'a>(words: impl Iterator<Item = &'a str>) -> String {
         [first @ .., last] => format!("one of \"{}\" or \"{last}\"", first.join("\", \"")),
     }
 }
+
+/// `a`, `a and b`, `a, b and c`.
+pub(crate) fn and(words: &[impl AsRef<str>]) -> String {
+    let words: Vec<&str> = words.iter().map(AsRef::as_ref).collect();
+    match &words[..] {
+        [] => "nobody".to_owned(),
+        [only] => (*only).to_owned(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}

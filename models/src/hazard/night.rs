@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 use super::Rules;
 use crate::cook::chill::Cooler;
 use crate::cook::safety::Caution;
-use crate::labels::{DishLabel, Facts, Labels, ModeLabel, StepLabel, Warmth};
+use crate::labels::{DishLabel, Facts, Labels, ModeLabel, STAND_BY, StepLabel, Warmth};
 use crate::larder::{Contents, Food, Known, tokens};
 use crate::menu::{Keeps, Kind, Start, slug};
 use crate::oven::SWING;
@@ -107,6 +107,9 @@ impl<'a> Night<'a> {
         let mut at: BTreeMap<&str, usize> = BTreeMap::new();
         for (step, planned) in order {
             let Some(label) = labels.steps.get(&step.id) else { continue };
+            if label.kind == Kind::Other(STAND_BY.to_owned()) {
+                continue;
+            }
             let (Some(dish), Some(mode)) = (labels.dishes.get(&step.dish), step.modes.get(planned.mode)) else {
                 continue;
             };

@@ -6,6 +6,7 @@ use crate::calendar::Clock;
 use crate::cook::Piece;
 use crate::cook::safety::{Premises, Region};
 use crate::faults::Origin;
+use crate::menu::Kind;
 use crate::problem::{Cavity, Heat};
 
 use crate::units::Temperature;
@@ -221,6 +222,8 @@ pub struct Cook {
     pub shifts: Vec<Stretch>,
     /// When they are not, although on shift: sitting down with the guests.
     pub away: Vec<Stretch>,
+    /// The kinds of steps they may do; empty: any.
+    pub only: Vec<Kind>,
     /// Where it was written.
     pub origin: Origin,
 }

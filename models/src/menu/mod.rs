@@ -14,7 +14,7 @@ use crate::kitchen::Cook;
 pub use buy::Buy;
 pub use joint::{Accepts, Cools, Hot, Joint, Margin};
 pub use kind::{Keeps, Kind};
-pub use step::{Level, Link, Named, PanChoice, Step, Touch, Way};
+pub use step::{Level, Link, Named, PanChoice, Step, Touch, Way, With};
 
 pub use crate::cook::{Piece, Start};
 pub use crate::units::{Amount, Interval, Measure, Units};
@@ -97,6 +97,8 @@ pub struct Dish {
     pub without: Vec<String>,
     /// What is bought for it, as far as the menu says.
     pub buys: Vec<Buy>,
+    /// Who may do its steps, by the names of cooks; empty: anybody.
+    pub cooks: Vec<Named>,
     /// The jobs.
     pub steps: Vec<Step>,
     /// Where it was written.
@@ -113,6 +115,7 @@ impl Dish {
             allergens: Vec::new(),
             without: Vec::new(),
             buys: Vec::new(),
+            cooks: Vec::new(),
             steps,
             origin: Origin::default(),
         }

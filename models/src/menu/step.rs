@@ -32,6 +32,10 @@ pub struct Step {
     pub keeps: Option<Keeps>,
     /// Minutes up to which the step may be stretched at no cost, what the cut likes of a rest.
     pub likes: Option<i64>,
+    /// Who may do it, by the names of cooks; empty: whom its dish names.
+    pub cooks: Vec<Named>,
+    /// Who is there besides, without doing it.
+    pub with: Vec<With>,
     /// What to look for.
     pub look: Option<String>,
     /// Anything else the cook should know.
@@ -132,6 +136,8 @@ impl Step {
             latest: None,
             keeps: None,
             likes: None,
+            cooks: Vec::new(),
+            with: Vec::new(),
             look: None,
             note: None,
             joint: None,
@@ -226,6 +232,17 @@ pub struct Touch {
     pub takes: i64,
     /// Repeated after so many minutes, for as long as the step lasts.
     pub every: Option<i64>,
+    /// Who may do it, by the names of cooks; empty: who does the step.
+    pub cooks: Vec<Named>,
+}
+
+/// Somebody who is to be there while a step is done, and does nothing else meanwhile: an instructor.
+#[derive(Clone, Debug)]
+pub struct With {
+    /// Who.
+    pub cook: Named,
+    /// For so many minutes from its start; absent: for the minutes that are planned for it.
+    pub first: Option<i64>,
 }
 
 /// One step follows another.
@@ -244,7 +261,7 @@ pub struct Link {
 }
 
 /// A name of something else in the feast.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Named {
     /// The name as written.
     pub name: String,

@@ -205,8 +205,9 @@ pub(super) fn cook(r: &mut Reading<'_>, node: &Node) -> Option<Cook> {
     };
     let shifts = f.list(r, "shifts", stretch);
     let away = f.list(r, "away", stretch);
+    let only = f.list(r, "only", |r, node| r.word(node, &super::step::kinds()));
     let origin = f.close(r);
-    Some(Cook { name: name?, shifts, away, origin })
+    Some(Cook { name: name?, shifts, away, only, origin })
 }
 
 fn set<T>(field: &mut T, said: Option<T>) {

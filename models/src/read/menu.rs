@@ -141,10 +141,11 @@ fn dish(r: &mut Reading<'_>, node: &Node) -> Option<Dish> {
     let allergens = f.list(r, "allergens", |r, node| r.text(node, "hazelnut"));
     let without = f.list(r, "without", |r, node| r.text(node, "egg"));
     let buys = buys(&mut f, r);
+    let cooks = f.list(r, "cook", |r, node| r.named(node, "Odile"));
     f.need(r, "steps", "[Prep(\"Peel and dice\", \"20 min\")]");
     let steps = f.list(r, "steps", step::step);
     let origin = f.close(r);
-    Some(Dish { name: name?, course, contains, allergens, without, buys, steps, origin })
+    Some(Dish { name: name?, course, contains, allergens, without, buys, cooks, steps, origin })
 }
 
 fn tie(r: &mut Reading<'_>, node: &Node) -> Option<Link> {

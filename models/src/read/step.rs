@@ -7,7 +7,7 @@ use super::sorts::{self, Sort};
 use super::{joint, kitchen, menu};
 use crate::faults::Code;
 use crate::feast::Clock;
-use crate::menu::{Keeps, Kind, Level, PanChoice, Step, Touch, Way};
+use crate::menu::{Keeps, Kind, Level, Named, PanChoice, Step, Touch, Way, With};
 use crate::problem::{Rack, Wait, legal};
 use crate::units::Temperature;
 
@@ -25,14 +25,19 @@ const DAY: Sort<Clock> = Sort {
     example: "day before",
 };
 
+/// The words for kinds of steps that have a name of their own.
+pub(super) fn kinds() -> Vec<(&'static str, Kind)> {
+    let named = Kind::ALL.iter().map(|kind| (kind.word(), kind.clone()));
+    named.chain(Kind::SYNONYMS.iter().cloned()).collect()
+}
+
 pub(super) fn step(r: &mut Reading<'_>, node: &Node) -> Option<Step> {
     let (name, inner) = r.variant(node);
     let Some(name) = name else {
         r.shape(node, "a step such as Prep(\"Peel and dice\", \"20 min\")");
         return None;
     };
-    let mut kinds: Vec<(&str, Kind)> = Kind::ALL.iter().map(|kind| (kind.word(), kind.clone())).collect();
-    kinds.extend(Kind::SYNONYMS.iter().cloned());
+    let mut kinds = kinds();
     kinds.push(("joint", Kind::Roast));
     kinds.push(("step", Kind::Other("step".to_owned())));
     let named = Node { span: node.span.start..node.span.start + name.len(), value: Value::Word(name.to_owned()) };
@@ -56,6 +61,8 @@ pub(super) fn step(r: &mut Reading<'_>, node: &Node) -> Option<Step> {
     let latest = by.or(day.map(|day| Clock { day: day.day + 1, ..day }));
     let keeps_said = f.get(r, "keeps").and_then(|node| keeps(r, node));
     let likes = f.quantity(r, "likes", &sorts::MINUTES);
+    let cooks = cooks(&mut f, r);
+    let with = f.list(r, "with", with);
     let look = f.text(r, "look");
     let note = f.text(r, "note");
     let way_said = way_fields(&mut f, r);
@@ -78,6 +85,8 @@ pub(super) fn step(r: &mut Reading<'_>, node: &Node) -> Option<Step> {
         latest,
         keeps: keeps_said,
         likes,
+        cooks,
+        with,
         look,
         note,
         accepts,
@@ -103,6 +112,7 @@ fn joint_step(r: &mut Reading<'_>, inner: &Node, node: &Node, name: &str) -> Opt
     let latest = f.quantity(r, "by", &sorts::CLOCK);
     let keeps_said = f.get(r, "keeps").and_then(|node| keeps(r, node));
     let likes = f.quantity(r, "likes", &sorts::MINUTES);
+    let cooks = cooks(&mut f, r);
     let look = f.text(r, "look");
     let note = f.text(r, "note");
     let mut way = Way { origin: f.origin, ..Way::default() };
@@ -129,6 +139,7 @@ fn joint_step(r: &mut Reading<'_>, inner: &Node, node: &Node, name: &str) -> Opt
         latest,
         keeps: keeps_said,
         likes,
+        cooks,
         look,
         note,
         way,
@@ -229,8 +240,27 @@ fn touch(r: &mut Reading<'_>, node: &Node) -> Option<Touch> {
         f.need(r, "at", "\"30 min\", or every: \"30 min\"");
     }
     let takes = f.quantity(r, "takes", &sorts::SOME_MINUTES).unwrap_or(1);
+    let cooks = cooks(&mut f, r);
     f.close(r);
-    Some(Touch { what: what?, at: at.or(every)?, takes, every })
+    Some(Touch { what: what?, at: at.or(every)?, takes, every, cooks })
+}
+
+/// Who may do it: one name or several.
+fn cooks(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Vec<Named> {
+    f.list(r, "cook", |r, node| r.named(node, "Odile"))
+}
+
+/// Who is there besides: a name, or `With("Odile", "10 min")`.
+fn with(r: &mut Reading<'_>, node: &Node) -> Option<With> {
+    if matches!(node.value, Value::Text(_)) {
+        return r.named(node, "Odile").map(|cook| With { cook, first: None });
+    }
+    let (_, inner) = r.variant(node);
+    let mut f = Fields::open(r, inner, &node.span, "With", &["cook", "first"])?;
+    let cook = f.need(r, "cook", "\"Odile\"").and_then(|node| r.named(node, "Odile"));
+    let first = f.quantity(r, "first", &sorts::SOME_MINUTES);
+    f.close(r);
+    Some(With { cook: cook?, first })
 }
 
 /// How food bears waiting: a word, or `Wait(rate: 3, soft: "10 min", after: 10)`.

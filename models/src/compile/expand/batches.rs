@@ -46,7 +46,13 @@ pub(super) fn in_turn(mut step: Step, guests: i64) -> Step {
             if changes && batch > 0 {
                 let what = format!("Take batch {batch} of {count} out, put the next in");
                 let at = from.saturating_sub(load[1]).max(1);
-                touches.push(Touch { what, at, takes: (load[0].saturating_add(load[1])).max(1), every: None });
+                touches.push(Touch {
+                    what,
+                    at,
+                    takes: (load[0].saturating_add(load[1])).max(1),
+                    every: None,
+                    cooks: Vec::new(),
+                });
             }
         }
         way.touches = touches;

@@ -54,7 +54,7 @@ pub(super) fn expand<'a>(feast: &'a Feast, found: &mut Found<'_>) -> Cow<'a, Fea
             let parts = match &step.joint {
                 Some(joint) => {
                     let parts = joint::steps(step, joint, dish, feast, &calibration, found).into_iter();
-                    parts.map(|part| Step { piece: Some(joint.piece), ..part }).collect()
+                    parts.map(|part| Step { piece: Some(joint.piece), cooks: step.cooks.clone(), ..part }).collect()
                 }
                 None => vec![filled(step, hot, feast, found)],
             };

@@ -159,12 +159,12 @@ impl<'a> Work<'a> {
             if at >= 1 && at + TOO_CLOSE <= estimate && at + PROBING <= last {
                 let (about, band) = (told::centre(units, probe.core_c), told::centres(units, probe.band_c));
                 let what = format!("Probe the middle, about {about} expected ({band})");
-                touches.push(Touch { what, at, takes: PROBING, every: None });
+                touches.push(Touch { what, at, takes: PROBING, every: None, cooks: Vec::new() });
             }
         }
         if estimate + PROBING <= last {
             let what = format!("Probe the middle, and {act} as soon as it shows {}", told::centre(units, done));
-            touches.push(Touch { what, at: estimate, takes: PROBING, every: None });
+            touches.push(Touch { what, at: estimate, takes: PROBING, every: None, cooks: Vec::new() });
         }
         let learned = match self.calibration.roasts {
             0 => "a first time in this kitchen".to_owned(),
