@@ -1,5 +1,5 @@
 //! Documents whose examples are run.
 
 mod blocks;
-mod evening;
+mod played;
 mod rooms;
