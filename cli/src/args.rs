@@ -13,7 +13,7 @@ use crate::formats::SheetFormat;
 
 pub(crate) use ask::{AskArgs, AskFormat, ShareArgs, SoonestArgs, WhyArgs, WorthArgs};
 pub(crate) use cook::{ChillArgs, PortionsArgs, RoastArgs};
-pub(crate) use day::{EventArgs, LogArgs, OddsArgs, ReplanArgs};
+pub(crate) use day::{EventArgs, LogArgs, OddsArgs, PassArgs, ReplanArgs};
 
 /// Gets a whole feast to the table at one moment from a kitchen that is too small for it.
 #[derive(Debug, Parser)]
@@ -98,6 +98,11 @@ pub(crate) enum Command {
     ///
     /// Each event is one line in a file. `replan` reads it.
     Log(Box<LogArgs>),
+    /// See where the evening stands: what to do now and next, and what is cooking
+    ///
+    /// Reads the plan you handed out and the log of the day. What nobody has logged stays under "Now" for a quarter of an hour,
+    /// then counts as done as planned.
+    Pass(PassArgs),
     /// Plan the rest of the day again, changing as little as possible
     ///
     /// Starts from the plan you handed out and the log of the day. Says what is new for each cook and, if a course will be late,
@@ -166,6 +171,9 @@ pub(crate) struct CheckArgs {
     /// A plan saved by `plan --format json`
     #[arg(long, value_name = "FILE")]
     pub(crate) plan: Option<PathBuf>,
+    /// What to print; as JSON, a menu with faults is answered with these
+    #[arg(long, value_enum, default_value_t = AskFormat::Text)]
+    pub(crate) format: AskFormat,
     #[command(flatten)]
     pub(crate) look: LookArgs,
 }

@@ -8,6 +8,7 @@ use rangewright::Planner;
 use rangewright::models::check::{Violation, form};
 use rangewright::models::compile;
 use rangewright::models::cook::safety::Region;
+use rangewright::models::faults::Faults;
 use rangewright::models::feast::Units;
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::Problem;
@@ -51,16 +52,18 @@ impl Input {
 pub(crate) struct Refusal {
     pub(crate) text: String,
     pub(crate) exit: Exit,
+    /// What is wrong with the menu or its kitchen, if that is why.
+    pub(crate) faults: Option<Faults>,
 }
 
 impl Refusal {
     pub(crate) fn new(text: impl Into<String>, exit: Exit) -> Self {
-        Refusal { text: plain::lines(&text.into()), exit }
+        Refusal { text: plain::lines(&text.into()), exit, faults: None }
     }
 
     /// In words that are safe to show already, and may have colours.
     pub(crate) fn shown(text: String, exit: Exit) -> Self {
-        Refusal { text, exit }
+        Refusal { text, exit, faults: None }
     }
 }
 
@@ -110,8 +113,13 @@ fn beside(folder: &Path, name: &str, wish: Wish, unreadable: &Cell<bool>) -> Res
             _ => error.to_string(),
         }
     };
-    let file = folder.join(name).canonicalize().map_err(failed)?;
-    let home = folder.canonicalize().map_err(failed)?;
+    // Where there are no links (WASI), whoever lent the files has drawn the line, and a path is what it says.
+    let real = |path: &Path| match path.canonicalize() {
+        Err(error) if error.kind() == std::io::ErrorKind::Unsupported => Ok(path.to_owned()),
+        real => real,
+    };
+    let file = real(&folder.join(name)).map_err(failed)?;
+    let home = real(folder).map_err(failed)?;
     if !wish.kitchen_anywhere && !file.starts_with(&home) {
         return Err("it is not below the menu's folder; --kitchen-anywhere reads it all the same".to_owned());
     }
@@ -145,7 +153,8 @@ fn menu(
         Err(faults) => {
             let mut sources = vec![(shown.to_owned(), text.to_owned())];
             sources.extend(kept.into_inner());
-            Err(Refusal::shown(excerpt::faults(&faults, &sources, io.terminal), Exit::BadInput))
+            let text = excerpt::faults(&faults, &sources, io.terminal);
+            Err(Refusal { faults: Some(faults), ..Refusal::shown(text, Exit::BadInput) })
         }
     }
 }

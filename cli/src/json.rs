@@ -4,9 +4,11 @@ use std::collections::BTreeMap;
 
 use rangewright::change::Change;
 use rangewright::models::caution::{DEFERENCE, PlanCaution, Weight, of_plan};
+use rangewright::models::faults::Faults;
 use rangewright::models::labels::Bought;
 use rangewright::models::menu::Measure;
 use rangewright::models::plan::Plan;
+use rangewright::models::problem::Problem;
 use rangewright::models::schedule::Schedule;
 use rangewright::outcome::Reason;
 use rangewright::replan::Replan;
@@ -16,6 +18,7 @@ use rangewright::{Progress, StopReason};
 use serde::Serialize;
 
 use crate::evening::View;
+use crate::pass::Pass;
 use crate::sheet::No;
 use crate::words::{Promise, Words};
 
@@ -32,6 +35,8 @@ pub(crate) enum Asked {
     Worth,
     Replan,
     Odds,
+    Check,
+    Pass,
     Roast,
     Chill,
     Portions,
@@ -189,6 +194,34 @@ pub(crate) fn not_replanned(words: &Words, outcome: &'static str) -> String {
     #[derive(Serialize)]
     struct Nothing {}
     answer(Asked::Replan, outcome, &words.labels.name, Nothing {})
+}
+
+/// A menu without faults, and the limits of food safety that it breaks.
+pub(crate) fn sound(words: &Words, problem: &Problem, limits: &[String]) -> String {
+    #[derive(Serialize)]
+    struct Sound<'a> {
+        courses: usize,
+        dishes: usize,
+        steps: usize,
+        /// In words.
+        limits: &'a [String],
+    }
+    let (courses, dishes, steps) = (problem.courses.len(), problem.dishes.len(), problem.steps.len());
+    answer(Asked::Check, "sound", &words.said.name, Sound { courses, dishes, steps, limits })
+}
+
+/// What is wrong with a menu or its kitchen.
+pub(crate) fn faults(faults: &Faults) -> String {
+    #[derive(Serialize)]
+    struct Told<'a> {
+        faults: &'a Faults,
+    }
+    text(&Answer { schema: SCHEMA, command: Asked::Check, outcome: "faults", name: None, rest: Told { faults } })
+}
+
+/// Where the evening stands.
+pub(crate) fn pass(words: &Words, pass: &Pass) -> String {
+    answer(Asked::Pass, "pass", &words.labels.name, pass)
 }
 
 /// The odds of a plan.

@@ -30,6 +30,7 @@ mod markdown;
 #[cfg(feature = "command")]
 mod names;
 mod page;
+mod pass;
 mod picture;
 mod plain;
 mod sheet;

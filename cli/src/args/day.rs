@@ -85,6 +85,37 @@ pub(crate) struct ReplanArgs {
     pub(crate) look: LookArgs,
 }
 
+const PASS: &str = "\
+Example:
+  rangewright pass lantern.menu.ron --plan tonight.json --log day.log --cook Ines
+
+Exit codes: 0 answered, 2 bad input, 70 internal, 74 input or output.";
+
+/// Where the evening stands.
+#[derive(Debug, clap::Args)]
+#[command(after_help = PASS)]
+pub(crate) struct PassArgs {
+    /// The menu, in RON or JSON; `-` reads standard input. Without it, the built-in lantern-night supper
+    pub(crate) menu: Option<PathBuf>,
+    /// The plan that was handed out last, saved by `plan --format json` or `replan --format json`
+    #[arg(long, value_name = "FILE")]
+    pub(crate) plan: PathBuf,
+    /// The log of the day
+    #[arg(long, value_name = "FILE")]
+    pub(crate) log: Option<PathBuf>,
+    /// The time, such as 16:10 [default: what the clock shows]
+    #[arg(long, value_name = "TIME")]
+    pub(crate) now: Option<String>,
+    /// Only the jobs of this cook; JSON has those of all
+    #[arg(long, value_name = "NAME")]
+    pub(crate) cook: Option<String>,
+    /// What to print
+    #[arg(long, value_enum, default_value_t = AskFormat::Text)]
+    pub(crate) format: AskFormat,
+    #[command(flatten)]
+    pub(crate) look: LookArgs,
+}
+
 const LOG: &str = "\
 Examples:
   rangewright log day.log --menu lantern.menu.ron started \"bake the gratins\"

@@ -6,15 +6,18 @@ use rangewright::models::hazard;
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::Problem;
 
-use crate::args::CheckArgs;
+use crate::args::{AskFormat, CheckArgs};
 use crate::input::{self, Input, Refusal};
 use crate::sheet::{self, Page};
 use crate::words::{Words, capital, count, minutes};
-use crate::{Exit, Io};
+use crate::{Exit, Io, json};
 
 pub(super) fn run(args: &CheckArgs, io: &mut Io<'_>) -> Exit {
     match answer(args, io) {
         Ok((text, exit)) => io.print(&text, exit),
+        Err(Refusal { faults: Some(faults), exit, .. }) if args.format == AskFormat::Json => {
+            io.print(&json::faults(&faults), exit)
+        }
         Err(refusal) => io.complain(&refusal.text, refusal.exit),
     }
 }
@@ -40,19 +43,28 @@ fn answer(args: &CheckArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> 
     let Input { planner, mut words } = input::read(Some(&args.menu), super::wish(&args.look), io)?;
     let problem = planner.problem();
     super::adapt(&mut words, &args.look);
-    let mut page = Page::new(super::look(&args.look, io));
+    let plan = args.plan.as_ref().map(|path| input::saved_plan(path, problem, io)).transpose()?;
+    let broken = broken_limits(problem, &words, plan.as_ref());
+    let exit = if broken.is_empty() { Exit::Planned } else { Exit::Impossible };
+    let look = super::look(&args.look, io);
+    let cost = match (&args.plan, &plan) {
+        (Some(path), Some(plan)) => {
+            let cost = check(problem, plan)
+                .map_err(|broken| Refusal::shown(sheet::broken_plan(path, &words, &broken, look), Exit::BadInput))?;
+            Some(cost)
+        }
+        _ => None,
+    };
+    if args.format == AskFormat::Json {
+        return Ok((json::sound(&words, problem, &broken), exit));
+    }
+    let mut page = Page::new(look);
     let courses = count(problem.courses.len(), "course", "courses");
     let dishes = count(problem.dishes.len(), "dish", "dishes");
     let steps = count(problem.steps.len(), "step", "steps");
     page.line(&format!("No faults: {courses}, {dishes}, {steps}."));
-    let plan = args.plan.as_ref().map(|path| input::saved_plan(path, problem, io)).transpose()?;
-    let broken = broken_limits(problem, &words, plan.as_ref());
     broken.iter().for_each(|line| page.point(line));
-    let exit = if broken.is_empty() { Exit::Planned } else { Exit::Impossible };
-    let (Some(path), Some(plan)) = (&args.plan, plan) else { return Ok((page.finish(), exit)) };
-    let look = super::look(&args.look, io);
-    let cost = check(problem, &plan)
-        .map_err(|broken| Refusal::shown(sheet::broken_plan(path, &words, &broken, look), Exit::BadInput))?;
+    let Some(cost) = cost else { return Ok((page.finish(), exit)) };
     page.line("The plan keeps to every rule.");
     let mut served: Vec<_> = cost.served.iter().collect();
     served.sort_by_key(|(_, minute)| **minute);

@@ -8,6 +8,7 @@ mod log;
 mod manual;
 mod no;
 mod odds;
+mod pass;
 mod plan;
 mod portions;
 mod replan;
@@ -43,6 +44,7 @@ pub(crate) fn run(args: &Args, io: &mut Io<'_>) -> Exit {
         Command::Portions(args) => portions::run(args, io),
         Command::Odds(args) => odds::run(args, io),
         Command::Log(args) => log::run(args, io),
+        Command::Pass(args) => pass::run(args, io),
         Command::Replan(args) => replan::run(args, io),
         Command::Completions(args) => manual::completions(args, io),
         Command::Man(args) => manual::man(args, io),

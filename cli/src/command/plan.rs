@@ -159,7 +159,7 @@ fn spared(
 }
 
 /// Which cook is called so.
-fn cook(name: &str, words: &Words) -> Result<usize, String> {
+pub(super) fn cook(name: &str, words: &Words) -> Result<usize, String> {
     let same = |own: &str| own.to_lowercase() == name.to_lowercase();
     let cooks = &words.said.cooks;
     cooks.iter().position(|cook| same(&cook.name)).ok_or_else(|| {

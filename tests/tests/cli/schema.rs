@@ -66,6 +66,8 @@ fn every_answer_keeps_to_the_published_schema() {
         small("odds|supper.menu.ron|--work|20000|--confidence|80"),
         small("odds|one-oven.menu.ron|--work|20000"),
         small("odds|SMALL|--work|0"),
+        small("check|supper.menu.ron"),
+        small("check|../../tests/browser/faulty.menu.ron"),
         asked("roast|lamb|leg|--bone|--weight|2.4 kg|--to|60 C"),
         asked("roast|lamb|leg|--bone|--weight|2.4 kg|--to|60 C|--probe|70 min, 33 C"),
         asked("roast|pork|loin|--weight|2 kg|--to|65 C|--hot-last|230 C"),
@@ -77,10 +79,10 @@ fn every_answer_keeps_to_the_published_schema() {
         assert_eq!(faults(&validator, answer), Vec::<String>::new(), "{}", answer["command"]);
         notices(&validator, answer);
     }
-    // No command's answer went unseen, but for `replan`, which needs a plan in a file.
+    // No command's answer went unseen, but for `replan` and `pass`, which need a plan in a file.
     let mut commands: Vec<&str> = answers.iter().filter_map(|answer| answer["command"].as_str()).collect();
     commands.dedup();
-    assert_eq!(commands, ["plan", "share", "soonest", "why", "worth", "odds", "roast", "chill", "portions"]);
+    assert_eq!(commands, ["plan", "share", "soonest", "why", "worth", "odds", "check", "roast", "chill", "portions"]);
 }
 
 /// Without any one of its fields, or with another number, an answer is none.
@@ -118,6 +120,11 @@ fn a_new_plan_of_the_day_keeps_to_it_too() {
     }
     let now = ["--log", &log, "--plan", &plan, "--now", "17:50", "--work", "2000"];
     let answer = run(&[&["replan", "supper.menu.ron", "--format", "json"][..], &now].concat());
+    let answer: Value = serde_json::from_str(&answer.out).unwrap_or_else(|error| panic!("{error}: {}", answer.err));
+    assert_eq!(faults(&validator, &answer), Vec::<String>::new());
+    notices(&validator, &answer);
+    // Where the evening stands, by the same plan and log.
+    let answer = run(&[&["pass", "supper.menu.ron", "--format", "json"][..], &now[..6]].concat());
     let answer: Value = serde_json::from_str(&answer.out).unwrap_or_else(|error| panic!("{error}: {}", answer.err));
     assert_eq!(faults(&validator, &answer), Vec::<String>::new());
     notices(&validator, &answer);
