@@ -2,4 +2,5 @@
 
 mod day_log;
 mod odds;
+mod pass;
 mod replan;
