@@ -20,9 +20,20 @@ pub fn problem(number: u64, dishes: Option<u8>) -> Problem {
 }
 
 /// A stream of random numbers: SplitMix64 (Steele, Lea and Flood 2014).
-struct Draw(u64);
+pub(crate) struct Draw(u64);
 
 impl Draw {
+    /// The stream with this number.
+    pub(crate) fn new(number: u64) -> Self {
+        Draw(number)
+    }
+
+    /// A number about 0 with a deviation of about 1, never beyond 3.5: the sum of twelve even ones, less six.
+    pub(crate) fn bell(&mut self) -> f64 {
+        let sum: i64 = (0..12).map(|_| self.within(0, 1_000)).sum();
+        (sum as f64 / 1_000.0 - 6.0).clamp(-3.5, 3.5)
+    }
+
     fn next(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut z = self.0;
