@@ -75,7 +75,8 @@ fn measure(what: &str, arguments: &Arguments) -> Result<(), String> {
             }
             evenings.push(own);
         }
-        let mean = |of: &dyn Fn(&Evening) -> i64| evenings.iter().map(of).sum::<i64>() as f64 / evenings.len().max(1) as f64;
+        let mean =
+            |of: &dyn Fn(&Evening) -> i64| evenings.iter().map(of).sum::<i64>() as f64 / evenings.len().max(1) as f64;
         let most = |of: &dyn Fn(&Evening) -> i64| evenings.iter().map(of).max().unwrap_or(0);
         println!(
             "{what}, {arm:?}: {}, {:.1}, {:.1}, {:.1}, {:.1}, {:.1} ({}), {:.1} ({}), {}",

@@ -130,7 +130,8 @@ impl<'a> Kitchen<'a> {
             let done = |step: &str| self.runs.get(step).is_some_and(|run| run.end.is_some());
             let given_up = |step: &str| !self.sheet.steps.contains_key(step);
             let ready = course.sinks.iter().all(|sink| done(&sink.step) || given_up(&sink.step));
-            let before = course.after.as_ref().map_or(Some(now), |after| Some(self.served.get(&after.course)? + after.min));
+            let before =
+                course.after.as_ref().map_or(Some(now), |after| Some(self.served.get(&after.course)? + after.min));
             if !self.served.contains_key(&course.id)
                 && ready
                 && now >= course.serve.max(planned.min(now.max(course.serve)))
@@ -160,7 +161,8 @@ impl<'a> Kitchen<'a> {
             }
             let done = now + self.luck.minutes(&step.id, mode);
             let elastic = mode.min < mode.max;
-            self.runs.insert(step.id.clone(), Run { mode: planned.mode, start: now, end: None, done, elastic, said: false });
+            self.runs
+                .insert(step.id.clone(), Run { mode: planned.mode, start: now, end: None, done, elastic, said: false });
             changed = true;
             let event = Event::Started { step: step.id.clone(), mode: Some(planned.mode) };
             seen.push(Seen { event, off: now - start });
@@ -236,7 +238,9 @@ impl<'a> Kitchen<'a> {
             Place::Cavity(cavity) => {
                 let pans: Vec<[i64; 3]> = beside.iter().filter_map(|mode| mode.pan).collect();
                 let weights: Vec<i64> = beside.iter().filter_map(|mode| mode.weight).collect();
-                let alike = beside.iter().all(|other| other.heat == mode.heat && !(other.wet && mode.dry || other.dry && mode.wet));
+                let alike = beside
+                    .iter()
+                    .all(|other| other.heat == mode.heat && !(other.wet && mode.dry || other.dry && mode.wet));
                 alike && self.packer.fits_cavity(cavity, &pans, &weights).is_yes()
             }
         }

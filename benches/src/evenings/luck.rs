@@ -38,13 +38,6 @@ impl Luck {
         Luck { off, place, evening }
     }
 
-    /// An evening on which everything goes by the clock but one step, which takes so many minutes more.
-    pub fn one_longer(problem: &Problem, step: &str, minutes: Minute) -> Self {
-        let least = problem.steps.iter().find(|own| own.id == step).and_then(|own| own.modes.first()).map_or(1, |m| m.min);
-        let off = minutes as f64 / (HANDS * least as f64);
-        Luck { off: BTreeMap::from([(step.to_owned(), off)]), place: BTreeMap::new(), evening: 0.0 }
-    }
-
     /// The minutes a step takes in a way; of what is elastic, the least.
     pub fn minutes(&self, step: &str, mode: &Mode) -> Minute {
         if mode.min < mode.max && mode.hands == 0 {

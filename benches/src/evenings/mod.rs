@@ -82,7 +82,11 @@ pub fn play(problem: &Problem, plan: &Plan, crew: &Crew, luck: &Luck, arm: Arm, 
             break;
         }
         let Some(notices) = arm.notices() else { continue };
-        let news: Vec<Event> = seen.into_iter().filter(|seen| seen.off >= notices || arm == Arm::Everything).map(|own| own.event).collect();
+        let news: Vec<Event> = seen
+            .into_iter()
+            .filter(|seen| seen.off >= notices || arm == Arm::Everything)
+            .map(|own| own.event)
+            .collect();
         if news.is_empty() {
             continue;
         }
