@@ -20,7 +20,7 @@ use serde::Serialize;
 use crate::evening::View;
 use crate::pass::Pass;
 use crate::sheet::No;
-use crate::words::{Promise, Words};
+use crate::words::{Calm, Promise, Words};
 
 const SCHEMA: u32 = 1;
 
@@ -73,6 +73,9 @@ struct Planned<'a> {
     /// Kept free for each cook; absent if it was not asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
     spare_hands: Option<Promise>,
+    /// What room in the plan brings and costs; absent if it was not asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    calm: Option<&'a Calm>,
     deference: &'static str,
 }
 
@@ -136,6 +139,7 @@ pub(crate) fn planned(view: &View<'_>) -> String {
         breach: breach(&cautions),
         cautions,
         spare_hands: words.promise,
+        calm: words.calm.as_ref(),
         deference: DEFERENCE,
     };
     answer(Asked::Plan, "planned", &words.said.name, rest)

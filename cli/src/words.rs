@@ -22,6 +22,27 @@ pub(crate) struct Words {
     pub(crate) twelve: bool,
     /// What was asked of the plan beside the menu, and is kept.
     pub(crate) promise: Option<Promise>,
+    /// What room in the plan brings and costs, if it was asked for.
+    pub(crate) calm: Option<Calm>,
+}
+
+/// Room for what takes longer.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct Calm {
+    /// By how much waiting costs more than without.
+    pub(crate) waiting: i64,
+    /// The same in percent, rounded up.
+    pub(crate) percent: i64,
+    /// The courses.
+    pub(crate) courses: Vec<CalmCourse>,
+}
+
+/// How often a course is served within five minutes of its hour, in a hundred evenings.
+#[derive(Clone, Debug, Serialize)]
+pub(crate) struct CalmCourse {
+    pub(crate) course: String,
+    pub(crate) without: usize,
+    pub(crate) with: usize,
 }
 
 /// Each cook has spare hands in the last half hour before each serving.
@@ -38,7 +59,7 @@ impl Words {
         let said = planner.labels().clone();
         let mut labels = said.clone();
         crate::isolate::isolate(&mut labels);
-        Words { labels, said, dated: planner.is_dated(), twelve: false, promise: None }
+        Words { labels, said, dated: planner.is_dated(), twelve: false, promise: None, calm: None }
     }
 
     pub(crate) fn step(&self, step: &str) -> Option<&StepLabel> {

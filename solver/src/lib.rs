@@ -3,6 +3,7 @@
 pub mod ask;
 mod assignment;
 mod board;
+pub mod calm;
 pub mod change;
 mod error;
 mod exchange;

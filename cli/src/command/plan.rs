@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use rangewright::models::feast::Calendar;
+use rangewright::odds::{CourseOdds, Dice};
 use rangewright::spare::{self, Refused, Spared};
 use rangewright::{Error, FeastPlan, Limits, Outcome, Planner};
 
@@ -17,7 +18,7 @@ use crate::formats::{self, Style};
 use crate::input::{self, Input};
 use crate::json::{self, Asked};
 use crate::sheet;
-use crate::words::{Promise, Words};
+use crate::words::{Calm, CalmCourse, Promise, Words};
 use crate::{Exit, Io};
 
 pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
@@ -83,6 +84,10 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
     };
     let (text, exit) = match outcome {
         Outcome::Planned(feast) => {
+            let feast = match args.calm.map(|price| calmed(&feast, price, &mut words)).transpose() {
+                Ok(calmer) => calmer.unwrap_or(feast),
+                Err(error) => return io.complain(&format!("error: {error}\n"), Exit::Internal),
+            };
             return hand_over(args, &View::new(&feast, &words), Style { look, only, now: io.now }, io);
         }
         Outcome::Impossible(conflict) => {
@@ -156,6 +161,26 @@ fn spared(
         Spared::Refused(refused) => Err(refused),
         Spared::NoPlan(outcome) => Ok(outcome.map(|planned| planner.with(planned)).transpose()?),
     })
+}
+
+/// How many percent a step is in doubt if nothing is said of it: as `odds` has it by default.
+const DOUBT: u32 = 10;
+
+/// The plan with room in it; what that brings and costs goes into `words`.
+fn calmed(feast: &FeastPlan, price: u32, words: &mut Words) -> Result<FeastPlan, Error> {
+    let (calmer, waiting) = feast.calmer(DOUBT, price)?;
+    let dice = Dice { evenings: 2_000, ..Dice::default() };
+    let (before, after) = (feast.odds(DOUBT, dice)?, calmer.odds(DOUBT, dice)?);
+    let within = |kept: [usize; 4]| 100 * kept[1] / dice.evenings;
+    let course = |(before, after): (&CourseOdds, &CourseOdds)| CalmCourse {
+        course: after.course.clone(),
+        without: within(before.kept),
+        with: within(after.kept),
+    };
+    let courses = before.courses.iter().zip(&after.courses).map(course).collect();
+    let percent = (100 * waiting + feast.plan().waiting - 1) / feast.plan().waiting.max(1);
+    words.calm = Some(Calm { waiting, percent: if waiting > 0 { percent } else { 0 }, courses });
+    Ok(calmer)
 }
 
 /// Which cook is called so.

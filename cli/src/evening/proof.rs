@@ -6,12 +6,13 @@ use rangewright::models::problem::Minute;
 use rangewright::spare::LAST;
 
 use super::View;
-use crate::words::{Promise, minutes};
+use crate::words::{Calm, Promise, minutes};
 
 /// Sentences about how good the plan is, and why the search stopped.
 pub(super) fn sentences(view: &View<'_>) -> Vec<String> {
     let plan = &view.planned.plan;
     let mut sentences: Vec<String> = view.words.promise.iter().map(kept).collect();
+    sentences.extend(view.words.calm.iter().map(|calm| calmed(view, calm)));
     sentences.extend(lines(plan));
     let ovens: Minute = view.day.cavities.iter().flat_map(|day| &day.spells).map(|spell| spell.end - spell.start).sum();
     if ovens > 0 {
@@ -44,6 +45,22 @@ fn kept(promise: &Promise) -> String {
         "Each cook has {} free in one piece in the last {} before each serving; {price}.",
         minutes(promise.minutes),
         minutes(LAST)
+    )
+}
+
+/// What room in the plan brings, and what it costs.
+fn calmed(view: &View<'_>, calm: &Calm) -> String {
+    let course = |own: &crate::words::CalmCourse| {
+        format!("{} in {} (without the room: {})", view.words.course(&own.course), own.with, own.without)
+    };
+    let courses: Vec<String> = calm.courses.iter().map(course).collect();
+    let price = match calm.percent {
+        0 => "that costs nothing".to_owned(),
+        percent => format!("for that, food waits up to {percent} % more"),
+    };
+    format!(
+        "There is room after steps for what takes longer; {price}. Within 5 minutes of its hour, in a hundred evenings: {}.",
+        courses.join(", ")
     )
 }
 

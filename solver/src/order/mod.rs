@@ -216,7 +216,7 @@ impl<'a> Order<'a> {
     }
 
     /// The cavities and tops of the problem with the indices of the steps in them.
-    fn guests_of(&self, place: &Place) -> Vec<usize> {
+    pub(crate) fn guests_of(&self, place: &Place) -> Vec<usize> {
         let here = |run: &Run<'_>| run.mode.place.as_deref() == Some(place.id());
         (0..self.runs.len()).filter(|&step| here(&self.runs[step])).collect()
     }

@@ -8,6 +8,7 @@ use rangewright_models::problem::{Minute, Problem};
 use rangewright_models::schedule::{Schedule, schedule_with};
 
 use super::Planner;
+use crate::calm::calm;
 use crate::error::Error;
 use crate::limits::Limits;
 use crate::odds::{Dice, Odds, Ranges, odds};
@@ -83,6 +84,17 @@ impl FeastPlan {
     /// As [`odds`](crate::odds::odds).
     pub fn odds(&self, doubt: u32, dice: Dice) -> Result<Odds, Error> {
         odds(self.problem(), self.plan(), self.planner.crew(), &self.ranges(doubt), dice)
+    }
+
+    /// The same evening with room in it for what takes longer, for at most `price` percent more waiting, and by how much its
+    /// waiting costs more; see [`calm`]. What is not said of a step is in doubt by `doubt` percent.
+    ///
+    /// # Errors
+    /// As [`calm`].
+    pub fn calmer(&self, doubt: u32, price: u32) -> Result<(FeastPlan, i64), Error> {
+        let calmed = calm(self.problem(), self.plan(), self.planner.crew(), &self.ranges(doubt), price)?;
+        let planned = Planned { plan: calmed.plan, stopped_by: self.planned.stopped_by, work: self.planned.work };
+        Ok((FeastPlan::new(self.planner.clone(), planned), calmed.waiting))
     }
 
     /// What each step may lose before something is late.

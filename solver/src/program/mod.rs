@@ -1,6 +1,6 @@
 //! Integer programs: small feasts whole, a few dishes inside a plan, modes and places for fixed minutes.
 
-mod milp;
+pub(crate) mod milp;
 mod scarce;
 mod timing;
 mod windows;
