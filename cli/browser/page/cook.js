@@ -85,6 +85,7 @@ export class Cook {
     this.lists.replaceChildren(
       ...(pass.look_out.length ? [h('section', { class: 'look-out', role: 'alert' }, pass.look_out.map((words) => h('p', {}, words)))] : []),
       ...(this.news ? [this.changes()] : []),
+      this.otherDay(pass),
       ...['now', 'next'].map((when) => this.list(when, jobs.filter((job) => job.when === when))),
       this.running(pass),
       ...['later', 'done'].map((when) => h('details', { 'data-when': when, open: open.has(when) }, h('summary', {}, `${HEADS[when]} (${jobs.filter((job) => job.when === when).length})`), this.list(when, jobs.filter((job) => job.when === when), true))),
@@ -92,6 +93,14 @@ export class Cook {
     this.bar.replaceChildren(...this.tools(pass));
     if (focus) this.room.querySelector(`[data-key="${CSS.escape(focus)}"]`)?.focus();
     this.call(jobs);
+  }
+
+  // A plan for another day is no plan for now; a rehearsal has its own day.
+  otherDay({ now: minute, jobs }) {
+    const far = jobs.length && (minute < jobs[0].at - 18 * 60 || minute > jobs.at(-1).until + 6 * 60);
+    if (!far) return '';
+    const day = new Date(this.zero + jobs.at(-1).at * 60000).toLocaleDateString('en-GB', { dateStyle: 'full', timeZone: this.zone });
+    return h('p', { class: 'look-out' }, `This plan is for ${day}. To try it now, rehearse it; to cook it on another day, change the date and plan again.`);
   }
 
   // A chime and a word for every job whose turn has come since the last time.
@@ -243,7 +252,8 @@ export class Cook {
 
   // A rehearsal begins shortly before the first job.
   choose() {
-    const first = this.pass?.jobs[0]?.at ?? 0;
+    if (!this.pass) return;
+    const first = this.pass.jobs[0]?.at ?? 0;
     const speed = select([['1', 'as fast as life'], ['10', 'ten times as fast'], ['60', 'a minute each second']], '10');
     const close = dialogue('Rehearse the evening', field('How fast', speed), button('Begin before the first job', () => {
       close();

@@ -11,7 +11,7 @@ export function report(pass, event, known, done) {
     const list = (events) => h('div', { class: 'choices' }, events.map((own) => button(own.about, () => {
       close();
       report(pass, own.event, {}, done);
-    })));
+    }, { 'data-event': own.event })));
     close = dialogue('What happened?', list(usual), h('details', {}, h('summary', {}, 'Begun, done or served'), list(others)));
     return;
   }

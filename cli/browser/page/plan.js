@@ -1,6 +1,7 @@
 // Plan: round after round of search, each longer; whatever was found last stays, and can be kept at any time.
 import { button, field, h, save, say, select } from './dom.js';
 import { Stopped } from './engine.js';
+import { mends } from './mend.js';
 import { changed, evening, files, keep, menuName, store } from './store.js';
 
 // Units of work of each round. The last is what `rangewright plan --work` takes for the same plan, byte for byte.
@@ -11,6 +12,8 @@ const TYPES = { html: 'text/html', svg: 'image/svg+xml', ics: 'text/calendar', c
 
 let said = '';
 let running = false;
+// What would make a "no" a "yes", as data.
+let remedies = [];
 
 export function plan(room, search) {
   const progress = h('p', { role: 'status', 'aria-live': 'polite', class: 'progress' }, said);
@@ -20,7 +23,7 @@ export function plan(room, search) {
     said = words;
     progress.textContent = words;
   };
-  const show = () => result.replaceChildren(...shown(search));
+  const show = () => result.replaceChildren(...shown(search, () => go(ROUNDS)));
   const go = async (rounds) => {
     running = true;
     stop.hidden = false;
@@ -60,22 +63,27 @@ async function round(work, search, tell, show) {
     .map(([name, text]) => [name.slice(5), text]));
   if (answer.exit === 0 && sheets['plan.json']) {
     // Another plan is another evening: what was logged belongs to the plan before.
-    keep({ sheets, planned: made, log: '', before: [], ticks: [], waiting: [] });
+    keep({ sheets, refused: '', planned: made, log: '', before: [], ticks: [], waiting: [] });
     const best = JSON.parse(sheets['plan.json']).plan.status === 'optimal';
-    tell(best ? 'Planned, and proved: no plan is better.' : 'Planned. How far it may be off is said under "How good this plan is".');
+    tell(`Planned. ${proof(sheets['run-sheets.md'])}`);
     show();
     return best;
   }
-  keep({ sheets: {}, planned: made, refused: answer.out || answer.err });
+  keep({ sheets: {}, planned: made, refused: (answer.out || answer.err).replace(/\u001b\[[\d;]*m/g, '') });
   const certain = answer.exit !== 3;
+  remedies = [];
+  if (answer.exit === 1) {
+    const data = await search.run(['plan', menuName(), '--work', String(work), '--format', 'json'], files());
+    remedies = JSON.parse(data.out).remedies;
+  }
   tell({ 1: 'It cannot be done as it stands; below is why, and what would help.', 2: 'There are faults in the menu or the kitchen.', 3: 'No plan was found so far.' }[answer.exit] ?? 'The command failed.');
   show();
   return certain;
 }
 
-function shown(search) {
+function shown(search, again) {
   const html = store.sheets['run-sheets.html'];
-  if (!html) return store.refused ? [h('pre', { class: 'answer', tabindex: '0' }, store.refused)] : [h('p', {}, 'There is no plan yet.')];
+  if (!html) return refused(again);
   const frame = h('iframe', { title: 'The evening: chart, run sheets, racks, shopping, cautions', srcdoc: html, sandbox: 'allow-same-origin allow-modals allow-popups' });
   // As long as it is: the page scrolls, not a window in it.
   frame.addEventListener('load', () => {
@@ -97,6 +105,22 @@ function shown(search) {
     questions(search),
     frame,
   ].filter(Boolean);
+}
+
+// How good a plan is, in the words of its sheets.
+function proof(sheet) {
+  return sheet.split('## How good this plan is')[1]?.split('## ')[0].replace(/\s+/g, ' ').trim() ?? '';
+}
+
+// Why there is no plan, and what can be changed by a tap so that there is one.
+function refused(again) {
+  if (!store.refused) return [h('p', {}, 'There is no plan yet.')];
+  const taps = store.reading ? [] : mends(remedies).map(({ place, text, words }) => button(`${words}, and plan again`, () => {
+    keep({ [place]: { ...store[place], text }, refused: '' });
+    say(`${words}: written into the ${place}.`);
+    again();
+  }, { class: 'mend' }));
+  return [h('div', { class: 'bar' }, taps), h('pre', { class: 'answer', tabindex: '0' }, store.refused)];
 }
 
 const WORDS = {

@@ -10,6 +10,8 @@ const FRESH = {
   sheets: {},
   // The menu and kitchen that it was made from.
   planned: '',
+  // Why there is none.
+  refused: '',
   log: '',
   // What was tapped and is not in the log yet: [arguments, moment].
   waiting: [],
@@ -115,7 +117,7 @@ export function examples() {
 }
 
 export function open(menu, kitchen) {
-  keep({ menu, kitchen, sheets: {}, planned: '', log: '', before: [], ticks: [], waiting: [], rehearsal: null });
+  keep({ menu, kitchen, sheets: {}, planned: '', refused: '', log: '', before: [], ticks: [], waiting: [], rehearsal: null });
 }
 
 // The whole evening as one file, for another phone.
