@@ -122,6 +122,20 @@ async function remedy(page) {
   console.log('a "no" is a "yes" by one tap');
 }
 
+// Another evening is opened: what was typed is on the shelf, and comes back.
+async function shelf(page) {
+  await room(page, 'write');
+  await page.locator('#text').fill((await page.locator('#text').inputValue()).replace('guests: 4', 'guests: 5'));
+  const typed = await page.locator('#text').inputValue();
+  await page.getByLabel('Begin with an example').selectOption('lantern.menu.ron');
+  await page.waitForFunction((old) => document.getElementById('text').value !== old, typed);
+  await page.getByLabel('Begin with an example').selectOption('0');
+  await page.waitForFunction((old) => document.getElementById('text').value === old, typed);
+  await page.reload();
+  await page.waitForFunction((old) => document.getElementById('text')?.value === old, typed);
+  console.log('what was typed comes back');
+}
+
 // An evening from the first job to the last serving with six events; the browser is killed in the middle of it.
 async function evening(profile) {
   let { context, page } = await browse(profile);
@@ -287,6 +301,7 @@ const profiles = [1, 2].map(() => mkdtempSync(join(tmpdir(), 'rangewright-')));
   console.log(`first paint after ${paint} ms`);
   await same(page);
   await newCook(page);
+  await shelf(page);
   await remedy(page);
   await keys(page);
   await context.close();

@@ -1,7 +1,7 @@
 // Cook: now, next and later; begun and done by one tap. What is what is said by the command's `pass`; every tap is an entry
 // of its `log`.
 import { now, rehearse } from './clock.js';
-import { button, dialogue, field, h, save, say, select } from './dom.js';
+import { button, dialogue, field, h, hand, save, say, select } from './dom.js';
 import { report } from './events.js';
 import { chime, stayAwake } from './senses.js';
 import { evening, files, keep, menuName, onDisk, store } from './store.js';
@@ -245,7 +245,7 @@ export class Cook {
       h('label', { class: 'check', for: 'sound' }, sound, 'Sound'),
       button('Plan the rest again', () => this.replan()),
       button('Save the log', () => save('day.log', store.log)),
-      button('Hand over by file', () => save('evening.json', evening(), 'application/json')),
+      button('Hand over by file', () => hand('evening.json', evening(), 'application/json')),
       button(store.rehearsal ? 'End the rehearsal' : 'Rehearse', () => (store.rehearsal ? this.play() : this.choose())),
       h('p', {}, 'Phones do not talk to each other: what is ticked on one is not known on another. Hand the evening over by file, each phone for its cook.'));
   }

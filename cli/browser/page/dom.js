@@ -49,6 +49,17 @@ export function save(name, text, type = 'text/plain') {
   setTimeout(() => URL.revokeObjectURL(address), 60000);
 }
 
+// Hands a file over the way the device does that, or else saves it.
+export async function hand(name, text, type) {
+  const files = [new File([text], name, { type })];
+  try {
+    if (navigator.canShare?.({ files })) return await navigator.share({ files });
+  } catch (error) {
+    if (error.name === 'AbortError') return undefined;
+  }
+  return save(name, text, type);
+}
+
 // A dialogue about one thing; Escape and "Leave it" close it.
 export function dialogue(title, ...content) {
   const box = document.getElementById('ask');

@@ -1,5 +1,5 @@
 // Plan: round after round of search, each longer; whatever was found last stays, and can be kept at any time.
-import { button, field, h, save, say, select } from './dom.js';
+import { button, field, h, hand, save, say, select } from './dom.js';
 import { Stopped } from './engine.js';
 import { mends } from './mend.js';
 import { changed, evening, files, keep, menuName, store } from './store.js';
@@ -99,7 +99,7 @@ function shown(search, again) {
     h('div', { class: 'bar' },
       button('Print', () => frame.contentWindow.print()),
       field('Save', select([['', 'Choose'], ...names.map((name) => [name, WORDS[name] ?? name]), ['evening', 'Everything, for another phone']], '', (name) => {
-        if (name === 'evening') save(`${store.menu.name.replace(/\.menu\.ron$/, '')}.evening.json`, evening(), TYPES.json);
+        if (name === 'evening') hand(`${store.menu.name.replace(/\.menu\.ron$/, '')}.evening.json`, evening(), TYPES.json);
         else if (name) save(name, store.sheets[name], TYPES[name.split('.').at(-1)]);
       }))),
     questions(search),
@@ -134,7 +134,7 @@ function questions(search) {
   const steps = Object.keys(made.steps).map((id) => [id, titles[id] ?? id]);
   const dishes = [...new Set(steps.map(([id]) => id.split('/')[0]))].map((id) => [id, id.replaceAll('-', ' ')]);
   const answer = h('pre', { class: 'answer', tabindex: '0', 'aria-live': 'polite', hidden: true });
-  const width = () => String(Math.max(40, Math.min(100, Math.floor(answer.parentElement.clientWidth / 9.7))));
+  const width = () => String(Math.max(40, Math.min(100, Math.floor(answer.parentElement.clientWidth / 10.4))));
   const ask = async (args) => {
     answer.hidden = false;
     answer.textContent = 'Thinking …';

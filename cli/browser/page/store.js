@@ -1,6 +1,8 @@
 // What this browser keeps: the menu, the kitchen, the plan, the log, ticks and habits. Each change is kept at once.
 
 const KEY = 'rangewright';
+// So many evenings stay on the shelf.
+const SHELF = 6;
 const FRESH = {
   // Counts changes.
   changes: 0,
@@ -15,6 +17,8 @@ const FRESH = {
   log: '',
   // What was tapped and is not in the log yet: [arguments, moment].
   waiting: [],
+  // Evenings that were here before, the last first.
+  shelf: [],
   // Earlier states of the log, for undoing.
   before: [],
   // Ticks of what no log knows: a dial that is turned, a roast that is basted.
@@ -116,13 +120,18 @@ export function examples() {
   return [...document.querySelectorAll('script[data-file]')].map((own) => [own.dataset.file, own.textContent.slice(1)]);
 }
 
+// Opens another evening. The one that was here goes on the shelf, with its plan and log: nothing typed is lost by it.
 export function open(menu, kitchen) {
+  const example = examples().some(([, text]) => text === store.menu.text);
+  if (store.menu.text && (!example || store.log)) keep({ shelf: [evening(), ...store.shelf].slice(0, SHELF) });
   keep({ menu, kitchen, sheets: {}, planned: '', refused: '', log: '', before: [], ticks: [], waiting: [], rehearsal: null });
 }
 
 // The whole evening as one file, for another phone.
 export function evening() {
-  const { menu, kitchen, sheets, planned, log, ticks } = store;
+  const { menu, kitchen, planned, log, ticks } = store;
+  const { 'plan.json': plan, 'run-sheets.html': page } = store.sheets;
+  const sheets = plan ? { 'plan.json': plan, ...(page && { 'run-sheets.html': page }) } : {};
   return JSON.stringify({ rangewright: 1, menu, kitchen, sheets, planned, log, ticks });
 }
 

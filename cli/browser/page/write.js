@@ -91,7 +91,7 @@ function one(fault, text, change, show) {
   const begin = source.lastIndexOf('\n', start - 1) + 1;
   const line = source.slice(begin, (source.indexOf('\n', start) + source.length + 1) % (source.length + 1) || undefined);
   const stop = Math.min(end - begin, line.length);
-  parts.splice(1, 0, h('pre', {}, line.slice(0, start - begin), h('mark', {}, line.slice(start - begin, stop) || ' '), line.slice(stop)));
+  parts.splice(1, 0, h('pre', {}, line.slice(0, start - begin).trimStart(), h('mark', {}, line.slice(start - begin, stop) || ' '), line.slice(stop)));
   const go = () => {
     if (text.dataset.place !== place) show(place);
     const area = document.getElementById('text');
@@ -125,11 +125,13 @@ function units(text, byte) {
 function beginning(room, quick) {
   const menus = examples().filter(([name]) => name.includes('.menu.'));
   const list = menus.map(([name, text]) => [name, /name: "([^"]*)"/.exec(text)?.[1] ?? name]);
-  return field('Begin with an example', select([['', 'Choose'], ...list], '', (name) => {
+  const before = store.shelf.map((own, index) => [`${index}`, `Before: ${/name: "([^"]*)"/.exec(JSON.parse(own).menu.text)?.[1] ?? 'a menu'}`]);
+  return field('Begin with an example', select([['', 'Choose'], ...list, ...before], '', (name) => {
     if (!name) return;
-    fromExample(name);
+    if (/^\d+$/.test(name)) openEvening(store.shelf[Number(name)]);
+    else fromExample(name);
     write(room, quick);
-    say('The example is open. What was here before is only in files that you saved.');
+    say('It is open. What was here before is in the same list.');
   }));
 }
 
