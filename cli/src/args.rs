@@ -54,8 +54,8 @@ pub(crate) enum Command {
     Plan(PlanArgs),
     /// Check a menu, or with --plan a saved plan of it
     ///
-    /// Lists every fault at once, each with its place in the file and what to do, and every food-safety limit that the menu
-    /// breaks however it is planned.
+    /// Lists every fault at once, each with its place in the file and what to do; what is hardly meant as it is written; and every
+    /// food-safety limit that the menu breaks however it is planned.
     Check(CheckArgs),
     /// Find out whether dishes can share an oven, and how
     ///
@@ -108,6 +108,10 @@ pub(crate) enum Command {
     /// Starts from the plan you handed out and the log of the day. Says what is new for each cook and, if a course will be late,
     /// what could be done about it.
     Replan(Box<ReplanArgs>),
+    /// List the kinds of steps a menu may have, with what each is if the menu says nothing
+    ///
+    /// Where it is done, whose hands it needs, how the food keeps afterwards, and the other words for it.
+    Kinds,
     /// Print a completion script for a shell
     Completions(CompletionsArgs),
     /// Print the manual page, or that of one command

@@ -8,7 +8,7 @@ use rangewright::Planner;
 use rangewright::models::check::{Violation, form};
 use rangewright::models::compile;
 use rangewright::models::cook::safety::Region;
-use rangewright::models::faults::Faults;
+use rangewright::models::faults::{Fault, Faults};
 use rangewright::models::feast::Units;
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::Problem;
@@ -36,11 +36,13 @@ pub(crate) const LONGEST: usize = 4 * read::LONGEST;
 pub(crate) struct Input {
     pub(crate) planner: Planner,
     pub(crate) words: Words,
+    /// What is hardly meant as it is written.
+    pub(crate) doubts: Vec<Fault>,
 }
 
 impl Input {
     fn new(planner: Planner) -> Self {
-        Input { words: Words::of(&planner), planner }
+        Input { words: Words::of(&planner), planner, doubts: Vec::new() }
     }
 
     pub(crate) fn problem(&self) -> &Problem {
@@ -148,8 +150,12 @@ fn menu(
     let mut draft = read::draft(text, shown, remembered);
     draft.feast.menu.units = wish.units.unwrap_or(draft.feast.menu.units);
     draft.feast.kitchen.region = wish.region.unwrap_or(draft.feast.kitchen.region);
+    let feast = draft.feast.clone();
     match compile::draft(draft) {
-        Ok(compiled) => Ok(Input::new(Planner::from(compiled))),
+        Ok(compiled) => {
+            let doubts = compile::doubts(&feast, &compiled);
+            Ok(Input { doubts, ..Input::new(Planner::from(compiled)) })
+        }
         Err(faults) => {
             let mut sources = vec![(shown.to_owned(), text.to_owned())];
             sources.extend(kept.into_inner());

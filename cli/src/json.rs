@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use rangewright::change::Change;
 use rangewright::models::caution::{DEFERENCE, PlanCaution, Weight, of_plan};
-use rangewright::models::faults::Faults;
+use rangewright::models::faults::{Fault, Faults};
 use rangewright::models::labels::Bought;
 use rangewright::models::menu::Measure;
 use rangewright::models::plan::Plan;
@@ -201,7 +201,7 @@ pub(crate) fn not_replanned(words: &Words, outcome: &'static str) -> String {
 }
 
 /// A menu without faults, and the limits of food safety that it breaks.
-pub(crate) fn sound(words: &Words, problem: &Problem, limits: &[String]) -> String {
+pub(crate) fn sound(words: &Words, problem: &Problem, limits: &[String], doubts: &[Fault]) -> String {
     #[derive(Serialize)]
     struct Sound<'a> {
         courses: usize,
@@ -209,9 +209,11 @@ pub(crate) fn sound(words: &Words, problem: &Problem, limits: &[String]) -> Stri
         steps: usize,
         /// In words.
         limits: &'a [String],
+        /// What is hardly meant as it is written.
+        doubts: &'a [Fault],
     }
     let (courses, dishes, steps) = (problem.courses.len(), problem.dishes.len(), problem.steps.len());
-    answer(Asked::Check, "sound", &words.said.name, Sound { courses, dishes, steps, limits })
+    answer(Asked::Check, "sound", &words.said.name, Sound { courses, dishes, steps, limits, doubts })
 }
 
 /// What is wrong with a menu or its kitchen.

@@ -7,7 +7,7 @@ use crate::cook::Piece;
 use crate::cook::chill::Cooler;
 use crate::cook::safety::{Caution, Premises, Region};
 use crate::kitchen::CavitySort;
-use crate::larder::Contents;
+use crate::larder::{Contents, Suits};
 use crate::menu::{Keeps, Kind};
 use crate::problem::Minute;
 use crate::units::{Measure, Temperature, Units};
@@ -24,6 +24,8 @@ pub struct Labels {
     pub kitchen: String,
     /// How many guests.
     pub guests: i64,
+    /// The diets of the guests.
+    pub diets: Vec<DietLabel>,
     /// Whose limits of food safety are followed.
     pub region: Region,
     /// A household or a licensed kitchen, and how warm it is.
@@ -46,6 +48,23 @@ pub struct Labels {
     pub shopping: Vec<Bought>,
     /// Steps.
     pub steps: BTreeMap<String, StepLabel>,
+}
+
+/// Guests who do not eat everything.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DietLabel {
+    /// What it is called.
+    pub name: String,
+    /// How many of the guests have it.
+    pub guests: i64,
+}
+
+impl DietLabel {
+    /// `3 guests (vegetarian)`.
+    pub fn whom(&self) -> String {
+        let guests = if self.guests == 1 { "guest" } else { "guests" };
+        format!("{} {guests} ({})", self.guests, self.name)
+    }
 }
 
 /// Somebody who cooks.
@@ -84,6 +103,8 @@ pub struct DishLabel {
     pub allergens: Vec<String>,
     /// What it contains, said or inferred.
     pub contents: Contents,
+    /// Whether it suits each of the diets, in their order.
+    pub suits: Vec<Suits>,
     /// Nothing but baking heats it.
     pub baked: bool,
 }

@@ -40,7 +40,7 @@ fn broken_limits(problem: &Problem, words: &Words, plan: Option<&Plan>) -> Vec<S
 }
 
 fn answer(args: &CheckArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
-    let Input { planner, mut words } = input::read(Some(&args.menu), super::wish(&args.look), io)?;
+    let Input { planner, mut words, doubts } = input::read(Some(&args.menu), super::wish(&args.look), io)?;
     let problem = planner.problem();
     super::adapt(&mut words, &args.look);
     let plan = args.plan.as_ref().map(|path| input::saved_plan(path, problem, io)).transpose()?;
@@ -56,13 +56,17 @@ fn answer(args: &CheckArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> 
         _ => None,
     };
     if args.format == AskFormat::Json {
-        return Ok((json::sound(&words, problem, &broken), exit));
+        return Ok((json::sound(&words, problem, &broken, &doubts), exit));
     }
     let mut page = Page::new(look);
     let courses = count(problem.courses.len(), "course", "courses");
     let dishes = count(problem.dishes.len(), "dish", "dishes");
     let steps = count(problem.steps.len(), "step", "steps");
     page.line(&format!("No faults: {courses}, {dishes}, {steps}."));
+    for doubt in &doubts {
+        let at = doubt.at.as_ref().map_or_else(String::new, |at| format!(", {} line {}", at.file, at.line));
+        page.point(&format!("Is this meant? {} ({}{at}): {}", capital(&doubt.cause), doubt.code, doubt.remedy));
+    }
     broken.iter().for_each(|line| page.point(line));
     let Some(cost) = cost else { return Ok((page.finish(), exit)) };
     page.line("The plan keeps to every rule.");

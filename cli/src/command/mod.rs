@@ -4,6 +4,7 @@ mod check;
 mod chill;
 mod cook;
 mod day;
+mod kinds;
 mod log;
 mod manual;
 mod no;
@@ -46,6 +47,7 @@ pub(crate) fn run(args: &Args, io: &mut Io<'_>) -> Exit {
         Command::Log(args) => log::run(args, io),
         Command::Pass(args) => pass::run(args, io),
         Command::Replan(args) => replan::run(args, io),
+        Command::Kinds => io.print(&kinds::table(), Exit::Planned),
         Command::Completions(args) => manual::completions(args, io),
         Command::Man(args) => manual::man(args, io),
     }

@@ -27,7 +27,7 @@ pub(super) fn run(args: &OddsArgs, io: &mut Io<'_>) -> Exit {
 
 fn answer(args: &OddsArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
     let input = input::read(args.menu.as_deref(), super::wish(&args.look), io)?;
-    let Input { planner, mut words } = input;
+    let Input { planner, mut words, .. } = input;
     let (problem, crew) = (planner.problem(), planner.crew());
     super::adapt(&mut words, &args.look);
     let search = Search::new(&args.limits, io);

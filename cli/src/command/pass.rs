@@ -21,7 +21,7 @@ pub(super) fn run(args: &PassArgs, io: &mut Io<'_>) -> Exit {
 }
 
 fn answer(args: &PassArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
-    let Input { planner, mut words } = input::read(args.menu.as_deref(), super::wish(&args.look), io)?;
+    let Input { planner, mut words, .. } = input::read(args.menu.as_deref(), super::wish(&args.look), io)?;
     let problem = planner.problem();
     super::adapt(&mut words, &args.look);
     let cook = args.cook.as_deref().map(|name| plan::cook(name, &words)).transpose();

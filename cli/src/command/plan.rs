@@ -30,7 +30,7 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
         Ok(input) => input,
         Err(refusal) => return io.complain(&refusal.text, refusal.exit),
     };
-    let Input { mut planner, mut words } = input;
+    let Input { mut planner, mut words, .. } = input;
     if let Some(date) = args.date.filter(|_| !planner.is_dated()) {
         let zone = jiff::tz::TimeZone::get(&args.zone);
         match zone.ok().and_then(|zone| Calendar::new(date, zone, 0).ok()) {

@@ -28,7 +28,7 @@ pub(super) fn run(args: &ReplanArgs, io: &mut Io<'_>) -> Exit {
 
 fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
     let input = input::read(args.menu.as_deref(), super::wish(&args.look), io)?;
-    let Input { planner, mut words } = input;
+    let Input { planner, mut words, .. } = input;
     let problem = planner.problem();
     super::adapt(&mut words, &args.look);
     let Saved { plan, schedule: told, whole } = input::saved_evening(&args.plan, problem, io)?;

@@ -90,7 +90,7 @@ struct Question {
 }
 
 fn of_menu(args: &ShareArgs, io: &mut Io<'_>) -> Result<Question, Refusal> {
-    let Input { planner, words } = input::read(args.menu.as_deref(), super::wish(&args.ask.look), io)?;
+    let Input { planner, words, .. } = input::read(args.menu.as_deref(), super::wish(&args.ask.look), io)?;
     let mut dishes: Vec<String> = Vec::new();
     for name in &args.dishes {
         let dish = names::dish(planner.problem(), &words, name)?;

@@ -29,7 +29,7 @@ struct Answer<'a> {
 }
 
 fn answer(args: &SoonestArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
-    let Input { planner, mut words } = input::read(args.menu.as_deref(), super::wish(&args.ask.look), io)?;
+    let Input { planner, mut words, .. } = input::read(args.menu.as_deref(), super::wish(&args.ask.look), io)?;
     let problem = planner.problem();
     super::adapt(&mut words, &args.ask.look);
     let now = match args.begin {

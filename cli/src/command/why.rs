@@ -33,7 +33,7 @@ struct Answer<'a> {
 }
 
 fn answer(args: &WhyArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
-    let Input { planner, mut words } = input::read(Some(&args.menu), super::wish(&args.ask.look), io)?;
+    let Input { planner, mut words, .. } = input::read(Some(&args.menu), super::wish(&args.ask.look), io)?;
     let problem = planner.problem();
     super::adapt(&mut words, &args.ask.look);
     let step = names::step(problem, &words, &args.step)?;

@@ -54,6 +54,10 @@ pub fn usual(topic: Topic, region: Region) -> Caution {
             "Tools that are shared carry allergens from one dish to the next: wash them in between, and tell your guests.".to_owned(),
             trade("allergens are shown wherever tools are shared"),
         ),
+        Topic::Diet => (
+            "Whether a dish suits a diet is known by its words alone: ask your guests, and read what is on the packets.".to_owned(),
+            trade("who can eat what is shown as far as it is known"),
+        ),
         Topic::HotFat => (
             "Hot fat burns: dry the food, leave room in the pan, stay with it, lid at hand, never water.".to_owned(),
             trade("kitchen safety"),

@@ -40,6 +40,7 @@ pub fn bare(problem: &Problem, calendar: Option<Calendar>) -> Labels {
         course: course_of(id),
         allergens: Vec::new(),
         contents: Contents::default(),
+        suits: Vec::new(),
         baked: false,
     };
     let place = |id: &str| PlaceLabel { name: id.to_owned(), sort: None };
@@ -48,6 +49,7 @@ pub fn bare(problem: &Problem, calendar: Option<Calendar>) -> Labels {
         name: problem.name.clone(),
         kitchen: String::new(),
         guests: 0,
+        diets: Vec::new(),
         region: Region::default(),
         premises: Premises::default(),
         units: Units::Metric,

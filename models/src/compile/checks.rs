@@ -5,7 +5,8 @@ use super::found::Found;
 use super::graph::{Graph, Job};
 use super::stock::Stock;
 use super::time::Time;
-use crate::faults::Code;
+use crate::faults::{Code, suggestion};
+use crate::menu::{Menu, slug};
 use crate::problem::Step;
 use crate::units::spoken_minutes;
 
@@ -27,6 +28,28 @@ pub(super) fn stays(graph: &Graph<'_>, stays: &[bool], modes: &[Modes], found: &
         if both && !oven(arc.from).any(|id| oven(arc.to).any(|other| other == id)) {
             let cause = format!("the pan stays in between {:?} and {:?}, but no oven can do both", from.id, to.id);
             found.field(Code::CannotStay, arc.origin, "stay", cause, "let one oven do both, or say stay: false");
+        }
+    }
+}
+
+/// Diets of more guests than there are, and dishes for diets that nobody has.
+pub(super) fn diets(menu: &Menu, found: &mut Found<'_>) {
+    for diet in menu.diets.iter().filter(|diet| diet.guests > menu.guests) {
+        let cause = format!("{} guests are {:?}, and there are {} in all", diet.guests, diet.name, menu.guests);
+        found.add(Code::Contradiction, diet.origin, cause, "correct one of the two numbers");
+    }
+    for (number, diet) in menu.diets.iter().enumerate() {
+        if menu.diets[..number].iter().any(|other| slug(&other.name) == slug(&diet.name)) {
+            super::stock::duplicate(&diet.name, "diet", diet.origin, found);
+        }
+    }
+    for named in menu.dishes.iter().flat_map(|dish| &dish.diets) {
+        if !menu.diets.iter().any(|diet| slug(&diet.name) == slug(&named.name)) {
+            let known = match &menu.diets[..] {
+                [] => format!("add diets: {{{:?}: 1}} to the menu", named.name),
+                diets => suggestion(&named.name, diets.iter().map(|diet| diet.name.as_str())),
+            };
+            found.add(Code::UnknownName, named.origin, format!("no guest has the diet {:?}", named.name), known);
         }
     }
 }

@@ -11,7 +11,7 @@ use crate::faults::{Code, suggestion};
 use crate::feast::Feast;
 use crate::hazard::warms;
 use crate::labels::{CourseLabel, DishLabel, Warmth};
-use crate::larder::Contents;
+use crate::larder::{Contents, suits};
 use crate::menu::{Contains, Kind, slug};
 use crate::problem::{After, Course, Sink};
 
@@ -162,6 +162,7 @@ impl Served {
                     course,
                     allergens,
                     contents: Contents::of(dish),
+                    suits: menu.diets.iter().map(|diet| suits(dish, &diet.name)).collect(),
                     baked: baked(dish),
                 },
             )

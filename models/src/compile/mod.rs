@@ -3,6 +3,7 @@
 mod bare;
 mod checks;
 mod courses;
+mod doubts;
 mod expand;
 mod found;
 mod graph;
@@ -31,12 +32,13 @@ use crate::caution;
 use crate::faults::{Code, Faults, Origin};
 use crate::feast::Feast;
 use crate::hazard::{self, Rules};
-use crate::labels::{Facts, Labels, ModeLabel, StepLabel, Warmth};
+use crate::labels::{DietLabel, Facts, Labels, ModeLabel, StepLabel, Warmth};
 use crate::larder::{Contents, Food};
 use crate::menu::{Interval, Keeps, Kind};
 use crate::problem::{Dish, Link, Mode, Problem, Step, Wait, legal};
 
 pub use bare::bare;
+pub use doubts::doubts;
 pub use written::{calibration, draft, feast};
 
 /// A problem, and the words its ids stand for.
@@ -73,6 +75,7 @@ pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
         modes.push(modes_of(&moulds[job], &of_job.defaults, around, &stock, &mut found));
     }
     checks::stays(&graph, &stays, &modes, &mut found);
+    checks::diets(&feast.menu, &mut found);
     checks::not_enough(&graph, &modes, &stock, time.as_ref(), &mut found);
     let courses = courses::courses(feast, &graph, &mut found);
     let (Some(time), Some(order), Some(courses)) = (time, graph.order.as_ref(), courses) else {
@@ -118,6 +121,9 @@ pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
         name: feast.menu.name.clone(),
         kitchen: feast.kitchen.name.clone(),
         guests: feast.menu.guests,
+        diets: (feast.menu.diets.iter())
+            .map(|diet| DietLabel { name: diet.name.clone(), guests: diet.guests })
+            .collect(),
         region: feast.kitchen.region,
         premises: feast.kitchen.premises,
         units: feast.menu.units,

@@ -69,6 +69,11 @@ codes! {
     Unroastable     "RW317" "The minutes of a roast or of a bake cannot be worked out from what is said of it."
     NoThawing       "RW318" "Something frozen has no time to thaw, or nobody is there to take it out."
     Refused         "RW390" "The menu makes sense, the plan it asks for does not. This should not happen; please report it."
+    LargerThanLife  "RW401" "A doubt: an oven or a pan is larger than any in a kitchen."
+    Backwards       "RW402" "A doubt: a course stands after another in the menu and is served before it."
+    OddPortion      "RW403" "A doubt: a roast is too heavy or too light for its guests, or for what is bought."
+    OddHeat         "RW404" "A doubt: the oven is too cool for what is in it."
+    OutOfTime       "RW405" "A doubt: a dish cannot be ready in time even if nothing else is cooked."
 }
 
 impl fmt::Display for Code {

@@ -6,7 +6,6 @@ use crate::calendar::Clock;
 use crate::cook::Piece;
 use crate::cook::safety::{Premises, Region};
 use crate::faults::Origin;
-use crate::menu::Kind;
 use crate::problem::{Cavity, Heat};
 
 use crate::units::Temperature;
@@ -222,8 +221,8 @@ pub struct Cook {
     pub shifts: Vec<Stretch>,
     /// When they are not, although on shift: sitting down with the guests.
     pub away: Vec<Stretch>,
-    /// The kinds of steps they may do; empty: any.
-    pub only: Vec<Kind>,
+    /// The kinds of steps they may do, by their words: `prep`; empty: any.
+    pub only: Vec<String>,
     /// Where it was written.
     pub origin: Origin,
 }

@@ -6,6 +6,7 @@
 //! nothing: what is unknown is never taken for safe.
 
 mod allergen;
+mod diet;
 mod food;
 mod words;
 
@@ -16,6 +17,7 @@ use serde::Serialize;
 use crate::menu::{Contains, Dish, slug};
 
 pub use allergen::Allergen;
+pub use diet::{Suits, eaters, suits};
 pub use food::Food;
 pub(crate) use words::tokens;
 

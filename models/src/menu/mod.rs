@@ -28,6 +28,8 @@ pub struct Menu {
     pub guests: i64,
     /// How many of them are children, who eat half a portion.
     pub children: i64,
+    /// How many of them have which diet.
+    pub diets: Vec<Diet>,
     /// The day of the feast.
     pub date: Date,
     /// Its time zone, an IANA name such as `Europe/London`.
@@ -44,6 +46,17 @@ pub struct Menu {
     pub ties: Vec<Link>,
     /// Who cooks, in place of the kitchen's cooks.
     pub cooks: Vec<Cook>,
+    /// Where it was written.
+    pub origin: Origin,
+}
+
+/// Guests who do not eat everything.
+#[derive(Clone, Debug)]
+pub struct Diet {
+    /// What it is called: `vegetarian`, `no nuts`.
+    pub name: String,
+    /// How many of the guests have it.
+    pub guests: i64,
     /// Where it was written.
     pub origin: Origin,
 }
@@ -95,6 +108,8 @@ pub struct Dish {
     pub allergens: Vec<String>,
     /// What it does not contain, although its words sound like it: `egg`, `milk`.
     pub without: Vec<String>,
+    /// The diets it is made for; empty: for everybody who can have it.
+    pub diets: Vec<Named>,
     /// What is bought for it, as far as the menu says.
     pub buys: Vec<Buy>,
     /// Who may do its steps, by the names of cooks; empty: anybody.
@@ -114,6 +129,7 @@ impl Dish {
             contains: Vec::new(),
             allergens: Vec::new(),
             without: Vec::new(),
+            diets: Vec::new(),
             buys: Vec::new(),
             cooks: Vec::new(),
             steps,

@@ -205,7 +205,7 @@ pub(super) fn cook(r: &mut Reading<'_>, node: &Node) -> Option<Cook> {
     };
     let shifts = f.list(r, "shifts", stretch);
     let away = f.list(r, "away", stretch);
-    let only = f.list(r, "only", |r, node| r.word(node, &super::step::kinds()));
+    let only = f.list(r, "only", |r, node| Some(r.word(node, &super::step::kinds())?.word().to_owned()));
     let origin = f.close(r);
     Some(Cook { name: name?, shifts, away, only, origin })
 }

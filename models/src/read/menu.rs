@@ -7,7 +7,7 @@ use super::sorts::{self, Sort};
 use super::{kitchen, step};
 use crate::faults::Code;
 use crate::feast::Units;
-use crate::menu::{Amount, Buy, Contains, Course, Dish, Link, Measure, Menu};
+use crate::menu::{Amount, Buy, Contains, Course, Diet, Dish, Link, Measure, Menu};
 use crate::problem::legal;
 use crate::units::{self, Scale, UnitError};
 
@@ -41,6 +41,7 @@ pub(super) fn menu<'n>(r: &mut Reading<'_>, node: &'n Node) -> (Menu, Option<&'n
     let kitchen = f.need(r, "kitchen", "\"hall.kitchen.ron\"");
     menu.guests = f.whole(r, "guests", 1..=100_000).unwrap_or(1);
     menu.children = f.whole(r, "children", 0..=menu.guests).unwrap_or(0);
+    menu.diets = diets(&mut f, r);
     menu.date = f.need(r, "date", "\"2026-11-14\"").and_then(|node| r.quantity(node, &DATE)).unwrap_or_default();
     let zone = f.need(r, "zone", "\"Europe/London\"").and_then(|node| r.quantity(node, &ZONE));
     menu.zone = zone.unwrap_or_else(|| "UTC".to_owned());
@@ -111,6 +112,22 @@ fn course(r: &mut Reading<'_>, node: &Node) -> Option<Course> {
     })
 }
 
+/// Who of the guests does not eat everything: `{"vegetarian": 3, "no nuts": 1}`.
+fn diets(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Vec<Diet> {
+    let Some(node) = f.get(r, "diets") else { return Vec::new() };
+    let Value::Record(None, entries) = &node.value else {
+        r.shape(node, "diets and how many guests have them, such as {\"vegetarian\": 3, \"no nuts\": 1}");
+        return Vec::new();
+    };
+    let mut diets = Vec::new();
+    for (key, value) in entries {
+        if let Some(guests) = r.whole(value, 1..=100_000) {
+            diets.push(Diet { name: key.name.clone(), guests, origin: r.origin(&key.span) });
+        }
+    }
+    diets
+}
+
 /// What is bought: `{"squash": "250 g each", "leeks": 6}`.
 fn buys(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Vec<Buy> {
     let Some(node) = f.get(r, "buys") else { return Vec::new() };
@@ -141,11 +158,12 @@ fn dish(r: &mut Reading<'_>, node: &Node) -> Option<Dish> {
     let allergens = f.list(r, "allergens", |r, node| r.text(node, "hazelnut"));
     let without = f.list(r, "without", |r, node| r.text(node, "egg"));
     let buys = buys(&mut f, r);
+    let diets = f.list(r, "for", |r, node| r.named(node, "vegetarian"));
     let cooks = f.list(r, "cook", |r, node| r.named(node, "Odile"));
     f.need(r, "steps", "[Prep(\"Peel and dice\", \"20 min\")]");
     let steps = f.list(r, "steps", step::step);
     let origin = f.close(r);
-    Some(Dish { name: name?, course, contains, allergens, without, buys, cooks, steps, origin })
+    Some(Dish { name: name?, course, contains, allergens, without, diets, buys, cooks, steps, origin })
 }
 
 fn tie(r: &mut Reading<'_>, node: &Node) -> Option<Link> {

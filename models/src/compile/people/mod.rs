@@ -85,7 +85,7 @@ impl<'a> People<'a> {
     /// The ids of those who may do a step: `Some(None)` is anybody, `None` nobody, which is noted.
     fn who(&self, named: &[Named], job: &Job<'_>, found: &mut Found<'_>) -> Option<Option<Vec<String>>> {
         let kind = &job.step.kind;
-        let may = |cook: &&Cook| cook.only.is_empty() || cook.only.contains(kind);
+        let may = |cook: &&Cook| cook.only.is_empty() || cook.only.iter().any(|own| own == kind.word());
         if named.is_empty() {
             let who: Vec<String> = self.cooks.iter().filter(may).map(|cook| cook.name.clone()).collect();
             if who.is_empty() && !self.cooks.is_empty() {
@@ -100,8 +100,7 @@ impl<'a> People<'a> {
         for name in named {
             let cook = self.find(name, found)?;
             if !may(&cook) {
-                let kinds: Vec<&str> = cook.only.iter().map(Kind::word).collect();
-                let cause = format!("{} may do only {}, and this is {kind}", cook.name, crate::faults::and(&kinds));
+                let cause = format!("{} may do only {}, and this is {kind}", cook.name, crate::faults::and(&cook.only));
                 let remedy = "name another cook, or add the kind to what this one may do";
                 found.add(Code::Contradiction, name.origin, cause, remedy);
                 return None;

@@ -25,6 +25,8 @@ pub enum Topic {
     RawEgg,
     /// Tools are shared with a dish that has an allergen.
     Allergen,
+    /// A guest who does not eat everything.
+    Diet,
     /// Hot fat.
     HotFat,
     /// Steam and boiling liquid.
@@ -43,6 +45,7 @@ impl Topic {
         Topic::Thawing,
         Topic::RawEgg,
         Topic::Allergen,
+        Topic::Diet,
         Topic::HotFat,
         Topic::Steam,
     ];
@@ -59,6 +62,7 @@ impl Topic {
             Topic::Thawing => "thaw it in the cold",
             Topic::RawEgg => "raw egg",
             Topic::Allergen => "allergens",
+            Topic::Diet => "who eats it",
             Topic::HotFat => "hot fat",
             Topic::Steam => "steam",
         }

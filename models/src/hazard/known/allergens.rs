@@ -21,7 +21,7 @@ pub(super) const HAZARD: Hazard = Hazard {
     find,
 };
 
-fn shared(night: &Night<'_>, first: &Spell<'_>, second: &Spell<'_>) -> Option<(String, &'static str)> {
+pub(super) fn shared(night: &Night<'_>, first: &Spell<'_>, second: &Spell<'_>) -> Option<(String, &'static str)> {
     let few =
         |pool: &String| *pool != slug(SHELF) && night.problem.pools.get(pool).is_some_and(|&there| there <= MOST_TOOLS);
     let tool =

@@ -3,6 +3,7 @@
 mod allergens;
 mod centre;
 mod charcoal;
+mod diets;
 mod frozen;
 mod ice;
 mod keeping;
@@ -41,6 +42,7 @@ pub const ALL: &[Hazard] = &[
     probe::HAZARD,
     charcoal::HAZARD,
     allergens::HAZARD,
+    diets::HAZARD,
 ];
 
 /// Whether a way is colder than its food must become, or than an oven for it may be.

@@ -33,9 +33,10 @@ impl Work<'_> {
         };
         let mains = beside.filter(|dish| main(dish)).count().clamp(1, 5);
         let count = |number: i64| u32::try_from(number).unwrap_or(0).min(1_000);
+        let (eaters, children) = crate::larder::eaters(menu, self.dish);
         let guests = Guests {
-            adults: count(menu.guests - menu.children),
-            children: count(menu.children),
+            adults: count(eaters - children),
+            children: count(children),
             appetite: Appetite::Usual,
             mains: mains as u32,
             sides: 0,
@@ -47,7 +48,7 @@ impl Work<'_> {
         let sized = format!(
             "{:.1} kg as bought for {} guests, from {low:.1} kg for a modest to {high:.1} kg for a generous table ({})",
             grams as f64 / 1000.0,
-            menu.guests,
+            eaters,
             amount.source.cited()
         );
         (Some(grams), Some(sized))
