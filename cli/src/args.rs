@@ -135,6 +135,12 @@ pub(crate) struct PlanArgs {
     /// Print only the sheet and the calendar of this cook
     #[arg(long, value_name = "NAME")]
     pub(crate) cook: Option<String>,
+    /// In the calendar, give every job an alarm of its own, even where several begin within ten minutes
+    #[arg(long)]
+    pub(crate) all_alarms: bool,
+    /// Begin tables with a byte order mark, for spreadsheets that garble letters without it
+    #[arg(long)]
+    pub(crate) byte_order_mark: bool,
     /// For a bare problem: the date of its day 0, such as 2026-11-14
     #[arg(long, value_name = "DATE")]
     pub(crate) date: Option<jiff::civil::Date>,

@@ -11,14 +11,19 @@ use jiff::tz::TimeZone;
 use rangewright::models::problem::Minute;
 use rangewright::models::schedule::What;
 
-use crate::evening::{Entry, Evening, Sort, View};
+use crate::evening::{Entry, Evening, Sort, View, phrases};
 use crate::plain::{self, TIED};
+
+/// How long one alarm stands for all that begins: at most four of them sound in any half hour.
+const TOGETHER: Minute = 10;
 
 /// Octets of a line, without its end (RFC 5545, 3.1).
 const LINE: usize = 75;
 
 /// The calendar of an evening, or nothing for a bare problem, whose days have no dates.
-pub(crate) fn calendar(view: &View<'_>, evening: &Evening<'_>, now: SystemTime) -> Option<String> {
+///
+/// Jobs that follow each other closely share an alarm, unless all are to have their own.
+pub(crate) fn calendar(view: &View<'_>, evening: &Evening<'_>, all_alarms: bool, now: SystemTime) -> Option<String> {
     if !view.words.dated {
         return None;
     }
@@ -38,23 +43,69 @@ pub(crate) fn calendar(view: &View<'_>, evening: &Evening<'_>, now: SystemTime) 
     let place = feast(view);
     let mut seen: BTreeMap<String, usize> = BTreeMap::new();
     // Every job counts, so that the calendar of one cook has the same UIDs as that of all.
-    for entry in &evening.entries {
-        let key = key(&entry.what);
-        let number = seen.entry(key.clone()).or_default();
-        *number += 1;
-        if evening.only.is_none_or(|cook| entry.cooks.contains(&cook)) {
-            event(view, evening, entry, &format!("{key}.{number}@{place}"), stamp, &mut lines);
-        }
+    let keys: Vec<String> = evening
+        .entries
+        .iter()
+        .map(|entry| {
+            let key = key(&entry.what);
+            let number = seen.entry(key.clone()).or_default();
+            *number += 1;
+            format!("{key}.{number}@{place}")
+        })
+        .collect();
+    let shown: Vec<(&Entry, &String)> = evening
+        .entries
+        .iter()
+        .zip(&keys)
+        .filter(|(entry, _)| evening.only.is_none_or(|cook| entry.cooks.contains(&cook)))
+        .collect();
+    let entries: Vec<&Entry> = shown.iter().map(|(entry, _)| *entry).collect();
+    let groups = groups(&entries, all_alarms);
+    for (index, (entry, uid)) in shown.into_iter().enumerate() {
+        let alarm = groups.get(&index).map(|group| group.iter().map(|own| entries[*own]).collect::<Vec<_>>());
+        event(view, evening, entry, uid, alarm.as_deref(), stamp, &mut lines);
     }
     lines.raw("END:VCALENDAR");
     Some(lines.text)
 }
 
-fn event(view: &View<'_>, evening: &Evening<'_>, entry: &Entry, uid: &str, stamp: Timestamp, lines: &mut Lines) {
-    let moment = |minute: Minute| utc(view.words.labels.calendar.moment(minute).timestamp());
+/// Which jobs an alarm of its own is for, by the index of the first of them.
+fn groups(entries: &[&Entry], each: bool) -> BTreeMap<usize, Vec<usize>> {
+    let mut order: Vec<usize> = (0..entries.len()).collect();
+    let sounds = |index: usize| entries[index].at - lead(&entries[index].what);
+    order.sort_by_key(|&index| (sounds(index), index));
+    let mut groups: BTreeMap<usize, Vec<usize>> = BTreeMap::new();
+    let mut first: Option<usize> = None;
+    for index in order {
+        let head = first.filter(|&head| !each && sounds(index) < sounds(head) + TOGETHER).unwrap_or(index);
+        first = Some(head);
+        groups.entry(head).or_default().push(index);
+    }
+    groups
+}
+
+/// A job in a line: who, for which dish, what.
+fn summary(view: &View<'_>, evening: &Evening<'_>, entry: &Entry) -> String {
     let cooks: Vec<&str> = entry.cooks.iter().filter_map(|cook| view.cook(*cook)).collect();
+    let what = match entry.letter() {
+        Some(letter) => format!("{letter} {}", entry.said()),
+        None => entry.said(),
+    };
     let everyone = evening.only.is_none() && !entry.serves();
-    let summary = if everyone { format!("{}: {}", cooks.join(", "), entry.head) } else { entry.head.clone() };
+    if everyone { format!("{}: {what}", phrases::list(&cooks)) } else { what }
+}
+
+fn event(
+    view: &View<'_>,
+    evening: &Evening<'_>,
+    entry: &Entry,
+    uid: &str,
+    alarm: Option<&[&Entry]>,
+    stamp: Timestamp,
+    lines: &mut Lines,
+) {
+    let moment = |minute: Minute| utc(view.words.labels.calendar.moment(minute).timestamp());
+    let summary = |entry| summary(view, evening, entry);
     lines.raw("BEGIN:VEVENT");
     lines.text("UID", uid);
     lines.raw(&format!("DTSTAMP:{}", utc(stamp)));
@@ -62,7 +113,7 @@ fn event(view: &View<'_>, evening: &Evening<'_>, entry: &Entry, uid: &str, stamp
     if entry.until > entry.at {
         lines.raw(&format!("DTEND:{}", moment(entry.until)));
     }
-    lines.text("SUMMARY", &summary);
+    lines.text("SUMMARY", &summary(entry));
     if let Some(place) = entry.more.iter().find(|line| line.sort == Sort::Where) {
         lines.text("LOCATION", &place.text);
     }
@@ -70,20 +121,27 @@ fn event(view: &View<'_>, evening: &Evening<'_>, entry: &Entry, uid: &str, stamp
     if !more.is_empty() {
         lines.lines("DESCRIPTION", &more);
     }
-    lines.raw("BEGIN:VALARM");
-    lines.raw("ACTION:DISPLAY");
-    lines.text("DESCRIPTION", &summary);
-    lines.raw(&format!("TRIGGER:{}", trigger(&entry.what)));
-    lines.raw("END:VALARM");
+    if let Some(together) = alarm {
+        let said: Vec<String> = match together {
+            [one] => vec![summary(one)],
+            several => several.iter().map(|own| format!("{} {}", own.clock, summary(own))).collect(),
+        };
+        lines.raw("BEGIN:VALARM");
+        lines.raw("ACTION:DISPLAY");
+        lines.lines("DESCRIPTION", &said.iter().map(String::as_str).collect::<Vec<_>>());
+        let lead = lead(&entry.what);
+        lines.raw(&if lead > 0 { format!("TRIGGER:-PT{lead}M") } else { "TRIGGER:PT0S".to_owned() });
+        lines.raw("END:VALARM");
+    }
     lines.raw("END:VEVENT");
 }
 
 /// How long before a job its alarm sounds: time to wash one's hands before work, none where the minute itself counts.
-fn trigger(what: &What) -> &'static str {
+fn lead(what: &What) -> Minute {
     match what {
-        What::Work { .. } | What::PutIn { .. } | What::Serve { .. } => "-PT3M",
-        What::TakeOut { .. } | What::Touch { .. } => "-PT1M",
-        What::Leave { .. } | What::Dial { .. } | What::Shift { .. } => "PT0S",
+        What::Work { .. } | What::PutIn { .. } | What::Serve { .. } => 3,
+        What::TakeOut { .. } | What::Touch { .. } => 1,
+        What::Leave { .. } | What::Dial { .. } | What::Shift { .. } => 0,
     }
 }
 

@@ -22,7 +22,7 @@ pub(crate) fn faults(faults: &Faults, sources: &[(String, String)], terminal: Te
 
 fn one(fault: &Fault, sources: &[(String, String)], renderer: &Renderer) -> String {
     let code = fault.code.to_string();
-    let (cause, remedy) = (plain::line(&fault.cause), plain::line(&fault.remedy));
+    let (cause, remedy) = (plain::literal(&fault.cause), plain::literal(&fault.remedy));
     let title = Level::ERROR.primary_title(cause.as_str()).id(code.as_str());
     let help = Level::HELP.message(remedy.as_str());
     let source = fault.at.as_ref().and_then(|at| {

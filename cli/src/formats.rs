@@ -28,21 +28,33 @@ pub enum SheetFormat {
     Ical,
     /// The steps as comma-separated values
     Csv,
+    /// The jobs of all cooks as comma-separated values
+    Jobs,
     /// The plan and what follows from it, for other programs
     Json,
 }
 
 impl SheetFormat {
     /// All of them, in the order in which the command lists them.
-    pub const ALL: [SheetFormat; 7] = [
+    pub const ALL: [SheetFormat; 8] = [
         SheetFormat::Text,
         SheetFormat::Html,
         SheetFormat::Svg,
         SheetFormat::Markdown,
         SheetFormat::Ical,
         SheetFormat::Csv,
+        SheetFormat::Jobs,
         SheetFormat::Json,
     ];
+}
+
+/// What some forms can do besides.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Wishes {
+    /// Calendars: an alarm for each job, however close they are.
+    pub(crate) all_alarms: bool,
+    /// Tables: a byte order mark in front.
+    pub(crate) byte_order_mark: bool,
 }
 
 /// What renderers need besides the plan.
@@ -51,6 +63,7 @@ pub(crate) struct Style {
     pub(crate) look: Look,
     /// The only cook whose sheet is wanted, as an index into the schedule's cooks.
     pub(crate) only: Option<usize>,
+    pub(crate) wishes: Wishes,
     /// When the answer is made; calendars say so.
     pub(crate) now: SystemTime,
 }
@@ -75,7 +88,7 @@ pub fn every_form(feast: &FeastPlan, now: SystemTime) -> Vec<(&'static str, Stri
     let words = Words::of(feast.planner());
     let view = View::new(feast, &words);
     let look = Look::new(Terminal { unicode: true, ..Terminal::default() }, None, false, false);
-    let texts = render(&view, &SheetFormat::ALL, Style { look, only: None, now }).unwrap_or_default();
+    let texts = render(&view, &SheetFormat::ALL, Style { look, only: None, wishes: Wishes::default(), now }).unwrap_or_default();
     SheetFormat::ALL.iter().map(|format| file_name(*format)).zip(texts).collect()
 }
 
@@ -89,15 +102,19 @@ pub(crate) fn render(view: &View<'_>, formats: &[SheetFormat], style: Style) -> 
         evening = evening.only(cook);
     }
     let chart = Chart::new(view);
+    let marked = |table: String| {
+        if style.wishes.byte_order_mark { format!("{}{table}", table::BYTE_ORDER_MARK) } else { table }
+    };
     let one = |format: &SheetFormat| {
         Ok(match format {
             SheetFormat::Text => sheet::planned(view, &evening, &chart, style.look),
             SheetFormat::Html => page::page(view, &evening, &chart),
             SheetFormat::Svg => picture::file(view, &chart, &evening.name),
             SheetFormat::Markdown => markdown::sheets(view, &evening, &chart),
-            SheetFormat::Csv => table::steps(view, style.only),
+            SheetFormat::Csv => marked(table::steps(view, style.only)),
+            SheetFormat::Jobs => marked(table::jobs(view, &evening)),
             SheetFormat::Json => json::planned(view),
-            SheetFormat::Ical => calendar::calendar(view, &evening, style.now)
+            SheetFormat::Ical => calendar::calendar(view, &evening, style.wishes.all_alarms, style.now)
                 .ok_or("a bare problem has no date, and a calendar needs one: say it with --date")?,
         })
     };
@@ -112,6 +129,7 @@ pub(crate) fn file_name(format: SheetFormat) -> &'static str {
         SheetFormat::Svg => "chart.svg",
         SheetFormat::Markdown => "run-sheets.md",
         SheetFormat::Csv => "steps.csv",
+        SheetFormat::Jobs => "jobs.csv",
         SheetFormat::Json => "plan.json",
         SheetFormat::Ical => "jobs.ics",
     }

@@ -177,7 +177,7 @@ fn answer_of(text: &str) -> Option<String> {
     let text = text.trim_start();
     let value = text.starts_with('{').then(|| serde_json::from_str::<serde_json::Value>(text).ok()).flatten()?;
     value.get("schema")?;
-    value.get("command")?.as_str().map(crate::plain::line)
+    value.get("command")?.as_str().map(crate::plain::literal)
 }
 
 fn problem(text: &str, shown: &str, wish: Wish) -> Result<Input, Refusal> {

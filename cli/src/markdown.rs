@@ -4,7 +4,7 @@ use rangewright::models::caution::DEFERENCE;
 
 use crate::evening::chart::Chart;
 use crate::evening::places::{Table, tables};
-use crate::evening::{CookSheet, Evening, Sort, View};
+use crate::evening::{CookSheet, Evening, Sort, View, phrases};
 use crate::plain;
 
 /// The whole answer.
@@ -19,7 +19,7 @@ pub(crate) fn sheets(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>) 
             text += &format!("\n**{}, at the table**\n\n", inline(&serving.day));
             day = &serving.day;
         }
-        let dishes = inline(&serving.dishes.join(", "));
+        let dishes = inline(&phrases::list(&serving.dishes));
         text += &format!("- **{}** {}: {dishes}\n", inline(&serving.clock), inline(&serving.name));
     }
     for care in evening.cares.iter().filter(|care| care.broken()) {
@@ -33,7 +33,7 @@ pub(crate) fn sheets(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>) 
     if !evening.to_buy.is_empty() {
         text += "\n## To buy\n\n";
         for own in &evening.to_buy {
-            let dishes = inline(&own.dishes.join(", "));
+            let dishes = inline(&phrases::list(&own.dishes));
             text += &format!("- [ ] {}: **{}** ({dishes})\n", begin(&own.what), inline(&own.amount));
         }
     }
@@ -55,7 +55,8 @@ fn cook(sheet: &CookSheet) -> String {
     for day in &sheet.days {
         text += &format!("\n### {}\n\n", inline(&day.day));
         for entry in &day.entries {
-            text += &format!("- [ ] **{}** {}\n", inline(&entry.clock), inline(&entry.head));
+            let letter = entry.letter().map_or(String::new(), |letter| format!("**{letter}** "));
+            text += &format!("- [ ] **{}** {letter}{}\n", inline(&entry.clock), inline(&entry.said()));
             for line in &entry.more {
                 let own = begin(&line.text);
                 text += &if line.sort == Sort::Care { format!("  - **{own}**\n") } else { format!("  - {own}\n") };

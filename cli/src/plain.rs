@@ -6,20 +6,43 @@
 /// A space at which no line is broken: between a number and its unit.
 pub(crate) const TIED: &str = "\u{a0}";
 
-/// One line: control characters become spaces, and what turns the direction of writing is left out.
+/// One line for people: a [`literal`] one, with the sign of degrees where a number of them is said.
 pub(crate) fn line(text: &str) -> String {
+    degrees(&literal(text))
+}
+
+/// `180 C` as people write it: `180 °C`, never broken over lines.
+fn degrees(text: &str) -> String {
+    let letters: Vec<char> = text.chars().collect();
+    let at = |index: usize| letters.get(index).copied().unwrap_or(' ');
+    let mut said = String::with_capacity(text.len());
+    for (index, &letter) in letters.iter().enumerate() {
+        let space = letter == ' ' || TIED.contains(letter);
+        let number = index > 0 && at(index - 1).is_ascii_digit();
+        if space && number && matches!(at(index + 1), 'C' | 'F') && !at(index + 2).is_alphanumeric() {
+            said += TIED;
+            said.push('°');
+        } else {
+            said.push(letter);
+        }
+    }
+    said
+}
+
+/// One line as it is written: control characters become spaces, and what turns the direction of writing is left out.
+pub(crate) fn literal(text: &str) -> String {
     let shown = text.chars().filter(|&letter| !turns(letter));
     shown.map(|letter| if steers(letter) { ' ' } else { letter }).collect()
 }
 
-/// A name that is to be set apart in a sentence: a [`line`] without isolates of its own, which could end ours.
+/// A name that is to be set apart in a sentence: a [`literal`] line without isolates of its own, which could end ours.
 pub(crate) fn name(text: &str) -> String {
-    line(text).replace(['\u{2066}', '\u{2067}', '\u{2068}', '\u{2069}'], "")
+    literal(text).replace(['\u{2066}', '\u{2067}', '\u{2068}', '\u{2069}'], "")
 }
 
 /// Several lines.
 pub(crate) fn lines(text: &str) -> String {
-    text.split('\n').map(line).collect::<Vec<_>>().join("\n")
+    text.split('\n').map(literal).collect::<Vec<_>>().join("\n")
 }
 
 /// Several lines in which we have set colours: these stay if they are wanted.
@@ -59,6 +82,13 @@ mod tests {
         assert_eq!(line("a\x1b[2Jb\r\nc\u{9b}d\u{202e}e\u{2028}f"), "a [2Jb  c de f");
         assert_eq!(name("\u{2068}soup\u{2069}\u{2067}"), "soup");
         assert_eq!(lines("one\ttwo\nthree\u{7}"), "one two\nthree ");
+    }
+
+    #[test]
+    fn degrees_have_their_sign() {
+        assert_eq!(line("Turn to 180 C fan (355\u{a0}F), 2 Cups"), "Turn to 180\u{a0}°C fan (355\u{a0}°F), 2 Cups");
+        assert_eq!(line("63 C"), "63\u{a0}°C");
+        assert_eq!(literal("takes 180 C"), "takes 180 C");
     }
 
     #[test]

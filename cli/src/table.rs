@@ -1,13 +1,14 @@
-//! The steps as comma-separated values (RFC 4180): one line each, for a spreadsheet.
+//! The steps, or the jobs, as comma-separated values (RFC 4180): one line each, for a spreadsheet.
 
+use rangewright::models::problem::Minute;
 use rangewright::models::schedule::What;
 
-use crate::evening::View;
+use crate::evening::{Entry, Evening, Sort, View};
 use crate::evening::phrases::{self, Planned, planned};
 use crate::plain;
 use crate::plain::TIED;
 
-const HEAD: [&str; 17] = [
+const STEPS: [&str; 17] = [
     "step",
     "dish",
     "title",
@@ -27,20 +28,122 @@ const HEAD: [&str; 17] = [
     "cautions",
 ];
 
+const JOBS: [&str; 18] = [
+    "start",
+    "end",
+    "start_minute",
+    "end_minute",
+    "minutes",
+    "cooks",
+    "letter",
+    "dish",
+    "job",
+    "what",
+    "place",
+    "rack",
+    "dial",
+    "unit",
+    "fan",
+    "until",
+    "look",
+    "more",
+];
+
+/// What marks a text as UTF-8 for spreadsheets that take it for something else otherwise.
+pub(crate) const BYTE_ORDER_MARK: &str = "\u{feff}";
+
+/// One line for each job, in order of time: all that a sheet says.
+pub(crate) fn jobs(view: &View<'_>, evening: &Evening<'_>) -> String {
+    let wanted = |entry: &&Entry| evening.only.is_none_or(|cook| entry.cooks.contains(&cook));
+    written(JOBS, evening.entries.iter().filter(wanted).map(|entry| job(view, entry)))
+}
+
+fn job(view: &View<'_>, entry: &Entry) -> [String; 18] {
+    let cooks: Vec<&str> = entry.cooks.iter().filter_map(|cook| view.cook(*cook)).collect();
+    let own = entry.what.step().and_then(|step| planned(view, step));
+    let (place, cavity, minute) = match &entry.what {
+        What::Dial { place, .. } => (view.words.place(place).to_owned(), Some(place.as_str()), entry.at),
+        _ => {
+            let id = own.and_then(|own| own.mode.place.as_deref());
+            let place = own.zip(id).map(|(own, id)| phrases::named(view, own, id));
+            (place.unwrap_or_default(), id, own.map_or(entry.at, |own| own.start))
+        }
+    };
+    let day = view.day.cavities.iter().find(|day| Some(day.place.as_str()) == cavity);
+    let setting = day.and_then(|day| Some((day, phrases::setting_at(day, minute)?)));
+    let degrees = setting.and_then(|(day, setting)| Some(phrases::set_to(view, day, setting, setting.degrees?)));
+    // `180 C`, and of marks `gas 4`.
+    let (dial, unit) = match degrees.as_deref().and_then(|degrees| degrees.rsplit_once(TIED)) {
+        Some((number, unit)) if unit.chars().all(char::is_alphabetic) => (number.to_owned(), unit.to_owned()),
+        _ => (degrees.clone().unwrap_or_default(), String::new()),
+    };
+    let spot = day.zip(own).and_then(|(day, own)| day.spots.iter().find(|spot| spot.step == own.step.id));
+    let lasts = matches!(entry.what, What::PutIn { .. } | What::Leave { .. });
+    let said = |sorts: &[Sort]| {
+        let lines = entry.more.iter().filter(|line| sorts.contains(&line.sort));
+        lines.map(|line| line.text.as_str()).collect::<Vec<_>>().join("; ")
+    };
+    [
+        moment(view, entry.at),
+        moment(view, entry.until),
+        entry.at.to_string(),
+        entry.until.to_string(),
+        (entry.until - entry.at).to_string(),
+        text(&phrases::list(&cooks)),
+        entry.letter().map(String::from).unwrap_or_default(),
+        text(entry.mark.as_ref().map_or("", |mark| &mark.dish)),
+        sort(&entry.what).to_owned(),
+        text(&entry.head),
+        text(&place),
+        spot.map(|spot| phrases::rack(spot.height).to_owned()).unwrap_or_default(),
+        text(&dial),
+        text(&unit),
+        setting.and_then(|(_, setting)| setting.heat).map(|heat| phrases::heat(heat).to_owned()).unwrap_or_default(),
+        own.filter(|_| lasts).map(|own| moment(view, own.end)).unwrap_or_default(),
+        text(&said(&[Sort::Look])),
+        text(&said(&[Sort::Note, Sort::Care])),
+    ]
+}
+
+/// What kind of job it is.
+fn sort(what: &What) -> &'static str {
+    match what {
+        What::Serve { .. } => "serve",
+        What::TakeOut { .. } => "take out",
+        What::Shift { .. } => "shift",
+        What::Dial { .. } => "dial",
+        What::Leave { .. } => "leave",
+        What::PutIn { .. } => "put in",
+        What::Work { .. } => "work",
+        What::Touch { .. } => "tend",
+    }
+}
+
 /// One line for each step, in order of time.
 ///
 /// A text that a spreadsheet would take for a formula begins with an apostrophe.
 pub(crate) fn steps(view: &View<'_>, only: Option<usize>) -> String {
     let mut all: Vec<Planned<'_>> = view.problem.steps.iter().filter_map(|step| planned(view, &step.id)).collect();
     all.sort_by_key(|own| (own.start, own.end));
+    written(STEPS, all.into_iter().filter_map(|own| line(view, own, only)))
+}
+
+fn written<const N: usize>(head: [&str; N], lines: impl Iterator<Item = [String; N]>) -> String {
     let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-    let lines = all.into_iter().filter_map(|own| line(view, own, only));
-    let head = HEAD.map(str::to_owned);
-    for line in std::iter::once(head).chain(lines) {
+    for line in std::iter::once(head.map(str::to_owned)).chain(lines) {
         writer.write_record(&line).expect("a vector takes every byte, and all lines have the same length");
     }
     let bytes = writer.into_inner().expect("a vector takes every byte");
     String::from_utf8(bytes).expect("what is written is made of strings")
+}
+
+/// Date, time and zone of a minute; nothing where days have no dates.
+fn moment(view: &View<'_>, minute: Minute) -> String {
+    if view.words.dated {
+        view.words.labels.calendar.moment(minute).strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
+    } else {
+        String::new()
+    }
 }
 
 fn line(view: &View<'_>, own: Planned<'_>, only: Option<usize>) -> Option<[String; 17]> {
@@ -66,25 +169,18 @@ fn line(view: &View<'_>, own: Planned<'_>, only: Option<usize>) -> Option<[Strin
             cautions.push(caution);
         }
     }
-    let moment = |minute| {
-        if view.words.dated {
-            view.words.labels.calendar.moment(minute).strftime("%Y-%m-%dT%H:%M:%S%:z").to_string()
-        } else {
-            String::new()
-        }
-    };
     Some([
         text(id),
         text(view.words.dish_of(id)),
         text(view.words.title(id)),
         text(&own.step.kind),
         text(course.map_or("", |course| view.words.course(course))),
-        moment(own.start),
-        moment(own.end),
+        moment(view, own.start),
+        moment(view, own.end),
         own.start.to_string(),
         own.end.to_string(),
         (own.end - own.start).to_string(),
-        text(&cooks.join(", ")),
+        text(&phrases::list(&cooks)),
         text(&place.map(|place| phrases::named(view, own, place)).unwrap_or_default()),
         setting.map(|degrees| degrees.to_string()).unwrap_or_default(),
         spot.map(|spot| phrases::rack(spot.height).to_owned()).unwrap_or_default(),

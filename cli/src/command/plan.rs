@@ -14,7 +14,7 @@ use crate::args::PlanArgs;
 use crate::deliver::deliver;
 use crate::evening::View;
 use crate::formats::SheetFormat;
-use crate::formats::{self, Style};
+use crate::formats::{self, Style, Wishes};
 use crate::input::{self, Input};
 use crate::json::{self, Asked};
 use crate::sheet;
@@ -88,7 +88,7 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
                 Ok(calmer) => calmer.unwrap_or(feast),
                 Err(error) => return io.complain(&format!("error: {error}\n"), Exit::Internal),
             };
-            return hand_over(args, &View::new(&feast, &words), Style { look, only, now: io.now }, io);
+            return hand_over(args, &View::new(&feast, &words), Style { look, only, wishes: wishes(args), now: io.now }, io);
         }
         Outcome::Impossible(conflict) => {
             let no = why(planner.problem(), conflict, &search);
@@ -181,6 +181,10 @@ fn calmed(feast: &FeastPlan, price: u32, words: &mut Words) -> Result<FeastPlan,
     let percent = (100 * waiting + feast.plan().waiting - 1) / feast.plan().waiting.max(1);
     words.calm = Some(Calm { waiting, percent: if waiting > 0 { percent } else { 0 }, courses });
     Ok(calmer)
+}
+
+fn wishes(args: &PlanArgs) -> Wishes {
+    Wishes { all_alarms: args.all_alarms, byte_order_mark: args.byte_order_mark }
 }
 
 /// Which cook is called so.

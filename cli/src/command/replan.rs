@@ -10,7 +10,7 @@ use super::search::Search;
 use crate::args::ReplanArgs;
 use crate::evening::View;
 use crate::formats::SheetFormat;
-use crate::formats::{self, Style};
+use crate::formats::{self, Style, Wishes};
 use crate::input::{self, Input, Refusal, Saved};
 use crate::sheet::{self, Page};
 use crate::words::Words;
@@ -111,7 +111,7 @@ fn show(args: &ReplanArgs, replan: &Replan, stands: &Day, mut words: Words, io: 
     let stopped_by = if replan.proved { StopReason::Proof } else { StopReason::Work };
     let planned = Planned { plan: replan.plan.clone(), stopped_by, work: 0 };
     let view = View { problem: &replan.problem, words: &words, planned: &planned, day: &whole };
-    let style = Style { look, only: None, now: io.now };
+    let style = Style { look, only: None, wishes: Wishes::default(), now: io.now };
     let sheets = formats::render(&view, &[args.format], style)
         .map_err(|why| Refusal::new(format!("error: {why}\n"), Exit::BadInput))?
         .concat();

@@ -19,7 +19,7 @@ impl Care {
     /// What to take care of, and where: the words before the caution itself.
     pub(crate) fn head(&self) -> String {
         let broken = if self.broken() { "LIMIT BROKEN: " } else { "" };
-        format!("{broken}{} ({})", capital(self.caution.topic.short()), self.dishes.join(", "))
+        format!("{broken}{} ({})", capital(self.caution.topic.short()), super::phrases::list(&self.dishes))
     }
 
     /// Whether the plan breaks a limit: said where nobody overlooks it.

@@ -6,6 +6,7 @@ use rangewright::models::problem::{Minute, Rack};
 use rangewright::models::schedule::CavityDay;
 
 use super::View;
+use super::marks::letters;
 use super::phrases::{self, planned};
 
 /// A step at the counter that needs no hand is drawn from this many minutes on.
@@ -50,12 +51,16 @@ pub(crate) enum BlockSort {
     Hands,
     Appliance,
     Counter,
+    /// A row for each dish: where it is in every minute.
+    Dishes,
 }
 
 /// Bars that do not overlap. Further lanes of the same name have an empty one.
 pub(crate) struct Lane<'a> {
     pub(crate) name: String,
     pub(crate) bars: Vec<Bar<'a>>,
+    /// When the cook whose lane it is is not in the kitchen.
+    pub(crate) away: Vec<[Minute; 2]>,
 }
 
 /// Something that takes its time.
@@ -66,6 +71,8 @@ pub(crate) struct Bar<'a> {
     pub(crate) letter: char,
     pub(crate) dish: &'a str,
     pub(crate) title: &'a str,
+    /// What is written on it: the dish, or in the row of a dish where it is and how hot.
+    pub(crate) label: String,
     pub(crate) fill: Fill,
 }
 
@@ -77,6 +84,8 @@ pub(crate) enum Fill {
     Resting,
     Holding,
     Chilling,
+    /// Done, and nothing happens to it until it goes on.
+    Waiting,
 }
 
 impl<'a> Chart<'a> {
@@ -94,19 +103,6 @@ impl<'a> Chart<'a> {
         let key = pencil.letters.iter().map(|(dish, letter)| (*letter, view.words.dish(dish))).collect();
         Chart { days, key }
     }
-}
-
-/// A letter for each dish, in the order of the menu.
-fn letters<'a>(view: &View<'a>) -> Vec<(&'a str, char)> {
-    let alphabet = ('A'..='Z').chain('a'..='z').chain('0'..='9').chain(std::iter::repeat('?'));
-    view.problem.dishes.iter().map(|dish| dish.id.as_str()).zip(alphabet).collect()
-}
-
-/// The letter of a step's dish.
-pub(super) fn letter(view: &View<'_>, step: &str) -> char {
-    let own = view.problem.steps.iter().find(|own| own.id == step);
-    let letters = letters(view);
-    own.and_then(|own| letters.iter().find(|(dish, _)| *dish == own.dish)).map_or('?', |(_, letter)| *letter)
 }
 
 /// The stretch of each day in which something is done, by its first minute.
@@ -148,7 +144,11 @@ impl<'a> Pencil<'a> {
         };
         let block =
             |sort, place: &'a str, cavity, lanes| Block { sort, name: self.view.words.place(place), cavity, lanes };
-        let mut blocks = vec![Block { name: "", ..block(BlockSort::Hands, "", None, shown(self.hands())) }];
+        let mut hands = shown(self.hands());
+        for lane in &mut hands {
+            lane.away = self.away(&lane.name, from, to);
+        }
+        let mut blocks = vec![Block { name: "", ..block(BlockSort::Hands, "", None, hands) }];
         for own in &day.cavities {
             let racks = [Rack::Upper, Rack::Middle, Rack::Lower].into_iter();
             let spots = racks.flat_map(|height| own.spots.iter().filter(move |spot| spot.height == height));
@@ -172,6 +172,8 @@ impl<'a> Pencil<'a> {
         }
         let counter = Block { name: "Counter and cold", ..block(BlockSort::Counter, "", None, shown(self.counter())) };
         blocks.push(counter);
+        let dishes = shown(self.dishes());
+        blocks.push(Block { name: "Where each dish is", ..block(BlockSort::Dishes, "", None, dishes) });
         blocks.retain(|block| block.cavity.is_some() || !block.lanes.is_empty());
         blocks
     }
@@ -214,6 +216,72 @@ impl<'a> Pencil<'a> {
         waits
     }
 
+    /// When a cook who has hours is away between two minutes of a day.
+    fn away(&self, cook: &str, from: Minute, to: Minute) -> Vec<[Minute; 2]> {
+        let own = self.view.words.labels.cooks.iter().find(|own| own.name == cook);
+        let Some(own) = own.filter(|own| !own.shifts.is_empty()) else { return Vec::new() };
+        let (mut away, mut gone) = (Vec::new(), from);
+        for &[come, go] in &own.shifts {
+            if gone < come.min(to) {
+                away.push([gone, come.min(to)]);
+            }
+            gone = gone.max(go);
+        }
+        if gone < to {
+            away.push([gone, to]);
+        }
+        away
+    }
+
+    /// Where each dish is, from its first step until it is served: no minute without a place.
+    fn dishes(&self) -> Vec<(String, Bar<'a>)> {
+        let mut bars = Vec::new();
+        for (dish, letter) in &self.letters {
+            let name = format!("{letter} {}", self.view.words.dish(dish));
+            let steps = self.view.problem.steps.iter().filter(|step| step.dish == *dish);
+            let mut steps: Vec<_> = steps.filter_map(|step| planned(&self.view, &step.id)).collect();
+            steps.retain(|own| own.start < own.end);
+            steps.sort_by_key(|own| (own.start, own.end));
+            let mut before: Option<phrases::Planned<'a>> = None;
+            for own in steps {
+                bars.extend(before.and_then(|before| self.waiting(before, own.start)).map(|bar| (name.clone(), bar)));
+                bars.extend(self.whereabouts(own).map(|bar| (name.clone(), bar)));
+                before = before.filter(|before| before.end >= own.end).or(Some(own));
+            }
+            let course = self.view.words.labels.dishes.get(*dish).and_then(|label| label.course.as_deref());
+            let serving = self.view.day.servings.iter().find(|serving| Some(serving.course.as_str()) == course);
+            let served = before.zip(serving).and_then(|(before, serving)| self.waiting(before, serving.at));
+            bars.extend(served.map(|bar| (name.clone(), bar)));
+        }
+        bars
+    }
+
+    /// A dish in one of its steps.
+    fn whereabouts(&self, own: phrases::Planned<'a>) -> Option<Bar<'a>> {
+        let bar = self.bar(&own.step.id, own.start, own.end)?;
+        let (label, fill) = match own.mode.place.as_deref() {
+            Some(id) => {
+                let name = phrases::named(&self.view, own, id);
+                let day = self.view.day.cavities.iter().find(|day| day.place == id);
+                let setting = day.and_then(|day| Some((day, phrases::setting_at(day, own.start)?)));
+                let hot = setting.map(|(day, setting)| phrases::dial(&self.view, day, setting));
+                (hot.map_or(name.clone(), |hot| format!("{name}, {hot}")), bar.fill)
+            }
+            None if own.mode.hands > 0 => ("in hand".to_owned(), Fill::Hands),
+            None => {
+                let word = self.view.words.step(&own.step.id).map_or("stand", |label| label.kind.word());
+                (word.to_owned(), if bar.fill == Fill::Cooking { Fill::Resting } else { bar.fill })
+            }
+        };
+        Some(Bar { label, fill, ..bar })
+    }
+
+    /// A dish between two of its steps, or until it is served.
+    fn waiting(&self, before: phrases::Planned<'a>, until: Minute) -> Option<Bar<'a>> {
+        let bar = self.bar(&before.step.id, before.end, until).filter(|bar| bar.from < bar.to)?;
+        Some(Bar { label: "waits".to_owned(), title: "waits where it was", fill: Fill::Waiting, ..bar })
+    }
+
     fn bar(&self, step: &str, from: Minute, to: Minute) -> Option<Bar<'a>> {
         let own = self.view.problem.steps.iter().find(|own| own.id == step)?;
         let letter = self.letters.iter().find(|(dish, _)| *dish == own.dish).map_or('?', |(_, letter)| *letter);
@@ -225,7 +293,7 @@ impl<'a> Pencil<'a> {
             _ => Fill::Cooking,
         };
         let (dish, title) = (self.view.words.dish_of(&own.id), self.view.words.title(&own.id));
-        Some(Bar { from, to, letter, dish, title, fill })
+        Some(Bar { from, to, letter, dish, title, label: dish.to_owned(), fill })
     }
 }
 
@@ -242,7 +310,7 @@ fn lanes<'a>(bars: Vec<(String, Bar<'a>)>) -> Vec<Lane<'a>> {
         };
         match lanes.iter_mut().find(free) {
             Some(lane) => lane.bars.push(bar),
-            None => lanes.push(Lane { name, bars: vec![bar] }),
+            None => lanes.push(Lane { name, bars: vec![bar], away: Vec::new() }),
         }
     }
     lanes.sort_by_key(|lane| order.iter().position(|own| *own == lane.name));

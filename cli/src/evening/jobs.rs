@@ -6,7 +6,8 @@ use rangewright::models::schedule::{Job, Setting, What};
 
 use super::View;
 use super::chart::WORTH_A_LINE;
-use super::phrases::{self, Planned, dial, place, planned};
+use super::marks::Mark;
+use super::phrases::{self, Planned, dial, place, planned, the};
 use crate::plain::TIED;
 use crate::words::{capital, minutes};
 
@@ -29,7 +30,9 @@ pub(crate) struct Entry {
     pub(crate) at: Minute,
     pub(crate) until: Minute,
     pub(crate) clock: String,
+    /// What is done; of which dish says the mark.
     pub(crate) head: String,
+    pub(crate) mark: Option<Mark>,
     pub(crate) more: Vec<Line>,
     /// The job itself; its steps and places are ids.
     pub(crate) what: What,
@@ -40,6 +43,24 @@ pub(crate) struct Entry {
 impl Entry {
     pub(crate) fn serves(&self) -> bool {
         matches!(self.what, What::Serve { .. })
+    }
+
+    /// The job with its dish, where the title does not name it: `Savoy cabbage: Shred it (5 min)`.
+    pub(crate) fn said(&self) -> String {
+        match self.unnamed() {
+            Some(dish) => format!("{dish}: {}", self.head),
+            None => self.head.clone(),
+        }
+    }
+
+    /// The dish, if the title does not name it.
+    pub(crate) fn unnamed(&self) -> Option<&str> {
+        self.mark.as_ref().filter(|mark| !mark.named).map(|mark| mark.dish.as_str())
+    }
+
+    /// The letter of the dish.
+    pub(crate) fn letter(&self) -> Option<char> {
+        self.mark.as_ref().map(|mark| mark.letter)
     }
 }
 
@@ -107,7 +128,8 @@ pub(super) fn all(view: &View<'_>) -> Vec<Entry> {
 fn entry(view: &View<'_>, job: &Job) -> Option<Entry> {
     let (head, more) = words(view, job)?;
     let clock = view.words.clock(job.at);
-    Some(Entry { at: job.at, until: job.until, clock, head, more, what: job.what.clone(), cooks: job.cooks.clone() })
+    let mark = job.what.step().and_then(|step| Mark::of(view, step, &head));
+    Some(Entry { at: job.at, until: job.until, clock, head, mark, more, what: job.what.clone(), cooks: job.cooks.clone() })
 }
 
 type Said = (String, Vec<Line>);
@@ -117,7 +139,7 @@ fn words(view: &View<'_>, job: &Job) -> Option<Said> {
         What::Dial { place, setting } => turn(view, place, *setting)?,
         What::Serve { course } => (
             format!("SERVE {}", view.words.course(course).to_uppercase()),
-            vec![Sort::Note.line(capital(&phrases::dishes_of(view, course).join(", ")))],
+            vec![Sort::Note.line(capital(&phrases::list(&phrases::dishes_of(view, course))))],
         ),
         What::Shift { place, step } => shift(view, place, step, job.at)?,
         What::Work { step } => {
@@ -131,7 +153,7 @@ fn words(view: &View<'_>, job: &Job) -> Option<Said> {
         What::TakeOut { step } => {
             let own = planned(view, step)?;
             (
-                timed(&format!("Take {} {}", view.words.dish_of(step), away(view, own)), job),
+                timed(&format!("Take {} {}", the(view.words.dish_of(step)), away(view, own)), job),
                 look(view, step).into_iter().collect(),
             )
         }
@@ -142,10 +164,10 @@ fn words(view: &View<'_>, job: &Job) -> Option<Said> {
             let what = capital(words.as_deref().unwrap_or("tend"));
             let at = own.mode.place.as_deref().map(|id| {
                 let on = if is_cavity(view, id) { "In" } else { "On" };
-                format!("{on} {}", phrases::named(view, own, id))
+                format!("{on} {}", the(&phrases::named(view, own, id)))
             });
             (
-                timed(&format!("{what}: {}", view.words.dish_of(step)), job),
+                timed(&what, job),
                 at.map(|at| Sort::Where.line(at)).into_iter().collect(),
             )
         }
@@ -171,11 +193,11 @@ fn is_cavity(view: &View<'_>, place: &str) -> bool {
     view.day.cavities.iter().any(|day| day.place == place)
 }
 
-/// Where something is taken away from: `out of big oven`.
+/// Where something is taken away from: `out of the big oven`.
 fn away(view: &View<'_>, own: Planned<'_>) -> String {
     match own.mode.place.as_deref() {
-        Some(id) if is_cavity(view, id) => format!("out of {}", phrases::named(view, own, id)),
-        Some(id) => format!("off {}", phrases::named(view, own, id)),
+        Some(id) if is_cavity(view, id) => format!("out of {}", the(&phrases::named(view, own, id))),
+        Some(id) => format!("off {}", the(&phrases::named(view, own, id))),
         None if view.words.step(&own.step.id).is_some_and(|label| label.kind == Kind::Chill) => {
             "out of the cold".to_owned()
         }
@@ -231,7 +253,7 @@ fn turn(view: &View<'_>, place: &str, setting: usize) -> Option<Said> {
     let day = view.day.cavities.iter().find(|day| day.place == place)?;
     let new = day.settings.get(setting)?;
     let before: Option<&Setting> = setting.checked_sub(1).and_then(|index| day.settings.get(index));
-    let name = view.words.place(place);
+    let name = the(view.words.place(place));
     let Some(degrees) = new.degrees else { return Some((format!("Switch {name} off"), Vec::new())) };
     let verb = match before.and_then(|before| before.degrees) {
         None => format!("Heat {name} to"),
@@ -253,7 +275,7 @@ fn turn(view: &View<'_>, place: &str, setting: usize) -> Option<Said> {
 fn shift(view: &View<'_>, place: &str, step: &str, at: Minute) -> Option<Said> {
     let day = view.day.cavities.iter().find(|day| day.place == place)?;
     let spot = day.spots.iter().find(|spot| spot.step == step && spot.from == at)?;
-    let head = format!("Shift {} in {}", view.words.dish_of(step), view.words.place(place));
+    let head = format!("Shift {} in {}", the(view.words.dish_of(step)), the(view.words.place(place)));
     let to = format!("To the {} rack: what comes next has no room otherwise", phrases::rack(spot.height));
     Some((head, vec![Sort::Where.line(to)]))
 }
@@ -284,9 +306,12 @@ fn care(view: &View<'_>, own: Planned<'_>) -> Vec<Line> {
         let before = before.and_then(|before| view.words.step(&link.from)?.modes.get(before.index));
         notes.extend(before.map_or(&[][..], |words| &words.hands_on));
     }
-    let mut short: Vec<&str> =
-        view.words.cautions(&own.step.id, own.index).map(|caution| caution.topic.short()).collect();
-    short.dedup();
+    let mut short: Vec<&str> = Vec::new();
+    for caution in view.words.cautions(&own.step.id, own.index).map(|caution| caution.topic.short()) {
+        if !short.contains(&caution) {
+            short.push(caution);
+        }
+    }
     let care = (!short.is_empty()).then(|| Sort::Care.line(format!("Take care: {}", short.join(", "))));
     notes.into_iter().map(|note| Sort::Note.line(capital(note))).chain(care).collect()
 }

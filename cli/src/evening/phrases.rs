@@ -21,6 +21,25 @@ pub(crate) fn dishes_of<'a>(view: &View<'a>, course: &str) -> Vec<&'a str> {
     names
 }
 
+/// A dish or an appliance in the middle of a sentence: `the warm plates`, `the big oven`; but `burner 1`, and `KitchenMaid`
+/// and whatever else has a name of its own.
+pub(crate) fn the(name: &str) -> String {
+    let mut letters = name.chars();
+    let (first, second) = (letters.next(), letters.next());
+    let counted = name.ends_with(|letter: char| letter.is_ascii_digit());
+    let own = second.is_some_and(char::is_uppercase);
+    let has = ["the ", "a ", "an ", "my ", "our "].iter().any(|article| name.to_lowercase().starts_with(article));
+    let Some(first) = first.filter(|_| !own) else { return name.to_owned() };
+    let small: String = first.to_lowercase().chain(name.chars().skip(1)).collect();
+    if counted || has { small } else { format!("the {small}") }
+}
+
+/// Names in a row, told apart even where one has a comma in it.
+pub(crate) fn list(names: &[impl AsRef<str>]) -> String {
+    let names: Vec<&str> = names.iter().map(AsRef::as_ref).collect();
+    names.join(if names.iter().any(|name| name.contains(',')) { "; " } else { ", " })
+}
+
 /// A step with its chosen mode and its minutes.
 #[derive(Clone, Copy)]
 pub(crate) struct Planned<'a> {
@@ -122,9 +141,10 @@ pub(crate) fn setting_at(day: &CavityDay, minute: Minute) -> Option<&Setting> {
     day.settings.iter().rfind(|setting| setting.at <= minute)
 }
 
-/// `180 C fan`, or `off`.
+/// `180 C fan`, `180 C, no fan`, or `off`.
 pub(crate) fn dial(view: &View<'_>, day: &CavityDay, setting: &Setting) -> String {
     match (setting.degrees, setting.heat) {
+        (Some(degrees), Some(Heat::Static)) => format!("{}, {}", set_to(view, day, setting, degrees), heat(Heat::Static)),
         (Some(degrees), Some(kind)) => format!("{} {}", set_to(view, day, setting, degrees), heat(kind)),
         (Some(degrees), None) => set_to(view, day, setting, degrees),
         (None, _) => "off".to_owned(),
@@ -154,25 +174,29 @@ pub(crate) fn moved(view: &View<'_>, day: &CavityDay, setting: &Setting) -> Opti
     if asked.iter().all(|(_, asked)| asked.whole() == degrees) {
         return None;
     }
-    let mut wishes: Vec<String> = Vec::new();
+    let mut wishes: Vec<(String, Vec<String>)> = Vec::new();
     for (own, wish) in &asked {
-        let wish = format!("{} asks for {}", view.words.dish_of(&own.step.id), view.words.dial(*wish));
-        if !wishes.contains(&wish) {
-            wishes.push(wish);
+        let (wish, dish) = (view.words.dial(*wish), the(view.words.dish_of(&own.step.id)));
+        match wishes.iter_mut().find(|(own, _)| *own == wish) {
+            Some((_, dishes)) if dishes.contains(&dish) => {}
+            Some((_, dishes)) => dishes.push(dish),
+            None => wishes.push((wish, vec![dish])),
         }
     }
-    let why = match wishes.len() {
+    let dishes: usize = wishes.iter().map(|(_, dishes)| dishes.len()).sum();
+    let why = match dishes {
         1 => "this also suits what is in the oven before, beside or after it",
         2 => "this suits both",
         _ => "this suits all",
     };
-    Some(format!("{}: {why}", wishes.join(", ")))
+    let wishes = wishes.into_iter().map(|(wish, dishes)| format!("{wish} for {}", dishes.join(" and ")));
+    Some(format!("Wanted: {}; {why}", wishes.collect::<Vec<_>>().join(", ")))
 }
 
 pub(crate) fn heat(heat: Heat) -> &'static str {
     match heat {
         Heat::Fan => "fan",
-        Heat::Static => "still heat",
+        Heat::Static => "no fan",
         Heat::Steam => "steam",
         Heat::Grill => "grill",
         Heat::Spit => "spit",

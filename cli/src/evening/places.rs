@@ -26,7 +26,7 @@ pub(crate) struct Row {
 pub(crate) fn tables(view: &View<'_>, chart: &Chart<'_>) -> Vec<Table> {
     let mut tables = Vec::new();
     for day in &chart.days {
-        for block in day.blocks.iter().filter(|block| block.sort != BlockSort::Hands) {
+        for block in day.blocks.iter().filter(|block| !matches!(block.sort, BlockSort::Hands | BlockSort::Dishes)) {
             let rows = rows(view, block, [day.from, day.to]);
             tables.push(Table { day: day.day.clone(), name: capital(block.name), rows });
         }

@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use rangewright::models::problem::{Cavity, Minute, Place, Top};
 
 use super::View;
-use super::chart::letter;
+use super::marks::letter;
 use super::phrases::{self, planned};
 
 /// What stands in a place from one change to the next.

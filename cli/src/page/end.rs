@@ -13,14 +13,14 @@ pub(super) fn section(evening: &Evening<'_>) -> Markup {
             dl class="cares" {
                 @for care in &evening.cares {
                     dt { (name(&care.head())) }
-                    dd { (care.caution.text) " " cite { (care.caution.source.cited()) } }
+                    dd { (name(&care.caution.text)) " " cite { (care.caution.source.cited()) } }
                 }
             }
             p { strong { (DEFERENCE) } }
         }
         section id="proof" aria-labelledby="proof-head" {
             h2 id="proof-head" { "How good this plan is" }
-            @for sentence in &evening.proof { p { (sentence) } }
+            @for sentence in &evening.proof { p { (name(sentence)) } }
         }
     }
 }

@@ -93,7 +93,7 @@ fn head(evening: &Evening<'_>) -> Markup {
             }
             @for care in evening.cares.iter().filter(|care| care.broken()) {
                 p class="breach" role="note" {
-                    strong { "! " (name(&care.head())) } " " (care.caution.text) " " cite { (care.caution.source.cited()) }
+                    strong { "! " (name(&care.head())) } " " (name(&care.caution.text)) " " cite { (care.caution.source.cited()) }
                 }
             }
             nav aria-label="On this page" {
@@ -127,7 +127,7 @@ fn name(text: &str) -> Markup {
 }
 
 fn names(all: &[String]) -> Markup {
-    html! { @for (index, one) in all.iter().enumerate() { @if index > 0 { ", " } (name(one)) } }
+    name(&crate::evening::phrases::list(all))
 }
 
 /// Text without control characters.

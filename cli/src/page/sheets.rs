@@ -48,9 +48,20 @@ fn job(view: &View<'_>, entry: &Entry, id: &str, pause: bool) -> Markup {
             input type="checkbox" id=(id);
             label for=(id) {
                 (time(view.words, entry.at))
-                span class="what" { (name(&entry.head)) }
+                (what(entry))
             }
             (more(&entry.more))
+        }
+    }
+}
+
+/// What is done, with the letter and, where the title does not say it, the name of the dish.
+fn what(entry: &Entry) -> Markup {
+    html! {
+        span class="what" {
+            @if let Some(letter) = entry.letter() { b class="letter" { (letter) } " " }
+            @if let Some(dish) = entry.unnamed() { span class="dish" { (name(dish)) ":" } " " }
+            (name(&entry.head))
         }
     }
 }

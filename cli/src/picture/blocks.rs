@@ -9,6 +9,7 @@ use super::chart::Scale;
 use super::legend::{class, door};
 use crate::evening::chart::{Bar, Block, BlockSort, Fill, Lane, air};
 use crate::evening::{View, phrases};
+use crate::plain;
 use crate::words::capital;
 
 pub(super) struct Pencil<'a> {
@@ -20,7 +21,7 @@ pub(super) struct Pencil<'a> {
 const SIZE: f64 = 13.0;
 const BAR: f64 = 20.0;
 const CURVE: f64 = 26.0;
-const DIAL: f64 = 12.0;
+const DIAL: f64 = 13.0;
 
 impl Pencil<'_> {
     /// All that is in use, from `y` downwards; gives where it ends.
@@ -81,21 +82,50 @@ impl Pencil<'_> {
     fn lane(&self, canvas: &mut Canvas, lane: &Lane<'_>, y: f64) -> f64 {
         let y = self.name(canvas, &lane.name, y, BAR);
         let bars: Vec<&Bar<'_>> = lane.bars.iter().filter(|bar| self.scale.meets(bar.from, bar.to)).collect();
+        for &[gone, back] in lane.away.iter().filter(|[gone, back]| self.scale.meets(*gone, *back)) {
+            let (from, to) = (self.scale.x(gone), self.scale.x(back));
+            let clock = |minute: Minute| self.view.words.clock_from(gone, minute);
+            let what = format!("{}: away, {} to {}", lane.name, clock(gone), clock(back));
+            canvas.rect([from, y, to - from, BAR], "away", Some(&what));
+        }
         // A name that does not fit its bar may stand beside it, where nothing else is.
         let mut free = self.scale.left;
+        let mut callouts: Vec<(f64, String)> = Vec::new();
         for (index, bar) in bars.iter().enumerate() {
             let next = bars.get(index + 1).map_or(self.layout.width, |next| self.scale.x(next.from));
-            free = self.bar(canvas, bar, y, [free, next]);
+            let (after, named) = self.bar(canvas, bar, y, [free, next]);
+            free = after;
+            if !named {
+                let middle = (self.scale.x(bar.from) + self.scale.x(bar.to)) / 2.0;
+                let letter = bar.letter.to_string();
+                callouts.push((middle - measure(&letter, DIAL * BOLD) / 2.0, letter));
+            }
         }
-        y + BAR + 5.0
+        self.callouts(canvas, &callouts, y + BAR)
     }
 
-    /// Draws a bar with its label; gives where the room after it begins.
-    fn bar(&self, canvas: &mut Canvas, bar: &Bar<'_>, y: f64, [free, next]: [f64; 2]) -> f64 {
+    /// Letters below a lane, each tied to its bar; gives where the lane ends.
+    fn callouts(&self, canvas: &mut Canvas, callouts: &[(f64, String)], y: f64) -> f64 {
+        if callouts.is_empty() {
+            return y + 5.0;
+        }
+        let (placed, rows) = stack(callouts, [self.scale.left, self.layout.width], DIAL * BOLD);
+        for ((start, row), (wanted, letter)) in placed.into_iter().zip(callouts) {
+            let half = measure(letter, DIAL * BOLD) / 2.0;
+            let top = y + row as f64 * 14.0;
+            canvas.line([wanted + half, y, start + half, top + 3.0], "tie");
+            canvas.label(start, top + 14.0, Anchor::Start, "callout", letter);
+        }
+        y + rows as f64 * 14.0 + 7.0
+    }
+
+    /// Draws a bar with its label; gives where the room after it begins, and whether it has a label.
+    fn bar(&self, canvas: &mut Canvas, bar: &Bar<'_>, y: f64, [free, next]: [f64; 2]) -> (f64, bool) {
         let (from, to) = (self.scale.x(bar.from), self.scale.x(bar.to));
         let width = (to - from).max(1.5);
         let clock = |minute: Minute| self.view.words.clock_from(bar.from, minute);
-        let what = format!("{}: {}, {} to {}", bar.dish, bar.title, clock(bar.from), clock(bar.to));
+        let place = if bar.label == bar.dish { String::new() } else { format!(" ({})", bar.label) };
+        let what = format!("{}: {}{place}, {} to {}", bar.dish, bar.title, clock(bar.from), clock(bar.to));
         canvas.rect([from, y, width, BAR], class(bar.fill), Some(&what));
         let middle = y + BAR / 2.0 + 4.5;
         let letter = bar.letter.to_string();
@@ -104,13 +134,14 @@ impl Pencil<'_> {
             if letter_fits {
                 canvas.label(from + width / 2.0, middle, Anchor::Middle, "busy", &letter);
             }
-            return to;
+            return (to, letter_fits);
         }
-        let name = measure(&format!("{letter} {}", bar.dish), SIZE) + 3.0;
+        let label = plain::line(&bar.label);
+        let name = measure(&format!("{letter} {label}"), SIZE) + 3.0;
         if name + 7.0 <= width {
             canvas.rect([from + 3.0, y + 2.5, name, BAR - 5.0], "plate", None);
-            canvas.named(from + 5.0, middle, "inside", bar.letter, bar.dish);
-            return to;
+            canvas.named(from + 5.0, middle, "inside", bar.letter, &label);
+            return (to, true);
         }
         let beside = if to + name + 8.0 <= next {
             Some(to + 5.0)
@@ -118,14 +149,14 @@ impl Pencil<'_> {
             Some(from - name - 3.0).filter(|start| *start >= free)
         };
         if let Some(start) = beside {
-            canvas.named(start, middle, "beside", bar.letter, bar.dish);
-            return if start > from { start + name } else { to };
+            canvas.named(start, middle, "beside", bar.letter, &label);
+            return (if start > from { start + name } else { to }, true);
         }
         if letter_fits {
             canvas.rect([from + width / 2.0 - 6.5, y + 2.5, 13.0, BAR - 5.0], "plate", None);
             canvas.label(from + width / 2.0, middle, Anchor::Middle, "inside letter", &letter);
         }
-        to
+        (to, letter_fits)
     }
 
     /// The temperature as a line, hatched while it is on its way, with what the dial is set to above it.
@@ -135,7 +166,7 @@ impl Pencil<'_> {
         let changes = day.settings.iter().filter(|setting| scale.holds(setting.at));
         let set = before.into_iter().chain(changes);
         let labels: Vec<(f64, String)> =
-            set.map(|setting| (scale.x(setting.at) + 2.0, phrases::dial(self.view, day, setting))).collect();
+            set.map(|setting| (scale.x(setting.at) + 2.0, plain::line(&phrases::dial(self.view, day, setting)))).collect();
         let (placed, rows) = stack(&labels, [scale.left, self.layout.width], DIAL * BOLD);
         for ((x, row), (_, text)) in placed.into_iter().zip(&labels) {
             canvas.label(x, y + row as f64 * 14.0 + 10.0, Anchor::Start, "dial", text);
@@ -145,6 +176,15 @@ impl Pencil<'_> {
         for (index, setting) in day.settings.iter().enumerate().filter(|(_, setting)| setting.degrees.is_some()) {
             let end = day.settings.get(index + 1).map_or(Minute::MAX, |next| next.at);
             let there = setting.there.min(end);
+            if scale.meets(setting.at, end) {
+                let (from, to) = (scale.x(setting.at), scale.x(end));
+                let clock = |minute: Minute| self.view.words.clock_from(setting.at, minute);
+                let until = if end == Minute::MAX { String::new() } else { format!(" to {}", clock(end)) };
+                let place = self.view.words.place(&day.place);
+                let dial = phrases::dial(self.view, day, setting);
+                let what = format!("{place}: {dial}, {}{until}", clock(setting.at));
+                canvas.rect([from, top, to - from, CURVE], "set", Some(&what));
+            }
             if there > setting.at && scale.meets(setting.at, there) {
                 let (from, to) = (scale.x(setting.at), scale.x(there));
                 canvas.rect([from, top, to - from, CURVE], "ramp", Some("on its way"));

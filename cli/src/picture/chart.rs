@@ -78,7 +78,7 @@ fn scale(layout: Layout, [from, to]: [Minute; 2]) -> Scale {
     Scale { from, to, left: layout.label.max(2.0), right: layout.width - 8.0 }
 }
 
-const HOUR: f64 = 12.0;
+const HOUR: f64 = 13.0;
 const FLAG: f64 = 13.0;
 const ROW: f64 = 17.0;
 

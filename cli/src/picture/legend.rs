@@ -17,6 +17,10 @@ pub(crate) fn patterns() -> Markup {
             rect width="6" height="6" {}
             path d="M0 3L6 3" {}
         }
+        pattern id="rw-away" width="10" height="10" patternUnits="userSpaceOnUse" {
+            rect width="10" height="10" {}
+            path class="thin" d="M0 10L10 0" {}
+        }
         pattern id="rw-chill" width="8" height="8" patternUnits="userSpaceOnUse" {
             rect width="8" height="8" {}
             path d="M0 8L8 0M0 0L8 8" {}
@@ -32,18 +36,21 @@ pub(crate) fn patterns() -> Markup {
 #[derive(Clone, Copy)]
 enum Mark {
     Bar(Fill),
+    Away,
     Ramp,
     Air,
     Door,
     Serve,
 }
 
-const MARKS: [(Mark, &str); 9] = [
+const MARKS: [(Mark, &str); 11] = [
     (Mark::Bar(Fill::Hands), "hands busy"),
     (Mark::Bar(Fill::Cooking), "cooking"),
     (Mark::Bar(Fill::Resting), "resting, rising"),
     (Mark::Bar(Fill::Holding), "kept warm"),
     (Mark::Bar(Fill::Chilling), "chilling"),
+    (Mark::Bar(Fill::Waiting), "waiting"),
+    (Mark::Away, "cook away"),
     (Mark::Ramp, "oven on its way to a temperature"),
     (Mark::Air, "temperature of the oven"),
     (Mark::Door, "door opens"),
@@ -58,6 +65,7 @@ pub(super) fn class(fill: Fill) -> &'static str {
         Fill::Resting => "bar resting",
         Fill::Holding => "bar holding",
         Fill::Chilling => "bar chilling",
+        Fill::Waiting => "bar waiting",
     }
 }
 
@@ -69,6 +77,7 @@ pub(super) fn door(canvas: &mut Canvas, x: f64, y: f64) {
 fn draw(canvas: &mut Canvas, mark: Mark, x: f64, y: f64) {
     match mark {
         Mark::Bar(fill) => canvas.rect([x, y, 30.0, 14.0], class(fill), None),
+        Mark::Away => canvas.rect([x, y, 30.0, 14.0], "away", None),
         Mark::Ramp => canvas.rect([x, y, 30.0, 14.0], "ramp", None),
         Mark::Air => canvas.path(&[(x, y + 13.0), (x + 12.0, y + 3.0), (x + 30.0, y + 3.0)], "air"),
         Mark::Door => door(canvas, x + 15.0, y + 3.0),

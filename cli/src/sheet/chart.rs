@@ -50,6 +50,9 @@ pub(super) fn write(view: &View<'_>, chart: &Chart<'_>, page: &mut Page) {
         page.gap();
         draw(view, day, page);
     }
+    if !chart.days.is_empty() {
+        key(page);
+    }
     if !chart.key.is_empty() {
         page.gap();
         let key: Vec<String> = chart.key.iter().map(|(letter, dish)| format!("{letter} = {dish}")).collect();
@@ -59,7 +62,9 @@ pub(super) fn write(view: &View<'_>, chart: &Chart<'_>, page: &mut Page) {
 
 fn draw(view: &View<'_>, day: &ChartDay<'_>, page: &mut Page) {
     let look = page.look();
-    let names = day.blocks.iter().flat_map(|block| &block.lanes).map(|lane| lane.name.width());
+    // The row of a dish has only its letter: the key below has the names.
+    let others = day.blocks.iter().filter(|block| block.sort != BlockSort::Dishes);
+    let names = others.flat_map(|block| &block.lanes).map(|lane| lane.name.width());
     let label = names.max().unwrap_or(0).clamp(6, look.width / 4);
     let axis = Axis::new(day.from, day.to, look.width - label - 3);
     let pencil = Pencil { view, unicode: look.unicode, axis };
@@ -70,15 +75,36 @@ fn draw(view: &View<'_>, day: &ChartDay<'_>, page: &mut Page) {
         if block.sort != BlockSort::Hands {
             page.raw(&shorten(&capital(&plain::line(block.name)), look.width));
         }
-        rows(page, of_block(&pencil, block), label);
+        of_block(&pencil, block, page, label);
     }
 }
 
-fn of_block(pencil: &Pencil<'_>, block: &Block<'_>) -> Vec<Row> {
-    let mut rows: Vec<Row> = block.cavity.map(|day| pencil.dial(day)).into_iter().collect();
-    rows.extend(block.lanes.iter().map(|lane| pencil.lane(lane)));
-    rows.extend(block.cavity.map(|day| pencil.doors(day)));
-    rows
+fn of_block(pencil: &Pencil<'_>, block: &Block<'_>, page: &mut Page, label: usize) {
+    if let Some(day) = block.cavity {
+        let (row, left_out) = pencil.dial(day);
+        rows(page, vec![row], label);
+        if !left_out.is_empty() {
+            page.more_at(label + 2, &format!("also {}", left_out.join("; ")));
+        }
+    }
+    let mut lanes: Vec<Row> = block.lanes.iter().flat_map(|lane| pencil.lane(lane)).collect();
+    if block.sort == BlockSort::Dishes {
+        lanes.iter_mut().for_each(|row| row.name.truncate(row.name.chars().next().map_or(0, char::len_utf8)));
+    }
+    rows(page, lanes, label);
+    rows(page, block.cavity.map(|day| pencil.doors(day)).into_iter().collect(), label);
+}
+
+/// What the signs mean.
+fn key(page: &mut Page) {
+    page.gap();
+    let words = if page.look().unicode {
+        "AAA = hands busy; ━ = cooking; ╌ = resting, chilling, kept warm or waiting; ╱ ╲ = the oven on its way; ▾ = its door opens"
+    } else {
+        "AAA = hands busy; = cooking; ~ resting, chilling, kept warm or waiting; / \\ the oven on its way; v its door opens"
+    };
+    page.line(words);
+    page.line("A blank instead of dots: the cook is away.");
 }
 
 fn rows(page: &mut Page, rows: Vec<Row>, label: usize) {

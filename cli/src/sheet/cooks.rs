@@ -15,7 +15,8 @@ pub(super) fn write(evening: &Evening<'_>, page: &mut Page) {
                 if quarter.replace(own) != Some(own) {
                     page.gap();
                 }
-                page.entry(&entry.clock, &entry.head);
+                let margin = entry.letter().map_or(entry.clock.clone(), |letter| format!("{} {letter}", entry.clock));
+                page.entry(&margin, &entry.said());
                 for line in &entry.more {
                     let mark = if line.sort == Sort::Care { "! " } else { "" };
                     page.more(&format!("{mark}{}", line.text));

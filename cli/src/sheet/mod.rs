@@ -22,7 +22,7 @@ mod worth;
 use rangewright::models::caution::DEFERENCE;
 
 use crate::evening::chart::Chart;
-use crate::evening::{Evening, View};
+use crate::evening::{Evening, View, phrases};
 
 pub(crate) use broken::{broken, broken_plan};
 pub(crate) use logged::logged;
@@ -58,7 +58,7 @@ pub(crate) fn planned(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>,
     if !evening.to_buy.is_empty() {
         page.heading("To buy");
         for own in &evening.to_buy {
-            page.point(&format!("{}: {} ({})", own.what, own.amount, own.dishes.join(", ")));
+            page.point(&format!("{}: {} ({})", own.what, own.amount, phrases::list(&own.dishes)));
         }
     }
     page.heading("How good this plan is");
@@ -86,7 +86,7 @@ fn head(evening: &Evening<'_>, page: &mut Page) {
             day = &serving.day;
         }
         if serving.dishes.len() <= FOLD {
-            page.entry(&serving.clock, &format!("{}: {}", serving.name, serving.dishes.join(", ")));
+            page.entry(&serving.clock, &format!("{}: {}", serving.name, phrases::list(&serving.dishes)));
         } else {
             page.entry(&serving.clock, &format!("{}: {} dishes", serving.name, serving.dishes.len()));
             page.more_columns(&serving.dishes);

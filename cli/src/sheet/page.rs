@@ -25,7 +25,8 @@ impl Look {
             width,
             colour: terminal.colour,
             unicode: terminal.unicode && !ascii,
-            margin: if twelve { 11 } else { 8 },
+            // A clock time and the letter of a dish.
+            margin: if twelve { 12 } else { 9 },
         }
     }
 }
@@ -49,6 +50,11 @@ impl Page {
         self.text
     }
 
+    /// A text as this page can show it: an old terminal has no sign for degrees.
+    pub(crate) fn plain(&self, text: &str) -> String {
+        if self.look.unicode { plain::line(text) } else { plain::literal(text) }
+    }
+
     /// An empty line, unless there is one already.
     pub(crate) fn gap(&mut self) {
         if !self.text.is_empty() && !self.text.ends_with("\n\n") {
@@ -59,7 +65,7 @@ impl Page {
     /// A line over the whole page, in bold capitals.
     pub(crate) fn title(&mut self, text: &str) {
         self.gap();
-        let text = plain::line(text).to_uppercase();
+        let text = self.plain(text).to_uppercase();
         for line in wrap(&text, self.look.width) {
             let line = self.bold(&line);
             self.raw(&line);
@@ -69,7 +75,7 @@ impl Page {
     /// A heading with a rule behind it.
     pub(crate) fn heading(&mut self, text: &str) {
         self.gap();
-        let text = shorten(&plain::line(text).to_uppercase(), self.look.width - 8);
+        let text = shorten(&self.plain(text).to_uppercase(), self.look.width - 8);
         let rule = self.look.width.saturating_sub(text.width() + 5);
         let glyph = if self.look.unicode { '━' } else { '=' };
         let (left, right) = (glyph.to_string().repeat(3), glyph.to_string().repeat(rule));
@@ -79,15 +85,16 @@ impl Page {
 
     /// A paragraph from the left edge.
     pub(crate) fn line(&mut self, text: &str) {
-        for line in wrap(&plain::line(text), self.look.width) {
+        for line in wrap(&self.plain(text), self.look.width) {
             self.raw(&line);
         }
     }
 
     /// A clock time or another short mark in the margin, and a text in bold beside it.
     pub(crate) fn entry(&mut self, margin: &str, text: &str) {
-        let margin = plain::line(margin);
-        for (index, line) in wrap(&plain::line(text), self.look.width - self.look.margin).into_iter().enumerate() {
+        // Literally: the F after a time is a letter of a dish.
+        let margin = plain::literal(margin);
+        for (index, line) in wrap(&self.plain(text), self.look.width - self.look.margin).into_iter().enumerate() {
             let line = self.bold(&line);
             if index == 0 {
                 let pad = " ".repeat(self.look.margin.saturating_sub(margin.width() + 1));
@@ -101,14 +108,21 @@ impl Page {
 
     /// More about the entry above.
     pub(crate) fn more(&mut self, text: &str) {
-        for line in wrap(&plain::line(text), self.look.width - self.look.margin) {
+        for line in wrap(&self.plain(text), self.look.width - self.look.margin) {
             self.raw(&format!("{}{line}", " ".repeat(self.look.margin)));
+        }
+    }
+
+    /// A paragraph from a column on.
+    pub(crate) fn more_at(&mut self, column: usize, text: &str) {
+        for line in wrap(&self.plain(text), self.look.width.saturating_sub(column).max(1)) {
+            self.raw(&format!("{}{line}", " ".repeat(column)));
         }
     }
 
     /// A point of a list.
     pub(crate) fn point(&mut self, text: &str) {
-        for (index, line) in wrap(&plain::line(text), self.look.width - 2).into_iter().enumerate() {
+        for (index, line) in wrap(&self.plain(text), self.look.width - 2).into_iter().enumerate() {
             self.raw(&format!("{}{line}", if index == 0 { "- " } else { "  " }));
         }
     }
@@ -137,7 +151,7 @@ impl Page {
 
     fn in_columns(&mut self, items: &[String], indent: usize) {
         let room = self.look.width - indent;
-        let items: Vec<String> = items.iter().map(|item| plain::line(item)).collect();
+        let items: Vec<String> = items.iter().map(|item| self.plain(item)).collect();
         let widest = items.iter().map(|item| item.width()).max().unwrap_or(0).min(room);
         let columns = ((room + 2) / (widest + 2)).max(1);
         for row in items.chunks(columns) {

@@ -7,6 +7,9 @@ use super::chart::Axis;
 use crate::evening::chart::{Bar, Fill, Flag, Lane};
 use crate::evening::{View, phrases};
 
+/// How many columns after its own minute a short job may be drawn, if another is there.
+const NEAR: usize = 1;
+
 /// A line of a chart.
 pub(super) struct Row {
     pub(super) name: String,
@@ -48,9 +51,11 @@ impl Pencil<'_> {
         Row { name: "door".to_owned(), cells }
     }
 
-    /// The settings as numbers, slanted while the air is on its way, level while it is there.
-    pub(super) fn dial(&self, day: &CavityDay) -> Row {
+    /// The settings as numbers, slanted while the air is on its way, level while it is there; and those for which there
+    /// was no room, in words.
+    pub(super) fn dial(&self, day: &CavityDay) -> (Row, Vec<String>) {
         let mut cells = self.empty();
+        let mut left_out = Vec::new();
         let (up, level) = if self.unicode { ('╱', '─') } else { ('/', '-') };
         let down = if self.unicode { '╲' } else { '\\' };
         let mut before = i64::MIN;
@@ -76,47 +81,64 @@ impl Pencil<'_> {
                 };
                 // A number is written where the heat is reached, if it fits there.
                 let at = if degrees.is_some() && there + label.len() <= to { there } else { from };
-                if setting.at >= self.axis.from {
+                if setting.at >= self.axis.from && !label.is_empty() {
                     let room = if degrees.is_none() { cells.len() } else { to.max(at) };
                     if at + label.len() <= room {
                         for (cell, letter) in cells[at..].iter_mut().zip(label.chars()) {
                             *cell = letter;
                         }
+                    } else {
+                        let said = phrases::dial(self.view, day, setting);
+                        left_out.push(format!("{} {said}", self.view.words.clock(setting.at)));
                     }
                 }
             }
             before = degrees.unwrap_or(i64::MIN);
         }
-        Row { name: "dial".to_owned(), cells }
+        (Row { name: "dial".to_owned(), cells }, left_out)
     }
 
-    /// Bars one after the other. Work of hands is filled with the dish's letter.
-    pub(super) fn lane(&self, lane: &Lane<'_>) -> Row {
-        let mut cells = self.empty();
-        let mut free = 0;
-        for bar in &lane.bars {
-            if bar.fill == Fill::Hands {
-                let from = self.axis.column(bar.from);
-                for cell in &mut cells[from..self.axis.column(bar.to).max(from + 1).min(self.axis.columns())] {
-                    *cell = bar.letter;
-                }
-            } else {
-                self.bar(bar, &mut free, &mut cells);
+    /// Bars one after the other. Work of hands is filled with the dish's letter; what finds no column free near its minute
+    /// goes into a row below.
+    pub(super) fn lane(&self, lane: &Lane<'_>) -> Vec<Row> {
+        let mut rows = Vec::new();
+        let mut bars: Vec<&Bar<'_>> = lane.bars.iter().collect();
+        while !bars.is_empty() {
+            let mut cells = self.empty();
+            for &[gone, back] in &lane.away {
+                cells[self.axis.column(gone)..self.axis.column(back)].fill(' ');
             }
+            let (mut free, mut crowded) = (0, Vec::new());
+            for bar in bars {
+                let column = self.axis.column(bar.from);
+                let from = column.max(free);
+                if from > column + NEAR || from >= cells.len() {
+                    crowded.push(bar);
+                } else if bar.fill == Fill::Hands {
+                    free = self.axis.column(bar.to).max(from + 1).min(cells.len());
+                    cells[from..free].fill(bar.letter);
+                } else {
+                    self.bar(bar, &mut free, &mut cells);
+                }
+            }
+            let name = if rows.is_empty() { lane.name.clone() } else { String::new() };
+            rows.push(Row { name, cells });
+            // Nothing is left for ever that has no column at all.
+            bars = if rows.len() > lane.bars.len() { Vec::new() } else { crowded };
         }
-        Row { name: lane.name.clone(), cells }
+        rows
     }
 
     fn bar(&self, bar: &Bar<'_>, free: &mut usize, cells: &mut [char]) {
         let fill = match (bar.fill, self.unicode) {
-            (Fill::Resting | Fill::Chilling | Fill::Holding, true) => '╌',
-            (Fill::Resting | Fill::Chilling | Fill::Holding, false) => '~',
+            (Fill::Resting | Fill::Chilling | Fill::Holding | Fill::Waiting, true) => '╌',
+            (Fill::Resting | Fill::Chilling | Fill::Holding | Fill::Waiting, false) => '~',
             (_, true) => '━',
             (_, false) => '=',
         };
         let from = self.axis.column(bar.from).max(*free);
         let to = self.axis.column(bar.to).max(from + 1).min(cells.len());
-        let name = crate::plain::line(bar.dish);
+        let name = crate::plain::line(&bar.label);
         let narrow = name.chars().all(|letter| unicode_width::UnicodeWidthChar::width(letter) == Some(1));
         let mut text = vec![bar.letter];
         if narrow && name.chars().count() + 4 <= to.saturating_sub(from) {

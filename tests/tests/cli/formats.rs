@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use rangewright_cli::{Exit, Terminal};
 use rangewright_tests::command::{Answer, World, rangewright};
 
-const ALL: &str = "text,html,svg,markdown,ical,csv,json";
+const ALL: &str = "text,html,svg,markdown,ical,csv,jobs,json";
 
 fn package() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR"))
@@ -56,6 +56,7 @@ fn formats_look_as_they_did() {
     insta::assert_snapshot!("supper_markdown", printed(supper(&["--format", "markdown", "--clock", "12"])));
     insta::assert_snapshot!("supper_calendar", printed(supper(&["--format", "ical"])).replace("\r\n", "\n"));
     insta::assert_snapshot!("supper_steps", printed(supper(&["--format", "csv"])).replace("\r\n", "\n"));
+    insta::assert_snapshot!("supper_jobs", printed(supper(&["--format", "jobs"])).replace("\r\n", "\n"));
 }
 
 #[test]
@@ -112,7 +113,7 @@ fn events(calendar: &str) -> Vec<Vec<(String, String)>> {
     let read = icalendar::parser::read_calendar(&text).expect("a calendar");
     let events = read.components.iter().filter(|component| component.name == "VEVENT");
     let all = events.map(|event| {
-        assert_eq!(event.components.iter().filter(|inner| inner.name == "VALARM").count(), 1, "{event:?}");
+        assert!(event.components.iter().filter(|inner| inner.name == "VALARM").count() <= 1, "{event:?}");
         event.properties.iter().map(|own| (own.name.to_string(), own.val.to_string())).collect()
     });
     all.collect()
@@ -235,7 +236,7 @@ fn several_formats_go_into_a_folder_whole_or_not_at_all() {
     let folder_name = folder.to_string_lossy().into_owned();
     let answer = supper(&["--format", ALL, "--format", "csv", "--out", &folder_name]);
     let files =
-        ["chart.svg", "jobs.ics", "plan.json", "run-sheets.html", "run-sheets.md", "run-sheets.txt", "steps.csv"];
+        ["chart.svg", "jobs.csv", "jobs.ics", "plan.json", "run-sheets.html", "run-sheets.md", "run-sheets.txt", "steps.csv"];
     assert_eq!(names(&folder), files);
     assert_eq!(printed(answer).lines().count(), files.len());
     for (format, file) in

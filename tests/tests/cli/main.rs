@@ -4,5 +4,6 @@ mod ask_commands;
 mod formats;
 mod formats_fuzz;
 mod help;
+mod marks;
 mod runs;
 mod schema;
