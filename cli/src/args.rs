@@ -6,10 +6,12 @@ mod day;
 
 use std::path::PathBuf;
 
+use clap::builder::ArgPredicate;
 use clap::{Parser, Subcommand, ValueEnum};
 use rangewright::models::cook::safety::Region;
 
 use crate::formats::SheetFormat;
+use crate::paper::{Paper, PaperSize};
 
 pub(crate) use ask::{AskArgs, AskFormat, ShareArgs, SoonestArgs, WhyArgs, WorthArgs};
 pub(crate) use cook::{ChillArgs, PortionsArgs, RoastArgs};
@@ -124,7 +126,14 @@ pub(crate) struct PlanArgs {
     /// The menu, in RON or JSON; `-` reads standard input. Without it, the built-in lantern-night supper
     pub(crate) menu: Option<PathBuf>,
     /// What to print or write. For several at once, separate them with commas and give --out
-    #[arg(long, value_enum, value_delimiter = ',', value_name = "FORMAT", default_value = "text")]
+    #[arg(
+        long,
+        value_enum,
+        value_delimiter = ',',
+        value_name = "FORMAT",
+        default_value = "text",
+        default_value_if("paper", ArgPredicate::IsPresent, "html")
+    )]
     pub(crate) format: Vec<SheetFormat>,
     /// Write files into this folder (all of them or none) and print their names
     #[arg(long, value_name = "FOLDER")]
@@ -135,6 +144,12 @@ pub(crate) struct PlanArgs {
     /// Print only the sheet and the calendar of this cook
     #[arg(long, value_name = "NAME")]
     pub(crate) cook: Option<String>,
+    /// What the page is to be printed for; without it the page has everything
+    #[arg(long, value_enum)]
+    pub(crate) paper: Option<Paper>,
+    /// The paper it is printed on
+    #[arg(long, value_enum, default_value = "a4")]
+    pub(crate) size: PaperSize,
     /// In the calendar, give every job an alarm of its own, even where several begin within ten minutes
     #[arg(long)]
     pub(crate) all_alarms: bool,

@@ -6,6 +6,7 @@ use rangewright::FeastPlan;
 
 use crate::evening::chart::Chart;
 use crate::evening::{Evening, View};
+use crate::paper::{Paper, PaperSize};
 use crate::sheet::{self, Look};
 use crate::words::Words;
 use crate::{Terminal, calendar, json, markdown, page, picture, table};
@@ -51,6 +52,9 @@ impl SheetFormat {
 /// What some forms can do besides.
 #[derive(Clone, Copy, Debug, Default)]
 pub(crate) struct Wishes {
+    /// Pages: what for, and on which paper.
+    pub(crate) paper: Option<Paper>,
+    pub(crate) size: PaperSize,
     /// Calendars: an alarm for each job, however close they are.
     pub(crate) all_alarms: bool,
     /// Tables: a byte order mark in front.
@@ -88,7 +92,8 @@ pub fn every_form(feast: &FeastPlan, now: SystemTime) -> Vec<(&'static str, Stri
     let words = Words::of(feast.planner());
     let view = View::new(feast, &words);
     let look = Look::new(Terminal { unicode: true, ..Terminal::default() }, None, false, false);
-    let texts = render(&view, &SheetFormat::ALL, Style { look, only: None, wishes: Wishes::default(), now }).unwrap_or_default();
+    let texts = render(&view, &SheetFormat::ALL, Style { look, only: None, wishes: Wishes::default(), now })
+        .unwrap_or_default();
     SheetFormat::ALL.iter().map(|format| file_name(*format)).zip(texts).collect()
 }
 
@@ -108,7 +113,9 @@ pub(crate) fn render(view: &View<'_>, formats: &[SheetFormat], style: Style) -> 
     let one = |format: &SheetFormat| {
         Ok(match format {
             SheetFormat::Text => sheet::planned(view, &evening, &chart, style.look),
-            SheetFormat::Html => page::page(view, &evening, &chart),
+            SheetFormat::Html => {
+                page::page(view, &evening, &chart, page::Print { paper: style.wishes.paper, size: style.wishes.size })
+            }
             SheetFormat::Svg => picture::file(view, &chart, &evening.name),
             SheetFormat::Markdown => markdown::sheets(view, &evening, &chart),
             SheetFormat::Csv => marked(table::steps(view, style.only)),

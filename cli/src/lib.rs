@@ -30,6 +30,7 @@ mod markdown;
 #[cfg(feature = "command")]
 mod names;
 mod page;
+mod paper;
 mod pass;
 mod picture;
 mod plain;
@@ -40,6 +41,7 @@ mod words;
 pub use exit::Exit;
 pub use formats::{SheetFormat, every_form};
 pub use io::{Io, Terminal};
+pub use paper::{Paper, PaperSize};
 
 /// Runs the command. The first argument is the name it was called by.
 #[cfg(feature = "command")]

@@ -28,6 +28,10 @@ pub(crate) fn sheets(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>) 
     for sheet in &evening.sheets {
         text += &cook(sheet);
     }
+    if evening.only.is_some() {
+        // Whose sheet it is has asked for nothing else.
+        return text + &format!("\n{}\n", begin(DEFERENCE));
+    }
     text += &appliances(view, &tables(view, chart));
     text += &hands(evening);
     if !evening.to_buy.is_empty() {

@@ -3,8 +3,8 @@
 use rangewright::models::problem::Minute;
 use rangewright::models::schedule::What;
 
-use crate::evening::{Entry, Evening, Sort, View};
 use crate::evening::phrases::{self, Planned, planned};
+use crate::evening::{Entry, Evening, Sort, View};
 use crate::plain;
 use crate::plain::TIED;
 

@@ -23,6 +23,10 @@ export function faultsOfLayout() {
     range.selectNodeContents(node);
     for (const box of range.getClientRects()) if (box.width > 0) boxes.push([box, parent]);
   }
+  // Clock times are never broken.
+  for (const time of document.querySelectorAll('time')) {
+    if (shown(time) && time.getClientRects().length > 1) say('a clock time is broken', time);
+  }
   // Texts of drawings stay within them.
   for (const svg of document.querySelectorAll('svg')) {
     if (!shown(svg) || svg.closest('.legend') || svg.matches('.patterns')) continue;
@@ -30,6 +34,8 @@ export function faultsOfLayout() {
     for (const text of svg.querySelectorAll('text')) {
       const box = text.getBoundingClientRect();
       boxes.push([box, text]);
+      const size = parseFloat(getComputedStyle(text).fontSize) * (frame.width / svg.viewBox.baseVal.width);
+      if (svg.matches('.chart') && size < 11) say(`its letters are ${size.toFixed(1)} px high`, text);
       const outside = box.left < frame.left - 1 || box.right > frame.right + 1 || box.top < frame.top - 2 || box.bottom > frame.bottom + 3;
       if (outside) say('it is cut off', text);
     }
@@ -61,14 +67,24 @@ export function faultsOfPaper({ content, side }) {
   const faults = [];
   const say = (what, element) => faults.push(`${what}: ${element.outerHTML.slice(0, 140)}`);
   if (document.documentElement.scrollWidth > content.width) faults.push(`it is ${document.documentElement.scrollWidth} px wide`);
-  for (const cook of document.querySelectorAll('.cook')) {
-    if (getComputedStyle(cook).breakBefore !== 'page') say('it does not begin on a new page', cook);
+  // Each day of a cook has paper of its own, which says whose it is, but for an evening that is short.
+  for (const sheet of document.querySelectorAll('.long .sheet, .poster')) {
+    if (getComputedStyle(sheet).page === 'auto') say('it has no paper of its own', sheet);
+  }
+  // Times and titles for the wall: 16 minutes of arc at two metres are 2000 mm x tan(16').
+  const least = ((2000 * Math.tan((16 / 60) * (Math.PI / 180))) * 96) / 25.4;
+  for (const text of document.querySelectorAll('.poster .title, .poster time')) {
+    const rule = text.appendChild(document.createElement('i'));
+    rule.style.cssText = 'display: inline-block; width: 1ex; height: 1px';
+    const high = rule.getBoundingClientRect().width;
+    rule.remove();
+    if (high < least) say(`its small letters are ${high.toFixed(1)} px high, not ${least.toFixed(1)}`, text);
   }
   for (const part of document.querySelectorAll('.jobs > li, .card, .arrangement, tr')) {
     if (part.getBoundingClientRect().height > content.height) say('it is taller than a page', part);
     if (getComputedStyle(part).breakInside !== 'avoid') say('it may be torn', part);
   }
-  for (const svg of document.querySelectorAll('.wide svg')) {
+  for (const svg of document.querySelectorAll('.long .wide svg')) {
     const [, , width, height] = svg.getAttribute('viewBox').split(' ').map(Number);
     // Shrunk to fit paper on its side, below the day's heading; its letters are 13 units high and 7 points on paper or more.
     const shrunk = Math.min(1, side.width / width, (side.height - 40) / height);
@@ -84,7 +100,7 @@ export function faultsOfPaper({ content, side }) {
       if (colour.startsWith('rgb') && !grey(colour)) say(`it is printed in ${colour}`, element);
     }
   }
-  const [red] = getComputedStyle(document.querySelector('.jobs .what')).color.match(/\d+/g);
+  const [red] = getComputedStyle(document.querySelector('main')).color.match(/\d+/g);
   if (Number(red) > 60) faults.push('the ink is not dark');
   return faults.slice(0, 20);
 }

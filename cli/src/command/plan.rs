@@ -136,7 +136,11 @@ fn hand_over(args: &PlanArgs, view: &View<'_>, style: Style, io: &mut Io<'_>) ->
         }
         return io.print(&text, Exit::Planned);
     };
-    let files: Vec<(&str, String)> = formats.iter().map(|format| formats::file_name(*format)).zip(texts).collect();
+    let name = |format: &SheetFormat| match (format, args.paper) {
+        (SheetFormat::Html, Some(paper)) => paper.file_name(),
+        _ => formats::file_name(*format),
+    };
+    let files: Vec<(&str, String)> = formats.iter().map(name).zip(texts).collect();
     match deliver(&io.folder.join(out), &files, args.overwrite) {
         Ok(_) => {
             let names: Vec<String> = files.iter().map(|(name, _)| format!("{}\n", out.join(name).display())).collect();
@@ -184,7 +188,7 @@ fn calmed(feast: &FeastPlan, price: u32, words: &mut Words) -> Result<FeastPlan,
 }
 
 fn wishes(args: &PlanArgs) -> Wishes {
-    Wishes { all_alarms: args.all_alarms, byte_order_mark: args.byte_order_mark }
+    Wishes { paper: args.paper, size: args.size, all_alarms: args.all_alarms, byte_order_mark: args.byte_order_mark }
 }
 
 /// Which cook is called so.

@@ -73,6 +73,8 @@ pub(crate) struct Bar<'a> {
     pub(crate) title: &'a str,
     /// What is written on it: the dish, or in the row of a dish where it is and how hot.
     pub(crate) label: String,
+    /// What else the cook should know of it: how long it may take, when it is most likely done.
+    pub(crate) note: String,
     pub(crate) fill: Fill,
 }
 
@@ -194,7 +196,7 @@ impl<'a> Pencil<'a> {
         for (cook, name) in self.view.cooks().enumerate() {
             for job in self.view.day.jobs.iter().filter(|job| job.what.busy() && job.cooks.contains(&cook)) {
                 let bar = job.what.step().and_then(|step| self.bar(step, job.at, job.until));
-                bars.extend(bar.map(|bar| (name.to_owned(), Bar { fill: Fill::Hands, ..bar })));
+                bars.extend(bar.map(|bar| (name.to_owned(), Bar { label: name.to_owned(), fill: Fill::Hands, ..bar })));
             }
         }
         bars
@@ -273,7 +275,13 @@ impl<'a> Pencil<'a> {
                 (word.to_owned(), if bar.fill == Fill::Cooking { Fill::Resting } else { bar.fill })
             }
         };
-        Some(Bar { label, fill, ..bar })
+        let words = self.view.words.step(&own.step.id).and_then(|label| label.modes.get(own.index));
+        let range = words.and_then(|words| words.range).map(|range| {
+            format!("it may take {} to {}", crate::words::minutes(range.shortest), crate::words::minutes(range.longest))
+        });
+        let notes = words.into_iter().flat_map(|words| words.notes.iter().cloned());
+        let note = range.into_iter().chain(notes).collect::<Vec<_>>().join("; ");
+        Some(Bar { label, note, fill, ..bar })
     }
 
     /// A dish between two of its steps, or until it is served.
@@ -293,7 +301,7 @@ impl<'a> Pencil<'a> {
             _ => Fill::Cooking,
         };
         let (dish, title) = (self.view.words.dish_of(&own.id), self.view.words.title(&own.id));
-        Some(Bar { from, to, letter, dish, title, label: dish.to_owned(), fill })
+        Some(Bar { from, to, letter, dish, title, label: dish.to_owned(), note: String::new(), fill })
     }
 }
 

@@ -129,7 +129,16 @@ fn entry(view: &View<'_>, job: &Job) -> Option<Entry> {
     let (head, more) = words(view, job)?;
     let clock = view.words.clock(job.at);
     let mark = job.what.step().and_then(|step| Mark::of(view, step, &head));
-    Some(Entry { at: job.at, until: job.until, clock, head, mark, more, what: job.what.clone(), cooks: job.cooks.clone() })
+    Some(Entry {
+        at: job.at,
+        until: job.until,
+        clock,
+        head,
+        mark,
+        more,
+        what: job.what.clone(),
+        cooks: job.cooks.clone(),
+    })
 }
 
 type Said = (String, Vec<Line>);
@@ -166,10 +175,7 @@ fn words(view: &View<'_>, job: &Job) -> Option<Said> {
                 let on = if is_cavity(view, id) { "In" } else { "On" };
                 format!("{on} {}", the(&phrases::named(view, own, id)))
             });
-            (
-                timed(&what, job),
-                at.map(|at| Sort::Where.line(at)).into_iter().collect(),
-            )
+            (timed(&what, job), at.map(|at| Sort::Where.line(at)).into_iter().collect())
         }
     })
 }

@@ -53,6 +53,8 @@ fn names(view: &View<'_>, title: &str, dish: &str) -> bool {
 /// The words of a text that tell things apart, in the singular as far as an s makes the plural.
 fn words(text: &str) -> Vec<String> {
     let all = text.split(|letter: char| !letter.is_alphanumeric()).map(str::to_lowercase);
-    let small = |word: &String| word.is_empty() || matches!(word.as_str(), "the" | "a" | "an" | "and" | "in" | "of" | "with" | "on" | "for");
+    let small = |word: &String| {
+        word.is_empty() || matches!(word.as_str(), "the" | "a" | "an" | "and" | "in" | "of" | "with" | "on" | "for")
+    };
     all.filter(|word| !small(word)).map(|word| word.strip_suffix('s').unwrap_or(&word).to_owned()).collect()
 }

@@ -144,7 +144,9 @@ pub(crate) fn setting_at(day: &CavityDay, minute: Minute) -> Option<&Setting> {
 /// `180 C fan`, `180 C, no fan`, or `off`.
 pub(crate) fn dial(view: &View<'_>, day: &CavityDay, setting: &Setting) -> String {
     match (setting.degrees, setting.heat) {
-        (Some(degrees), Some(Heat::Static)) => format!("{}, {}", set_to(view, day, setting, degrees), heat(Heat::Static)),
+        (Some(degrees), Some(Heat::Static)) => {
+            format!("{}, {}", set_to(view, day, setting, degrees), heat(Heat::Static))
+        }
         (Some(degrees), Some(kind)) => format!("{} {}", set_to(view, day, setting, degrees), heat(kind)),
         (Some(degrees), None) => set_to(view, day, setting, degrees),
         (None, _) => "off".to_owned(),

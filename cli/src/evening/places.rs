@@ -34,6 +34,22 @@ pub(crate) fn tables(view: &View<'_>, chart: &Chart<'_>) -> Vec<Table> {
     tables
 }
 
+/// The tables of each oven that is used, with its name, a table for each day.
+pub(crate) fn tables_of_ovens<'a>(view: &View<'_>, chart: &Chart<'a>) -> Vec<(&'a str, Vec<Table>)> {
+    let mut ovens: Vec<(&'a str, Vec<Table>)> = Vec::new();
+    for day in &chart.days {
+        for block in day.blocks.iter().filter(|block| block.cavity.is_some()) {
+            let rows = rows(view, block, [day.from, day.to]);
+            let table = Table { day: day.day.clone(), name: capital(block.name), rows };
+            match ovens.iter_mut().find(|(name, _)| *name == block.name) {
+                Some((_, tables)) => tables.push(table),
+                None => ovens.push((block.name, vec![table])),
+            }
+        }
+    }
+    ovens
+}
+
 fn rows(view: &View<'_>, block: &Block<'_>, day: [Minute; 2]) -> Vec<Row> {
     let mut rows: Vec<Row> = block.cavity.map(|cavity| settings(view, cavity, day)).unwrap_or_default();
     let mut name = "";

@@ -6,7 +6,7 @@ use rangewright::models::caution::DEFERENCE;
 use super::name;
 use crate::evening::Evening;
 
-pub(super) fn section(evening: &Evening<'_>) -> Markup {
+pub(super) fn care(evening: &Evening<'_>) -> Markup {
     html! {
         section id="care" aria-labelledby="care-head" {
             h2 id="care-head" { "Take care" }
@@ -18,6 +18,11 @@ pub(super) fn section(evening: &Evening<'_>) -> Markup {
             }
             p { strong { (DEFERENCE) } }
         }
+    }
+}
+
+pub(super) fn proof(evening: &Evening<'_>) -> Markup {
+    html! {
         section id="proof" aria-labelledby="proof-head" {
             h2 id="proof-head" { "How good this plan is" }
             @for sentence in &evening.proof { p { (name(sentence)) } }

@@ -12,12 +12,7 @@ use crate::picture;
 use crate::words::capital;
 
 pub(super) fn racks(view: &View<'_>, evening: &Evening<'_>) -> Markup {
-    let width = |place: &Place| match place {
-        Place::Cavity(cavity) => cavity.width,
-        Place::Top(top) => top.width,
-        Place::Hob(_) => 0,
-    };
-    let widest = view.problem.places.iter().map(width).max().unwrap_or(1);
+    let widest = widest(view);
     let mut places: Vec<&str> = evening.racks.iter().map(|own| own.place).collect();
     places.dedup();
     html! {
@@ -33,7 +28,17 @@ pub(super) fn racks(view: &View<'_>, evening: &Evening<'_>) -> Markup {
     }
 }
 
-fn one(view: &View<'_>, own: &Arrangement<'_>, widest: i64) -> Markup {
+/// How wide the widest oven or top of the kitchen is, mm: all are drawn to one scale.
+pub(super) fn widest(view: &View<'_>) -> i64 {
+    let width = |place: &Place| match place {
+        Place::Cavity(cavity) => cavity.width,
+        Place::Top(top) => top.width,
+        Place::Hob(_) => 0,
+    };
+    view.problem.places.iter().map(width).max().unwrap_or(1)
+}
+
+pub(super) fn one(view: &View<'_>, own: &Arrangement<'_>, widest: i64) -> Markup {
     let mut pans: Vec<_> = own.pans.iter().collect();
     pans.sort_by_key(|pan| (-pan.floor, pan.x, pan.y));
     html! {

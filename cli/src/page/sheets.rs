@@ -2,6 +2,7 @@
 
 use maud::{Markup, html};
 
+use super::print::{is_short, page_of};
 use super::{name, time};
 use crate::evening::{CookSheet, Entry, Evening, Line, Sort, View};
 
@@ -10,12 +11,12 @@ pub(super) fn section(view: &View<'_>, evening: &Evening<'_>, sheet: &CookSheet)
     let shifts = view.words.labels.cooks.get(sheet.cook).map(|cook| cook.shifts.as_slice()).unwrap_or_default();
     html! {
         section class="cook" id=(id) aria-labelledby=(format!("{id}-head")) {
-            // On paper it heads each of the cook's pages.
             h2 id=(format!("{id}-head")) {
                 span class="who" { span { (name(&sheet.name)) } span class="of" { (name(&evening.name)) } }
             }
-            @for (number, day) in sheet.days.iter().enumerate() { div class="sheet" {
-                h3 { (day.day) }
+            @for (number, day) in sheet.days.iter().enumerate() { div class="sheet" style=[(!is_short(evening)).then(|| format!("page: {}", page_of(sheet, number)))] {
+                // On paper each day begins a page, and says again whose it is.
+                h3 { span class="paper" { (name(&sheet.name)) ", " } (day.day) }
                 @let here: Vec<String> = shifts
                     .iter()
                     .filter(|shift| view.words.day(shift[0]) == day.day)

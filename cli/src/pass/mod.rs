@@ -169,13 +169,14 @@ fn job(entry: Entry, day: &Day) -> Job {
         What::Serve { course } => log("served", &Some(course.clone())),
         What::Touch { .. } | What::Dial { .. } | What::Shift { .. } => None,
     };
+    let head = entry.said();
     let (care, more): (Vec<_>, Vec<_>) = entry.more.into_iter().partition(|line| line.sort == Sort::Care);
     let texts = |lines: Vec<crate::evening::Line>| lines.into_iter().map(|line| line.text).collect();
     Job {
         at: entry.at,
         until: entry.until,
         clock: entry.clock,
-        head: entry.head,
+        head,
         more: texts(more),
         care: texts(care),
         cooks: entry.cooks,

@@ -125,7 +125,8 @@ impl Pencil<'_> {
         let width = (to - from).max(1.5);
         let clock = |minute: Minute| self.view.words.clock_from(bar.from, minute);
         let place = if bar.label == bar.dish { String::new() } else { format!(" ({})", bar.label) };
-        let what = format!("{}: {}{place}, {} to {}", bar.dish, bar.title, clock(bar.from), clock(bar.to));
+        let note = if bar.note.is_empty() { String::new() } else { format!("; {}", bar.note) };
+        let what = format!("{}: {}{place}, {} to {}{note}", bar.dish, bar.title, clock(bar.from), clock(bar.to));
         canvas.rect([from, y, width, BAR], class(bar.fill), Some(&what));
         let middle = y + BAR / 2.0 + 4.5;
         let letter = bar.letter.to_string();
@@ -165,8 +166,9 @@ impl Pencil<'_> {
         let before = phrases::setting_at(day, scale.from - 1).filter(|setting| setting.degrees.is_some());
         let changes = day.settings.iter().filter(|setting| scale.holds(setting.at));
         let set = before.into_iter().chain(changes);
-        let labels: Vec<(f64, String)> =
-            set.map(|setting| (scale.x(setting.at) + 2.0, plain::line(&phrases::dial(self.view, day, setting)))).collect();
+        let labels: Vec<(f64, String)> = set
+            .map(|setting| (scale.x(setting.at) + 2.0, plain::line(&phrases::dial(self.view, day, setting))))
+            .collect();
         let (placed, rows) = stack(&labels, [scale.left, self.layout.width], DIAL * BOLD);
         for ((x, row), (_, text)) in placed.into_iter().zip(&labels) {
             canvas.label(x, y + row as f64 * 14.0 + 10.0, Anchor::Start, "dial", text);

@@ -46,6 +46,9 @@ pub(crate) struct Layout {
 /// there made smaller by no more than a quarter.
 pub(crate) const WIDE: Layout = Layout { width: 1120.0, label: 128.0, minutes: 11 * 60, height: 860.0 };
 
+/// For paper held upright.
+pub(crate) const UPRIGHT: Layout = Layout { width: 720.0, label: 92.0, minutes: 11 * 60, height: 860.0 };
+
 /// For a phone.
 pub(crate) const NARROW: Layout = Layout { width: 332.0, label: 0.0, minutes: 120, height: f64::MAX };
 

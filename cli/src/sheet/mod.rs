@@ -53,6 +53,12 @@ pub(crate) fn planned(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>,
         page.line(&format!("! {}: {} [{}]", care.head(), care.caution.text, care.caution.source.cited()));
     }
     cooks::write(evening, &mut page);
+    if evening.only.is_some() {
+        // Whose sheet it is has asked for nothing else; what to take care of stands beside the jobs.
+        page.gap();
+        page.point(DEFERENCE);
+        return page.finish();
+    }
     chart::write(view, chart, &mut page);
     hands::write(evening, &mut page);
     if !evening.to_buy.is_empty() {

@@ -138,7 +138,8 @@ impl Pencil<'_> {
         };
         let from = self.axis.column(bar.from).max(*free);
         let to = self.axis.column(bar.to).max(from + 1).min(cells.len());
-        let name = crate::plain::line(&bar.label);
+        let shown = if self.unicode { crate::plain::line } else { crate::plain::literal };
+        let name = shown(&bar.label).replace(crate::plain::TIED, " ");
         let narrow = name.chars().all(|letter| unicode_width::UnicodeWidthChar::width(letter) == Some(1));
         let mut text = vec![bar.letter];
         if narrow && name.chars().count() + 4 <= to.saturating_sub(from) {

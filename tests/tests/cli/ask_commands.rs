@@ -112,7 +112,7 @@ fn why_so_says_that_a_temperature_is_a_compromise() {
     let answer = asked(&args);
     insta::assert_snapshot!("why_compromise", answer.out);
     let words = answer.out.split_whitespace().collect::<Vec<_>>().join(" ");
-    assert!(words.contains("a compromise: 330 to 350 F would suit it best"), "{words}");
+    assert!(words.contains("a compromise: 330 to 350 °F would suit it best"), "{words}");
     assert!(words.contains("could not share the oven with Roast the squash"), "{words}");
     let value = data(&args, Exit::Planned, "answered");
     let alone = value["alternatives"].as_array().expect("alternatives").iter().filter_map(|own| {
@@ -201,6 +201,6 @@ fn a_saved_plan_is_asked_about_and_a_wrong_one_refused() {
 fn what_the_cooking_models_say_is_in_the_units_asked_for() {
     let said = |units: &str| asked(&["plan", "porch.menu.ron", "--work", "3000", "--units", units]).out;
     let (metric, customary) = (said("metric"), said("customary"));
-    assert!(metric.contains(" C expected (") && !metric.contains(" F expected"), "{metric}");
-    assert!(customary.contains(" F expected (") && !customary.contains(" C expected"), "{customary}");
+    assert!(metric.contains(" °C expected (") && !metric.contains("F expected"), "{metric}");
+    assert!(customary.contains(" °F expected (") && !customary.contains("C expected"), "{customary}");
 }

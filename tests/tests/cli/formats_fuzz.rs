@@ -138,6 +138,7 @@ const ELEMENTS: &[&str] = &[
     "path",
     "pattern",
     "rect",
+    "script",
     "section",
     "span",
     "strong",
@@ -163,13 +164,13 @@ proptest! {
     fn no_name_breaks_a_format(names in prop::collection::vec(name(), 1..30)) {
         let plain = files(SUPPER.labels().clone());
         let files = files(renamed(&names));
-        prop_assert_eq!(files.len(), 7);
+        prop_assert_eq!(files.len(), 8);
 
         let page = file(&files, ".html");
         for element in elements(page) {
             prop_assert!(ELEMENTS.contains(&element), "<{}", element);
         }
-        prop_assert_eq!(page.matches("<style").count(), 1);
+        prop_assert_eq!((page.matches("<style").count(), page.matches("<script").count()), (1, 1));
         prop_assert_eq!(page.matches("type=\"checkbox\"").count(), file(&plain, ".html").matches("type=\"checkbox\"").count());
 
         let drawing = file(&files, ".svg");

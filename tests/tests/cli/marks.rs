@@ -1,23 +1,14 @@
 //! Every job says which dish it is for, the same on everything that is handed out.
 
-use rangewright_cli::{Exit, Terminal};
-use rangewright_tests::command::{World, rangewright};
-
-fn planned(args: &[&str]) -> String {
-    let world = World { terminal: Terminal { unicode: true, ..Terminal::default() }, ..World::default() };
-    let answer = rangewright(args, &world);
-    assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""));
-    answer.out
-}
-
-fn demo(more: &[&str]) -> String {
-    planned(&[&["plan", "--work", "20000", "--width", "160"][..], more].concat())
-}
+use crate::demo::{demo, printed};
 
 fn banquet(more: &[&str]) -> String {
     let data = "data/kitchens";
     let (problem, plan) = (format!("{data}/instances/banquet-1.json"), format!("{data}/plans/banquet-1.json"));
-    planned(&[&["plan", &problem, "--start", &plan, "--work", "0", "--date", "2026-06-13", "--width", "160"], more].concat())
+    printed(
+        &[&["plan", &problem, "--start", &plan, "--work", "0", "--date", "2026-06-13", "--width", "160"], more]
+            .concat(),
+    )
 }
 
 /// A row of the table of jobs.
@@ -67,7 +58,7 @@ fn every_job_of_a_dish_has_its_letter_and_its_name_on_every_sheet() {
                 text.contains(&format!("{before}{letter}{after}{beginning}"))
                     || text.contains(&format!("{before}{letter}{after}{dish}: {beginning}"))
             };
-            assert!(said(&format!("\n {clock} "), "  ", &sheet), "{clock} {what}");
+            assert!(said(&format!("\n {clock} "), " ", &sheet), "{clock} {what}");
             assert!(said(&format!("**{clock}** **"), "** ", &note), "{clock} {what}");
             assert!(said(": ", " ", &calendar), "{what}");
             assert!(page.contains(&format!("<b class=\"letter\">{letter}</b> ")), "{letter}");
@@ -76,7 +67,11 @@ fn every_job_of_a_dish_has_its_letter_and_its_name_on_every_sheet() {
         // What does not name its dish by itself is told apart by it.
         let tells = |job: &&Job| {
             let said = job.what.to_lowercase();
-            job.dish.to_lowercase().split(' ').filter(|word| word.len() > 4).any(|word| said.contains(word.trim_end_matches('s')))
+            job.dish
+                .to_lowercase()
+                .split(' ')
+                .filter(|word| word.len() > 2)
+                .any(|word| said.contains(word.trim_end_matches('s')))
         };
         for job in jobs.iter().filter(|job| !job.dish.is_empty()).filter(|job| !tells(job)) {
             let beginning: String = job.what.chars().take(12).collect();

@@ -293,7 +293,7 @@ fn examples() -> std::path::PathBuf {
 fn the_demo_is_planned_when_no_menu_is_given() {
     let answer = rangewright(&["plan", "--work", "100000"], &World { terminal: MODERN, ..World::default() });
     assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""));
-    for part in ["LANTERN-NIGHT SUPPER", "FRIDAY", "SERVE MAIN", "Heat big oven", "TAKE CARE", "Local food codes"] {
+    for part in ["LANTERN-NIGHT SUPPER", "FRIDAY", "SERVE MAIN", "Heat the big oven", "TAKE CARE", "Local food codes"] {
         assert!(answer.out.contains(part), "{part}: {}", answer.out);
     }
     let file = examples().join("lantern.menu.ron");
