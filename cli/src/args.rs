@@ -141,6 +141,9 @@ pub(crate) struct PlanArgs {
     /// Replace files that already exist
     #[arg(long, requires = "out")]
     pub(crate) overwrite: bool,
+    /// Refuse to plan, with exit code 1, where a food-safety limit would be broken; says what was tried and mends it
+    #[arg(long)]
+    pub(crate) strict: bool,
     /// Print only the sheet and the calendar of this cook
     #[arg(long, value_name = "NAME")]
     pub(crate) cook: Option<String>,
@@ -284,7 +287,8 @@ fn region(text: &str) -> Result<Region, String> {
     match text.to_lowercase().as_str() {
         "us" => Ok(Region::Us),
         "uk" => Ok(Region::Uk),
-        "au" | "nz" | "au-nz" | "au_nz" | "au/nz" => Ok(Region::AuNz),
+        "au" => Ok(Region::Au),
+        "nz" => Ok(Region::Nz),
         _ => Err("write one of us, uk, au, nz".to_owned()),
     }
 }

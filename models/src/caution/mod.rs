@@ -5,10 +5,12 @@
 //! [`Region`](crate::cook::safety::Region) it lies in. None of this replaces a food code: [`DEFERENCE`] goes with every plan.
 
 mod apply;
+mod late;
 mod plan;
 mod usual;
 
 pub(crate) use apply::{Nature, of};
+pub use late::{carved_early, set_aside};
 pub use plan::{PlanCaution, of_plan};
 pub use usual::usual;
 

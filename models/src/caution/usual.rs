@@ -10,8 +10,12 @@ const UK_CORE: Source = Source {
     text: "UK practice, a secondary page quoting FSA and FSS; other figures USDA FSIS chart (14 April 2025)",
     known: Known::Read,
 };
+const NZ_CORE: Source = Source {
+    text: "a training provider's page quoting MPI; pork and fish USDA FSIS chart (14 April 2025)",
+    known: Known::Read,
+};
 const NO_TABLE: Source =
-    Source { text: "no table for AU/NZ was read: USDA FSIS chart (14 April 2025) stands in", known: Known::Read };
+    Source { text: "no table for Australia was read: USDA FSIS chart (14 April 2025) stands in", known: Known::Read };
 const THAW: Source = Source { text: "USDA Turkey Basics: Safe Thawing (a page that quotes it)", known: Known::Read };
 
 /// The usual caution about something.
@@ -76,7 +80,14 @@ fn undercooked(region: Region) -> (String, Source) {
     let start = "Minutes are an estimate, the thermometer decides.";
     match region {
         Region::Us => (format!("{start} {figures}"), CHART),
-        Region::AuNz => (format!("{start} {figures}"), NO_TABLE),
+        Region::Au => (format!("{start} {figures}"), NO_TABLE),
+        Region::Nz => (
+            format!(
+                "{start} Poultry, minced and stuffed meat: in the middle 75 C (167 F), or 70 C (158 F) for 3 minutes; fish and pork at least 63 C (145 F); whole \
+                 cuts may be rare if they are seared all over."
+            ),
+            NZ_CORE,
+        ),
         Region::Uk => (
             format!(
                 "{start} In the middle 75 C (167 F), or 70 C (158 F) for 2 minutes; fish and whole cuts that are meant to be pink at least 63 C (145 F), and \
@@ -121,7 +132,7 @@ mod tests {
     /// 74 C in 2 h (FDA Food Code); 63 C and 8 C (UK); 60 C (FSANZ); 325 F (USDA).
     #[test]
     fn every_caution_has_words_and_a_source() {
-        for &region in &[Region::Us, Region::Uk, Region::AuNz] {
+        for &region in Region::ALL {
             for &topic in Topic::ALL {
                 let caution = usual(topic, region);
                 assert!(caution.text.len() > 40 && !caution.source.text.is_empty(), "{topic:?}");
@@ -131,7 +142,7 @@ mod tests {
         let text = |topic, region| usual(topic, region).text;
         assert!(text(Topic::Holding, Region::Us).contains("57 C (135 F)"));
         assert!(text(Topic::Holding, Region::Uk).contains("63 C"));
-        assert!(text(Topic::Holding, Region::AuNz).contains("60 C"));
+        assert!(text(Topic::Holding, Region::Au).contains("60 C"));
         assert!(text(Topic::Reheating, Region::Us).contains("74 C (165 F) throughout, within 2 hours"));
         assert!(
             text(Topic::SlowCooling, Region::Us)

@@ -8,6 +8,7 @@
 mod allergen;
 mod diet;
 mod food;
+mod unknown;
 mod words;
 
 use std::collections::BTreeMap;
@@ -54,6 +55,8 @@ pub struct Contents {
     pub opened: Option<String>,
     /// It is bought cooked: a ham, smoked mackerel, a roast chicken for sandwiches.
     pub bought_cooked: bool,
+    /// What it looks like and the word for it, if nothing says what is in it: to be asked for.
+    pub unknown: Option<(Food, String)>,
 }
 
 impl Contents {
@@ -93,6 +96,7 @@ impl Contents {
             }
         }
         contents.deny(&dish.without, &dish.contains);
+        contents.unknown = unknown::looks_like(dish, &contents);
         contents
     }
 

@@ -25,7 +25,7 @@ pub(super) const HEATS: &[(&str, Heat)] = &[
 ];
 
 const REGIONS: &[(&str, Region)] =
-    &[("US", Region::Us), ("UK", Region::Uk), ("AU", Region::AuNz), ("NZ", Region::AuNz), ("AU/NZ", Region::AuNz)];
+    &[("US", Region::Us), ("UK", Region::Uk), ("AU", Region::Au), ("NZ", Region::Nz), ("AU/NZ", Region::Au)];
 
 pub(super) fn kitchen(r: &mut Reading<'_>, node: &Node) -> Kitchen {
     let (_, inner) = r.variant(node);

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use rangewright_models::caution::{carved_early, set_aside};
 use rangewright_models::cook::bake::{Bake, Baking, minutes};
 use rangewright_models::day::Stage;
 use rangewright_models::plan::Plan;
@@ -216,23 +217,18 @@ fn without<'a>(today: &Today<'a>, dish: &str) -> Today<'a> {
 
 /// The cautions that bite at a rescue.
 fn cautions(way: &Way) -> Vec<String> {
+    let [set_aside, carved_early] = [set_aside(), carved_early()];
     let cautions: &[&str] = match way {
         Way::Hotter { .. } => &[
             "The minutes are a guess: probe early and often; the thermometer decides, not the clock.",
             "A hotter oven browns the outside and carries over more: pull it some degrees sooner, and cover what darkens.",
         ],
-        Way::SliceEarlier { .. } => &[
-            "Probe before it rests: a roast still has to reach its minimum centre, and whole cuts at 63 C (145 F) need 3 \
-             minutes of rest [USDA FSIS, Safe Minimum Internal Temperature Chart].",
-            "It loses more juice when it is cut so soon.",
-        ],
+        Way::SliceEarlier { .. } => &[&carved_early, "It loses more juice when it is cut so soon."],
         Way::OtherOven { .. } => &[
             "Moving a hot pan of fat burns: clear the way, dry cloths, two hands.",
             "Probe after the move; the thermometer decides when it is done.",
         ],
-        Way::Without { .. } => {
-            &["What is half done is cooled fast or kept at 60 C (140 F) or hotter; never left lukewarm."]
-        }
+        Way::Without { .. } => &[&set_aside],
         Way::MoreHands => &["Show a new helper where hot fat, steam and sharp knives are before they begin."],
     };
     cautions.iter().map(|&caution| caution.to_owned()).collect()

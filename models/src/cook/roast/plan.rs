@@ -238,7 +238,16 @@ impl Run<'_> {
         let resting = |p: &Point| {
             if p.minute > near.pull_minute { tempered(self.roast.cover, near.pull_c, p.core_c) } else { [p.core_c; 2] }
         };
-        let core: Vec<(f64, f64)> = course.iter().map(|p| (p.minute, resting(p)[1])).collect();
+        let at =
+            |p: &Point, factor: f64| p.minute.min(near.pull_minute) * factor + (p.minute - near.pull_minute).max(0.0);
+        let end_c = course.last().map_or(near.pull_c, |p| resting(p)[1]);
+        let read_c = |p: &Point| {
+            if p.minute > near.pull_minute { near.pull_c.min(end_c) } else { p.core_c }
+        };
+        let core = safety::Core {
+            likely: course.iter().map(|p| (p.minute, resting(p)[1])).collect(),
+            proved: course.iter().map(|p| (at(p, low), read_c(p))).collect(),
+        };
         let told: Vec<Point> = course.iter().map(|p| Point { core_c: resting(p)[0], ..*p }).collect();
         Way {
             oven_c,
@@ -257,7 +266,7 @@ impl Run<'_> {
             evaporated: near.cooking.evaporated_share(),
             credited_logs: safety::table_applies(self.roast.meat, self.roast.handling)
                 .is_ok()
-                .then(|| safety::credited_logs(&core, safety::Reduction::Log65)),
+                .then(|| safety::credited_logs(&core.proved, safety::Reduction::Log65)),
             cautions: safety::way(self.roast, self.oven.heat, self.set, &core, near.cooking.layer_minute, self.region),
             course: thinned(&told, near.pull_minute),
         }

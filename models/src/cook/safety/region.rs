@@ -14,8 +14,10 @@ pub enum Region {
     Us,
     /// United Kingdom.
     Uk,
-    /// Australia and New Zealand.
-    AuNz,
+    /// Australia: FSANZ Standard 3.2.2.
+    Au,
+    /// New Zealand: the Ministry for Primary Industries. Standard 3.2.2 does not go there.
+    Nz,
 }
 
 /// What a kitchen says of itself beside its appliances.
@@ -63,18 +65,20 @@ pub struct CoolingStage {
 }
 
 const FOOD_CODE_COOLING: Source = read("FDA Food Code 3-501.14(A), as adopted by Maine and Maryland");
+const MPI: Source = memory("MPI New Zealand, food control plan template");
 const FSANZ_COOLING: Source = memory("FSANZ Standard 3.2.2, cooling clause");
 
 impl Region {
     /// Every region.
-    pub const ALL: &[Region] = &[Region::Us, Region::Uk, Region::AuNz];
+    pub const ALL: &[Region] = &[Region::Us, Region::Uk, Region::Au, Region::Nz];
 
     /// At or below this, food keeps cold, degrees C.
     pub fn cold_c(self) -> Limit {
         match self {
             Region::Us => limit(5.0, read("FDA Food Code 3-501.16(A)(2), as adopted in WAC 246-215-03525")),
             Region::Uk => limit(8.0, read("UK chill limit 8 C, 5 C advised (training page quoting FSA)")),
-            Region::AuNz => limit(5.0, read("FSANZ 2-hour/4-hour rule, Standard 3.2.2")),
+            Region::Au => limit(5.0, read("FSANZ 2-hour/4-hour rule, Standard 3.2.2")),
+            Region::Nz => limit(5.0, MPI),
         }
     }
 
@@ -83,7 +87,8 @@ impl Region {
         match self {
             Region::Us => limit(57.0, read("FDA Food Code 3-501.16(A)(1), as adopted in WAC 246-215-03525")),
             Region::Uk => limit(63.0, read("Food Hygiene (Scotland) Regulations 2006, schedule 4, paragraph 2")),
-            Region::AuNz => limit(60.0, read("FSANZ 2-hour/4-hour rule, Standard 3.2.2")),
+            Region::Au => limit(60.0, read("FSANZ 2-hour/4-hour rule, Standard 3.2.2")),
+            Region::Nz => limit(60.0, MPI),
         }
     }
 
@@ -94,7 +99,8 @@ impl Region {
                 limit(240.0, memory("FDA Food Code 3-501.19, time as a control; USDA advises home cooks 2 hours"))
             }
             Region::Uk => limit(120.0, memory("UK allowance of one spell of 2 hours below 63 C on display")),
-            Region::AuNz => limit(240.0, read("FSANZ 2-hour/4-hour rule, Standard 3.2.2")),
+            Region::Au => limit(240.0, read("FSANZ 2-hour/4-hour rule, Standard 3.2.2")),
+            Region::Nz => limit(240.0, MPI),
         }
     }
 
@@ -114,7 +120,8 @@ impl Region {
         match self {
             Region::Us => limit(120.0, read("USDA two-hour rule for home cooks")),
             Region::Uk => limit(120.0, memory("UK allowance of one spell of 2 hours below 63 C on display")),
-            Region::AuNz => limit(120.0, read("FSANZ 2-hour/4-hour rule, Standard 3.2.2")),
+            Region::Au => limit(120.0, read("FSANZ 2-hour/4-hour rule, Standard 3.2.2")),
+            Region::Nz => limit(120.0, MPI),
         }
     }
 
@@ -123,7 +130,8 @@ impl Region {
         match self {
             Region::Us => limit(74.0, read("FDA Food Code 3-403.11(A), as adopted in COMAR 10.15.03.11")),
             Region::Uk => limit(75.0, read("UK practice 75 C, or 70 C for 2 minutes; Scotland 82 C (secondary pages)")),
-            Region::AuNz => limit(74.0, read("no figure for AU/NZ was read: FDA Food Code 3-403.11(A) stands in")),
+            Region::Au => limit(74.0, read("no figure for Australia was read: FDA Food Code 3-403.11(A) stands in")),
+            Region::Nz => limit(75.0, MPI),
         }
     }
 
@@ -147,9 +155,8 @@ impl Region {
             Region::Uk => {
                 const { &[stage(63.0, 8.0, 90.0, read("UK advice to cool within 90 minutes (secondary page)"))] }
             }
-            Region::AuNz => {
-                const { &[stage(60.0, 21.0, 120.0, FSANZ_COOLING), stage(60.0, 5.0, 360.0, FSANZ_COOLING)] }
-            }
+            Region::Au => const { &[stage(60.0, 21.0, 120.0, FSANZ_COOLING), stage(60.0, 5.0, 360.0, FSANZ_COOLING)] },
+            Region::Nz => const { &[stage(60.0, 21.0, 120.0, MPI), stage(60.0, 5.0, 360.0, MPI)] },
         }
     }
 }

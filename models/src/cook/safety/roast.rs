@@ -27,7 +27,7 @@ pub(in crate::cook) fn roast(roast: &Roast, region: Region) -> Vec<Caution> {
             text,
             least.source,
         ));
-    } else if least.stand_min > 0.0 && roast.rest_min < least.stand_min {
+    } else if roast.rest_min < least.stand_at(roast.target_c, region) {
         let text =
             format!("it must stand {:.0} min at {} or above: rest it longer", least.stand_min, both(least.core_c));
         cautions.push(Caution::new(Topic::Undercooked, Weight::Breach, text, least.source));
@@ -72,12 +72,28 @@ pub(in crate::cook) fn roast(roast: &Roast, region: Region) -> Vec<Caution> {
     cautions
 }
 
+/// The middle of a roast over time, `(minute, degrees C)` in order of time, as safety must take it.
+pub(in crate::cook) struct Core {
+    /// The best estimate.
+    pub(in crate::cook) likely: Vec<(f64, f64)>,
+    /// What a probe proves: the early end of the range until the pull, then the lower of the readings at the pull and at the
+    /// end of the rest. What is only computed to rise between is not credited.
+    pub(in crate::cook) proved: Vec<(f64, f64)>,
+}
+
+impl Core {
+    /// Degrees C that the claim rests on in the rest.
+    fn held_c(&self) -> f64 {
+        self.proved.last().map_or(0.0, |(_, core_c)| *core_c)
+    }
+}
+
 /// What holds for a roast in one oven: its temperature, the slow outer layer, and how long the middle stays lukewarm.
 pub(in crate::cook) fn way(
     roast: &Roast,
     heat: Heat,
     oven_c: f64,
-    core: &[(f64, f64)],
+    core: &Core,
     layer_minute: Option<f64>,
     region: Region,
 ) -> Vec<Caution> {
@@ -90,7 +106,7 @@ pub(in crate::cook) fn way(
         cautions.extend(slow_surface(layer_minute));
     }
     let inside = roast.stuffed || roast.handling != Handling::Whole || roast.meat == Meat::Poultry;
-    let lukewarm = minutes_between(core, region);
+    let lukewarm = minutes_between(&core.likely, region);
     if lukewarm > super::SURFACE_MINUTES {
         cautions.push(Caution::new(
             Topic::LowOven,
@@ -117,16 +133,18 @@ pub(in crate::cook) fn way(
 }
 
 /// Whole beef below the least centre temperature, judged by its table of time and temperature.
-fn beef(roast: &Roast, core: &[(f64, f64)], region: Region) -> Option<Caution> {
+fn beef(roast: &Roast, core: &Core, region: Region) -> Option<Caution> {
     let least = minimum(roast.meat, roast.handling, roast.stuffed, region);
     if roast.meat != Meat::Beef || roast.handling != Handling::Whole || roast.stuffed || roast.target_c >= least.core_c
     {
         return None;
     }
-    let (logs, wanted) = (credited_logs(core, Reduction::Log65), Reduction::Log65.logs());
+    let (logs, wanted) = (credited_logs(&core.proved, Reduction::Log65), Reduction::Log65.logs());
     let (weight, text) = if logs >= wanted {
         let text = format!(
-            "it keeps to the table of time and temperature for whole beef instead ({wanted} reductions by ten)"
+            "it keeps to the table of time and temperature for whole beef instead ({wanted} reductions by ten), but only if a probe in the middle reads {} or more both at the pull and when the rest of {:.0} min ends: read it both times; if less, back into the oven",
+            both(core.held_c()),
+            roast.rest_min
         );
         (Weight::Caution, text)
     } else {

@@ -3,7 +3,7 @@
 use super::*;
 use crate::cook::Meat;
 use crate::cook::safety::{Handling, Minimum, Region, minimum};
-use crate::hazard::{Finding, Night};
+use crate::hazard::{Finding, Night, Spell};
 use crate::larder::Food;
 use crate::menu::Kind;
 
@@ -54,6 +54,17 @@ fn find(night: &Night<'_>) -> Vec<Finding> {
     let mut found = Vec::new();
     for dish in &night.problem.dishes {
         let heated: Vec<_> = night.of_dish(&dish.id).filter(|spell| spell.facts.warmth == Warmth::Through).collect();
+        let never = night.of_dish(&dish.id).next().filter(|first| {
+            heated.is_empty() && !first.contents().bought_cooked && first.contents().any(|food| food.is_flesh())
+        });
+        if let Some(first) = never {
+            let food = first.contents().first(Food::is_flesh).map_or(String::new(), |food| food.to_string());
+            let text = format!(
+                "{} has {food}, and no step cooks it: say that it is bought cooked (do: \"... the cooked {food}\"), or cook it",
+                first.dish.name
+            );
+            found.push(Finding::new(Weight::Caution, text, &[first]));
+        }
         let Some(hottest) = heated.iter().max_by(|a, b| a.hottest().total_cmp(&b.hottest())) else { continue };
         if !hottest.contents().bought_cooked
             && let Some(least) = least_core(hottest.facts, hottest.contents(), &night.rules)
@@ -69,8 +80,12 @@ fn find(night: &Night<'_>) -> Vec<Finding> {
         }
         let to = night.rules.region.reheat_c().value;
         let ham = hottest.contents().bought_cooked || hottest.contents().has(Food::CookedMeat);
-        for own in heated.iter().filter(|own| {
+        // What was cold is warmed, not kept warm: it must become as hot as what is reheated.
+        let was_cold = |own: &Spell<'_>| own.before.iter().any(|&before| night.spells[before].is_cold());
+        let warmed = night.of_dish(&dish.id).filter(|own| own.facts.warmth == Warmth::Holds && was_cold(own));
+        for own in heated.iter().copied().chain(warmed).filter(|own| {
             own.label.kind == Kind::Reheat
+                || own.facts.warmth == Warmth::Holds && own.facts.cooked
                 || own.facts.cooked && own.text_says(&["reheat", "warm up", "warm through", "heat through"])
         }) {
             let risky = own.perishable(true).is_some() && !ham;
@@ -83,17 +98,6 @@ fn find(night: &Night<'_>) -> Vec<Finding> {
                 );
                 found.push(Finding::new(Weight::Breach, text, &[own]));
             }
-        }
-        let never = night.of_dish(&dish.id).next().filter(|first| {
-            heated.is_empty() && !first.contents().bought_cooked && first.contents().any(|food| food.is_flesh())
-        });
-        if let Some(first) = never {
-            let food = first.contents().first(Food::is_flesh).map_or(String::new(), |food| food.to_string());
-            let text = format!(
-                "{} has {food}, and no step cooks it: say that it is bought cooked (do: \"... the cooked {food}\"), or cook it",
-                first.dish.name
-            );
-            found.push(Finding::new(Weight::Caution, text, &[first]));
         }
     }
     found

@@ -1,7 +1,7 @@
 //! Glowing charcoal gives off carbon monoxide.
 
 use super::*;
-use crate::hazard::{Finding, Night};
+use crate::hazard::{Finding, Night, Spell};
 use crate::larder::tokens;
 
 const COALS: &[&str] = &[
@@ -48,17 +48,21 @@ pub(super) const HAZARD: Hazard = Hazard {
     find,
 };
 
+/// Whether a step needs glowing coals.
+fn glows(spell: &Spell<'_>) -> bool {
+    spell.text_says(COALS) && !spell.text_says(&["barbecue sauce", "bbq sauce"])
+}
+
 fn find(night: &Night<'_>) -> Vec<Finding> {
     let mut found = Vec::new();
     for spell in &night.spells {
         let place =
             spell.mode.place.as_ref().and_then(|id| night.labels.places.get(id)).map_or("", |own| own.name.as_str());
         let place = tokens(place);
-        let coals = spell.text_says(COALS) || crate::hazard::night::says(&place, COALS);
-        let sauce = spell.text_says(&["barbecue sauce", "bbq sauce"]);
+        let coals = glows(spell) || crate::hazard::night::says(&place, COALS);
         let outside = spell.says(OUTSIDE) || crate::hazard::night::says(&place, OUTSIDE);
         let inside = spell.says(INSIDE) || crate::hazard::night::says(&place, INSIDE);
-        if coals && !sauce && (inside || !outside) {
+        if coals && (inside || !outside) {
             let text = format!(
                 "{} needs glowing coals, and nothing says that they are outdoors: never indoors, carbon monoxide kills without a smell",
                 spell.dish.name

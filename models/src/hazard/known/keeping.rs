@@ -21,12 +21,12 @@ pub(super) const HAZARD: Hazard = Hazard {
     find,
 };
 
-/// Minutes for cooked food.
-fn limit(region: Region) -> i64 {
+/// Days for cooked food.
+fn days_kept(region: Region) -> i64 {
     match region {
-        Region::Us => 4 * DAY,
-        Region::Uk => 2 * DAY,
-        _ => 3 * DAY,
+        Region::Us => 4,
+        Region::Uk => 2,
+        _ => 3,
     }
 }
 
@@ -42,7 +42,7 @@ fn find(night: &Night<'_>) -> Vec<Finding> {
             let since = hot.map_or(spell.start, |(since, _)| since);
             let was_cold = hot.is_some_and(|(_, cold)| cold) || cold;
             let was_cooked = spell.facts.cooked;
-            let limit = if was_cooked { limit(night.rules.region) } else { 2 * DAY };
+            let limit = if was_cooked { days_kept(night.rules.region) * DAY } else { 2 * DAY };
             let risky = spell.perishable(was_cooked);
             if let Some(food) = risky.filter(|_| was_cold && until - since > limit) {
                 let text = format!(

@@ -1,19 +1,25 @@
 //! The hazards, one file each.
 
+mod airless;
 mod allergens;
 mod centre;
 mod charcoal;
 mod diets;
+mod flames;
 mod frozen;
+mod gathered;
 mod ice;
 mod keeping;
 mod kidney_beans;
 mod oven;
+mod part_cooked;
 mod pot;
 mod probe;
 mod raw_beside_ready;
 mod raw_egg;
 mod standing;
+mod stuffed_early;
+mod twice;
 mod warm_start;
 
 use super::{Hazard, Rules};
@@ -36,11 +42,17 @@ pub const ALL: &[Hazard] = &[
     keeping::HAZARD,
     kidney_beans::HAZARD,
     frozen::HAZARD,
+    part_cooked::HAZARD,
+    stuffed_early::HAZARD,
+    twice::HAZARD,
+    airless::HAZARD,
     raw_beside_ready::HAZARD,
     raw_egg::HAZARD,
     ice::HAZARD,
     probe::HAZARD,
     charcoal::HAZARD,
+    flames::HAZARD,
+    gathered::HAZARD,
     allergens::HAZARD,
     diets::HAZARD,
 ];

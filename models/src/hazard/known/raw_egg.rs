@@ -25,8 +25,18 @@ fn find(night: &Night<'_>) -> Vec<Finding> {
         let Some(first) = steps.first().filter(|own| own.contents().has(Food::Egg)) else { continue };
         let whole_dish_heated = steps.iter().any(|own| own.facts.warmth == Warmth::Through);
         let said = matches!(first.contents().foods.get(&Food::Egg), Some(Known::Said));
-        let raw_words =
-            steps.iter().find(|own| own.text_says(&["raw egg", "mayonnaise", "aioli", "mousse", "tiramisu"]));
+        let raw_words = steps.iter().find(|own| {
+            own.text_says(&[
+                "raw egg",
+                "mayonnaise",
+                "aioli",
+                "mousse",
+                "tiramisu",
+                "yolk",
+                "egg white",
+                "raw egg white",
+            ])
+        });
         let beaten =
             raw_words.filter(|own| !own.facts.to_be_cooked).or(steps.last().filter(|_| !whole_dish_heated && said));
         if let Some(own) = beaten.filter(|_| !steps.iter().any(|own| own.says(SAFE))) {

@@ -1,5 +1,8 @@
 //! Menus that were written to hurt people, and the shipped examples, which hurt nobody.
 
+mod hostile;
+mod own;
+
 use crate::caution::Weight;
 use crate::{compile, examples};
 
@@ -37,4 +40,21 @@ fn the_examples_break_nothing() {
         let compiled = read.unwrap_or_else(|faults| panic!("{}:\n{faults}", example.name));
         assert_eq!(super::broken(&compiled.problem, &compiled.labels), [], "{}", example.name);
     }
+}
+
+/// The worst that a menu cannot avoid in such a kitchen, and what is said of it.
+fn worst(kitchen: &str, dishes: &str) -> (Option<Weight>, String) {
+    let shifts: Vec<String> = (2..8).rev().map(|day| format!("\"{day} days before 8:00 to 22:00\"")).collect();
+    let menu = format!(
+        "(name: \"H\", kitchen: ({kitchen} places: [Oven(name: \"oven\", inside: \"44 x 38 x 34 cm\", range: \"40 to 250 C\"), \
+         Burners(\"burner\", 4)], pools: {{\"board\": 1, \"big bowl\": 1}}, cooks: [(name: \"Ines\", shifts: [{}, \"day before 8:00 to 22:00\", \
+         \"7:00 to 22:00\"])]), guests: 8, date: \"2026-12-24\", zone: \"Europe/London\", serve: \"18:00\", dishes: [{dishes}])",
+        shifts.join(", ")
+    );
+    let compiled = match compile::feast(&menu, "menu", |_| Err("none".to_owned())) {
+        Ok(compiled) => compiled,
+        Err(faults) => return (None, faults.to_string()),
+    };
+    let found = super::of_menu(&compiled.problem, &compiled.labels);
+    (found.iter().map(|(own, _)| own.weight).max(), format!("{found:#?}"))
 }
