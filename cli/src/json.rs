@@ -3,8 +3,10 @@
 use std::collections::BTreeMap;
 
 use rangewright::change::Change;
+use rangewright::mend::Mend;
 use rangewright::models::caution::{DEFERENCE, PlanCaution, Weight, of_plan};
 use rangewright::models::faults::{Fault, Faults};
+use rangewright::models::hazard;
 use rangewright::models::labels::Bought;
 use rangewright::models::menu::Measure;
 use rangewright::models::plan::Plan;
@@ -156,14 +158,25 @@ struct Impossible<'a> {
 }
 
 /// A proof that there is no plan.
-pub(crate) fn impossible(asked: Asked, words: &Words, no: &No) -> String {
+pub(crate) fn impossible(asked: Asked, problem: &Problem, words: &Words, no: &No) -> String {
+    let breach = hazard::broken(problem, &words.said).iter().map(|(caution, _)| caution.to_string()).collect();
     let rest = Impossible {
         reasons: &no.conflict.reasons,
         facts: no.explanation.as_ref().map(|explanation| explanation.facts.as_slice()),
         smallest: no.explanation.as_ref().map(|explanation| explanation.smallest),
         remedies: no.remedies.iter().map(|remedy| remedy.changes.as_slice()).collect(),
     };
-    answer(asked, "impossible", &words.said.name, rest)
+    answer(asked, "impossible", &words.said.name, Breached { breach, rest })
+}
+
+/// A plan is refused because it would break limits of food safety, with what was tried and mends them.
+pub(crate) fn refused(words: &Words, mends: &[Mend]) -> String {
+    #[derive(Serialize)]
+    struct Refused<'a> {
+        mends: &'a [Mend],
+    }
+    let breach = mends.iter().map(|own| own.caution.to_string()).collect();
+    answer(Asked::Plan, "refused", &words.said.name, Breached { breach, rest: Refused { mends } })
 }
 
 /// So much of each cook cannot be kept free; and what can.

@@ -11,6 +11,7 @@ mod instance;
 mod learn;
 mod limits;
 mod local;
+pub mod mend;
 pub mod odds;
 mod order;
 pub mod outcome;

@@ -1,8 +1,11 @@
 //! `rangewright check`.
 
+use rangewright::Limits;
+use rangewright::mend::{Mend, mends};
 use rangewright::models::caution::{Weight, of_plan};
 use rangewright::models::check::check;
 use rangewright::models::hazard;
+use rangewright::models::larder::Food;
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::Problem;
 
@@ -22,21 +25,37 @@ pub(super) fn run(args: &CheckArgs, io: &mut Io<'_>) -> Exit {
     }
 }
 
-/// The limits of food safety that the menu breaks in any case, and those that this plan breaks.
+/// The limits of food safety that the menu breaks in any case, with what mends them, and those that this plan breaks.
 fn broken_limits(problem: &Problem, words: &Words, plan: Option<&Plan>) -> Vec<String> {
-    let mut found = hazard::broken(problem, &words.labels);
+    // What cannot be tried is said without a change that mends it.
+    let mut found = mends(problem, &words.labels, &Limits::default()).unwrap_or_else(|_| {
+        let broken = hazard::broken(problem, &words.labels).into_iter();
+        broken.map(|(caution, steps)| Mend { caution, steps, ways: Vec::new() }).collect()
+    });
     let of_plan = plan.map_or_else(Vec::new, |plan| of_plan(problem, &words.labels, plan));
-    let of_plan = of_plan.into_iter().filter(|own| own.caution.weight == Weight::Breach);
-    found.extend(of_plan.map(|own| (own.caution, own.steps)));
-    let mut lines: Vec<String> = Vec::new();
-    for (caution, steps) in found {
-        let dish = steps.first().map_or("", |step| words.dish_of(step));
-        let line = format!("LIMIT BROKEN: {dish}: {} [{}]", caution.text, caution.source.cited());
-        if !lines.contains(&line) {
-            lines.push(line);
+    for own in of_plan.into_iter().filter(|own| own.caution.weight == Weight::Breach) {
+        if !found.iter().any(|known| known.caution == own.caution) {
+            found.push(Mend { caution: own.caution, steps: own.steps, ways: Vec::new() });
         }
     }
-    lines
+    sheet::broken_limits(words, &found)
+}
+
+/// Asks what is in a dish that looks like food that calls for care.
+fn unknown_food(problem: &Problem, words: &Words) -> Vec<String> {
+    let dishes = problem.dishes.iter().filter_map(|dish| words.labels.dishes.get(&dish.id));
+    let ask = dishes.filter_map(|dish| {
+        let (food, word) = dish.contents.unknown.as_ref()?;
+        let said = match food {
+            Food::Dairy => "allergens: [\"milk\"]".to_owned(),
+            own => format!("contains: [{own}]"),
+        };
+        Some(format!(
+            "WARNING: is there {food} in {}? {word:?} sounds like it, and the menu does not say: write {said}, or without: [\"{food}\"]",
+            dish.name
+        ))
+    });
+    ask.collect()
 }
 
 fn answer(args: &CheckArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
@@ -68,6 +87,7 @@ fn answer(args: &CheckArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> 
         page.point(&format!("Is this meant? {} ({}{at}): {}", capital(&doubt.cause), doubt.code, doubt.remedy));
     }
     broken.iter().for_each(|line| page.point(line));
+    unknown_food(problem, &words).iter().for_each(|line| page.point(line));
     let Some(cost) = cost else { return Ok((page.finish(), exit)) };
     page.line("The plan keeps to every rule.");
     let mut served: Vec<_> = cost.served.iter().collect();

@@ -35,7 +35,7 @@ pub(super) fn impossible(
     let no = why(problem, conflict, search);
     let text = match args.format {
         AskFormat::Text => sheet::impossible(problem, words, &no, super::look(&args.look, io)),
-        AskFormat::Json => json::impossible(asked, words, &no),
+        AskFormat::Json => json::impossible(asked, problem, words, &no),
     };
     (text, Exit::Impossible)
 }

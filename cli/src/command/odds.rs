@@ -83,7 +83,7 @@ fn no(
         Outcome::Impossible(conflict) => {
             let no = why(problem, conflict, search);
             let text = if json {
-                json::impossible(Asked::Odds, words, &no)
+                json::impossible(Asked::Odds, problem, words, &no)
             } else {
                 sheet::impossible(problem, words, &no, look)
             };

@@ -2,6 +2,8 @@
 
 use std::path::Path;
 
+use rangewright::mend::{Mend, mends};
+use rangewright::models::caution::{PlanCaution, Weight};
 use rangewright::models::feast::Calendar;
 use rangewright::odds::{CourseOdds, Dice};
 use rangewright::spare::{self, Refused, Spared};
@@ -17,7 +19,7 @@ use crate::formats::SheetFormat;
 use crate::formats::{self, Style, Wishes};
 use crate::input::{self, Input};
 use crate::json::{self, Asked};
-use crate::sheet;
+use crate::sheet::{self, Look};
 use crate::words::{Calm, CalmCourse, Promise, Words};
 use crate::{Exit, Io};
 
@@ -56,6 +58,13 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
     let search = Search::new(&args.limits, io);
     let look = super::look(&args.look, io);
     let json = args.format == [SheetFormat::Json];
+    if args.strict {
+        match mends(planner.problem(), &words.labels, &search.limits()) {
+            Ok(broken) if broken.is_empty() => {}
+            Ok(broken) => return refuse(args, &words, &broken, look, io),
+            Err(error) => return io.complain(&format!("error: {error}\n"), Exit::BadInput),
+        }
+    }
     let sought = match args.spare_hands {
         None => watch::plan(&planner, &Limits { start: start.as_ref(), ..search.limits() }, io),
         Some(percent) => match spared(&planner, &mut words, percent, &search.limits()) {
@@ -88,12 +97,19 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
                 Ok(calmer) => calmer.unwrap_or(feast),
                 Err(error) => return io.complain(&format!("error: {error}\n"), Exit::Internal),
             };
+            let cautions =
+                feast.cautions().into_iter().filter(|own| args.strict && own.caution.weight == Weight::Breach);
+            let mend = |own: PlanCaution| Mend { caution: own.caution, steps: own.steps, ways: Vec::new() };
+            let broken: Vec<Mend> = cautions.map(mend).collect();
+            if !broken.is_empty() {
+                return refuse(args, &words, &broken, look, io);
+            }
             return hand_over(args, &View::new(&feast, &words), Style { look, only, wishes: wishes(args), now: io.now }, io);
         }
         Outcome::Impossible(conflict) => {
             let no = why(planner.problem(), conflict, &search);
             let text = if json {
-                json::impossible(Asked::Plan, &words, &no)
+                json::impossible(Asked::Plan, planner.problem(), &words, &no)
             } else {
                 sheet::impossible(planner.problem(), &words, &no, look)
             };
@@ -109,6 +125,13 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
         }
     };
     say_no(args, &text, exit, io)
+}
+
+/// Says which limits are broken instead of a plan.
+fn refuse(args: &PlanArgs, words: &Words, broken: &[Mend], look: Look, io: &mut Io<'_>) -> Exit {
+    let json = args.format == [SheetFormat::Json];
+    let text = if json { json::refused(words, broken) } else { sheet::refused(words, broken, look) };
+    say_no(args, &text, Exit::Impossible, io)
 }
 
 /// A "no" is for people to read, whatever was to be made of a plan, and must not end up in a file that is none of it.

@@ -6,6 +6,7 @@ mod cooks;
 mod facts;
 mod hands;
 mod logged;
+mod mend;
 mod news;
 mod no;
 mod odds;
@@ -26,6 +27,7 @@ use crate::evening::{Evening, View, phrases};
 
 pub(crate) use broken::{broken, broken_plan};
 pub(crate) use logged::logged;
+pub(crate) use mend::{lines as broken_limits, refused};
 pub(crate) use news::news;
 pub(crate) use no::{No, impossible, undecided};
 pub(crate) use odds::{Chances, odds};

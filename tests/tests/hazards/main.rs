@@ -1,4 +1,4 @@
 //! Nothing that could hurt somebody passes in silence.
 
-mod own;
+mod strict;
 mod written;
