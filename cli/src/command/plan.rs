@@ -104,7 +104,12 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
             if !broken.is_empty() {
                 return refuse(args, &words, &broken, look, io);
             }
-            return hand_over(args, &View::new(&feast, &words), Style { look, only, wishes: wishes(args), now: io.now }, io);
+            return hand_over(
+                args,
+                &View::new(&feast, &words),
+                Style { look, only, wishes: wishes(args), now: io.now },
+                io,
+            );
         }
         Outcome::Impossible(conflict) => {
             let no = why(planner.problem(), conflict, &search);
