@@ -168,7 +168,7 @@ pub(crate) struct PlanArgs {
     /// Keep this share of each cook's last half hour before each serving free, such as 25%
     #[arg(long, value_name = "SHARE", value_parser = share, conflicts_with = "start")]
     pub(crate) spare_hands: Option<u32>,
-    /// Leave room for what takes longer, for up to so many percent more waiting [5 is a good start; 0 costs nothing]
+    /// Leave room after steps that may take longer, for up to this many percent more waiting; 0 costs nothing
     #[arg(long, value_name = "PERCENT", conflicts_with = "spare_hands", value_parser = clap::value_parser!(u32).range(0..=100))]
     pub(crate) calm: Option<u32>,
     /// Start from a plan saved with --format json and look only for better ones
