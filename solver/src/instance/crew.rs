@@ -224,12 +224,9 @@ fn spells(cook: &problem::Cook) -> Vec<(Time, Time)> {
     ends.map(|pair| (pair[0].0, pair[1].0)).collect()
 }
 
-/// The hours of a cook, to which sets of cooks one belongs, and who it is if that has to be told.
-type Kind = (Vec<(Time, Time)>, Vec<bool>, Option<usize>);
-
 /// Cooks with the same hours who may do the same; each alone if somebody like that has something to do in passing.
 fn classes(problem: &Problem, sets: &BTreeSet<BTreeSet<usize>>, passing: &BTreeSet<BTreeSet<usize>>) -> Vec<Class> {
-    let mut alike: BTreeMap<Kind, Vec<usize>> = BTreeMap::new();
+    let mut alike: BTreeMap<(Vec<(Time, Time)>, Vec<bool>, Option<usize>), Vec<usize>> = BTreeMap::new();
     for (index, cook) in problem.cooks.iter().enumerate() {
         let may = sets.iter().map(|set| set.contains(&index)).collect();
         let alone = passing.iter().any(|set| set.contains(&index)).then_some(index);
