@@ -254,6 +254,7 @@ fn stopped_by(reason: StopReason) -> &'static str {
         StopReason::Work => "work",
         StopReason::Stop => "time",
         StopReason::Packing => "packing",
+        StopReason::Beyond => "beyond",
         _ => "other",
     }
 }

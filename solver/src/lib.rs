@@ -26,7 +26,6 @@ mod simplex;
 pub mod slack;
 pub mod spare;
 mod tidy;
-mod unfold;
 pub mod why;
 mod workload;
 

@@ -82,9 +82,7 @@ pub(crate) fn run(board: &mut Board<'_, '_, '_>) {
 fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
     let instance = board.instance;
     let mut improver = crew.improves.then(|| Improver::new(instance));
-    // Prices and integer programs know rows of cooks, and not who does what: they would take plans for done that are not.
-    let all_know = instance.crew.is_none();
-    let mut pricer = (crew.prices && all_know).then(|| Pricer::new(instance)).flatten();
+    let mut pricer = crew.prices.then(|| Pricer::new(instance)).flatten();
     let mut learner: Option<Learner<'_>> = None;
     let mut turn = (FIRST_TURN * instance.steps.len() as u64).clamp(1, LONGEST_FIRST_TURN);
     let mut turns = 0;
@@ -126,7 +124,7 @@ fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
             learner.run(board, goal);
         }
         turns += 1;
-        if crew.improves && all_know {
+        if crew.improves {
             integrate(board, goal, turns, turn);
         }
         if board.stopped().is_some() || board.close_enough() {

@@ -6,8 +6,7 @@ use rangewright_models::problem::{FaultKind, Problem};
 
 use crate::board::Board;
 use crate::instance::Instance;
-use crate::search::complete;
-use crate::unfold::Unfolded;
+use crate::search::is_beyond;
 use crate::{Error, Limits, portfolio};
 
 /// What a probe found.
@@ -58,8 +57,10 @@ impl<'l> Probe<'l> {
         if !may_be_searched(problem) {
             return Ok(Finding::None);
         }
-        let unfolded = Unfolded::new(problem);
-        let instance = match Instance::new(unfolded.problem()) {
+        if is_beyond(problem) {
+            return Ok(Finding::Unknown);
+        }
+        let instance = match Instance::new(problem) {
             Ok(instance) => instance,
             Err(_) => return Ok(Finding::None),
         };
@@ -74,8 +75,7 @@ impl<'l> Probe<'l> {
         let Some((_, best)) = board.incumbent() else {
             return Ok(if board.is_surely_refuted() { Finding::None } else { Finding::Unknown });
         };
-        let mut plan = complete(&instance, &[best], board.sure_bounds());
-        unfolded.fold(problem, &mut plan);
+        let plan = best.to_plan(&instance, board.sure_bounds());
         check(judge, &plan).map_err(Error::Internal)?;
         Ok(Finding::Plan(plan))
     }

@@ -4,7 +4,6 @@ mod apply;
 mod benefit;
 mod busy;
 mod candidates;
-mod crew;
 mod extra;
 mod remedy;
 

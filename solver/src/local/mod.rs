@@ -28,7 +28,6 @@ use slips::Pulls;
 use crate::assignment::{Assignment, Cost};
 use crate::board::Board;
 use crate::instance::{Instance, Time};
-use crate::learn::Learner;
 
 /// What the search is at.
 enum Phase {
@@ -66,14 +65,8 @@ pub(crate) struct Improver<'i> {
     /// For each unit the least its insertion ever cost.
     floors: Vec<i64>,
     serial: serial::Serial<'i>,
-    /// Knows who can do what in a plan.
-    completer: Option<Learner<'i>>,
     halted: bool,
 }
-
-/// Conflicts after which a plan counts as one that nobody can do, and what asking costs in work.
-const CONFLICTS: u64 = 500;
-const COMPLETION: u64 = 20;
 
 /// Minutes of slip tried one after another while nothing fits.
 const SLIPS: [Time; 12] = [0, 0, 5, 10, 20, 40, 80, 160, 320, 640, 1280, Time::MAX / 4];
@@ -98,7 +91,6 @@ impl<'i> Improver<'i> {
             balance: 0,
             floors: vec![i64::MAX; units],
             serial: serial::Serial::new(instance),
-            completer: None,
             halted: false,
         }
     }
@@ -157,23 +149,12 @@ impl<'i> Improver<'i> {
     fn offer(&mut self, assignment: Assignment, board: &mut Board<'_, '_, '_>) -> bool {
         let cost = assignment.cost(self.instance);
         let better = self.base.as_ref().is_none_or(|(base, _)| cost < *base);
-        if !better || !valid(self.instance, &assignment) || !self.can_be_done(&assignment, board) {
+        if !better || !valid(self.instance, &assignment) {
             return false;
         }
         board.offer(assignment.clone());
         self.rebase(cost, assignment);
         true
-    }
-
-    /// Whether there is somebody for each piece of work, where that takes more than counting.
-    fn can_be_done(&mut self, assignment: &Assignment, board: &mut Board<'_, '_, '_>) -> bool {
-        let instance = self.instance;
-        if instance.crew.is_none() {
-            return true;
-        }
-        self.spend(board, COMPLETION);
-        let learner = self.completer.get_or_insert_with(|| Learner::new(instance));
-        learner.complete(assignment, instance, CONFLICTS).is_some()
     }
 
     /// One step of a first plan: puts a unit in, by force if need be; after too many, lets the servings slip further.

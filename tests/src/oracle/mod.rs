@@ -1,6 +1,5 @@
 //! Answers by brute force, sharing no code with the product beyond its plain data.
 
-mod hands;
 pub mod packing;
 mod plans;
 
