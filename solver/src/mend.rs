@@ -59,7 +59,7 @@ pub struct Mend {
 /// Every limit that a menu breaks however it is planned, with the changes that mend it.
 ///
 /// # Errors
-/// As [`solve`](crate::solve).
+/// As [`crate::solve`].
 ///
 /// ```
 /// use rangewright::{Limits, Planner, mend::{Way, mends}};

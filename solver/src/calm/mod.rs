@@ -1,7 +1,7 @@
 //! A plan that people can keep to: room after each step for what takes longer than expected.
 //!
 //! Ways, places, cooks and the order of everything stay as planned; only minutes move. They are a linear program: its rows
-//! are what waits for what ([`Order`]), the longest a link or a hold may be, when food and cooks are there, and that no oven
+//! are what waits for what (`Order`), the longest a link or a hold may be, when food and cooks are there, and that no oven
 //! is hot for longer. Courses are served when they were. Its objective is room after each step, worth the more the more is
 //! in doubt before it, against waiting. All rows compare two minutes, so its corners are whole minutes; the checker judges
 //! what comes of it all the same.
