@@ -84,7 +84,9 @@ async function round(work, search, tell, show) {
 function shown(search, again) {
   const html = store.sheets['run-sheets.html'];
   if (!html) return refused(again);
-  const frame = h('iframe', { title: 'The evening: chart, run sheets, racks, shopping, cautions', srcdoc: html, sandbox: 'allow-same-origin allow-modals allow-popups' });
+  // Within this page the sheets are only looked at: no script of theirs runs here, and what is saved keeps its own.
+  const still = html.replace(/<script>[\s\S]*?<\/script>/g, '');
+  const frame = h('iframe', { title: 'The evening: chart, run sheets, racks, shopping, cautions', srcdoc: still, sandbox: 'allow-same-origin allow-modals allow-popups' });
   // As long as it is: the page scrolls, not a window in it.
   frame.addEventListener('load', () => {
     const fit = () => {
