@@ -254,7 +254,6 @@ fn stopped_by(reason: StopReason) -> &'static str {
         StopReason::Work => "work",
         StopReason::Stop => "time",
         StopReason::Packing => "packing",
-        StopReason::Beyond => "beyond",
         _ => "other",
     }
 }

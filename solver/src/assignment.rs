@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use rangewright_models::plan::{Plan, PlannedStep, Status};
+use rangewright_models::plan::{Hands, Piece, Plan, PlannedStep, Status};
 use rangewright_models::problem::Place;
 
 use crate::instance::{Instance, Time};
@@ -21,6 +21,40 @@ pub(crate) struct Choice {
 pub(crate) struct Assignment {
     pub(crate) steps: Vec<Choice>,
     pub(crate) served: Vec<Time>,
+}
+
+/// Who does what in an assignment, where that is more than a number of hands.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub(crate) struct Work {
+    /// For each step its floating touches, by index, with the minutes after the start at which they are begun.
+    pub(crate) touches: Vec<Vec<(usize, Time)>>,
+    /// Each piece with its step and its cooks, by index; empty where nobody is named.
+    pub(crate) hands: Vec<(usize, Piece, Vec<usize>)>,
+}
+
+impl Work {
+    /// Writes it into the plan of the assignment.
+    pub(crate) fn write(&self, instance: &Instance<'_>, assignment: &Assignment, plan: &mut Plan) {
+        let problem = instance.problem;
+        for (index, floats) in self.touches.iter().enumerate().filter(|(_, floats)| !floats.is_empty()) {
+            let named = &problem.steps[index];
+            let mode = instance.steps[index].modes[assignment.steps[index].mode].source;
+            let mut touches: Vec<i64> = named.modes[mode].touches.iter().map(|touch| touch.at).collect();
+            for &(touch, offset) in floats {
+                touches[touch] = offset.into();
+            }
+            if let Some(planned) = plan.steps.get_mut(&named.id) {
+                planned.touches = touches;
+            }
+        }
+        let name = |&cook: &usize| problem.cooks[cook].id.clone();
+        let hands = self.hands.iter().map(|(step, piece, cooks)| Hands {
+            step: problem.steps[*step].id.clone(),
+            piece: *piece,
+            cooks: cooks.iter().map(name).collect(),
+        });
+        plan.hands = hands.collect();
+    }
 }
 
 /// Lateness, waiting, hot minutes: compared in this order.

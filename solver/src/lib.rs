@@ -26,6 +26,7 @@ mod simplex;
 pub mod slack;
 pub mod spare;
 mod tidy;
+mod unfold;
 pub mod why;
 mod workload;
 

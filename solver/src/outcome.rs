@@ -110,9 +110,6 @@ pub enum StopReason {
     Stop,
     /// All was searched, but whether some pans fit together could not be decided, and nothing is claimed that rests on it.
     Packing,
-    /// Nothing was searched: the problem names cooks, or has touches that float or are done in passing, or pools that are
-    /// needed while food waits. Plans of such problems are judged by the checker, and not yet looked for.
-    Beyond,
 }
 
 /// Where a search stands.

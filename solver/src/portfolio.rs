@@ -9,7 +9,7 @@ use crate::exchange::Exchange;
 use crate::instance::Instance;
 use crate::learn::Learner;
 use crate::limits::Limits;
-use crate::local::Improver;
+use crate::local::{Able, Improver};
 use crate::price::Pricer;
 use crate::program;
 use crate::workload;
@@ -25,6 +25,9 @@ const TURNS_BEFORE_PROGRAM: u32 = 4;
 const TURNS_BEFORE_REWORK: u32 = 8;
 /// Work for that.
 const REWORK: u64 = 1_000;
+
+/// Conflicts after which a plan counts as one that nobody can do.
+const COMPLETION: u64 = 500;
 
 /// Which engines a thread has besides the one that learns.
 #[derive(Clone, Copy)]
@@ -81,8 +84,10 @@ pub(crate) fn run(board: &mut Board<'_, '_, '_>) {
 
 fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
     let instance = board.instance;
-    let mut improver = crew.improves.then(|| Improver::new(instance));
-    let mut pricer = crew.prices.then(|| Pricer::new(instance)).flatten();
+    let mut improver = crew.improves.then(|| Improver::new(instance, able(instance)));
+    // Prices and integer programs know rows of cooks, and not who does what: they would take plans for done that are not.
+    let all_know = instance.crew.is_none();
+    let mut pricer = (crew.prices && all_know).then(|| Pricer::new(instance)).flatten();
     let mut learner: Option<Learner<'_>> = None;
     let mut turn = (FIRST_TURN * instance.steps.len() as u64).clamp(1, LONGEST_FIRST_TURN);
     let mut turns = 0;
@@ -124,7 +129,7 @@ fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
             learner.run(board, goal);
         }
         turns += 1;
-        if crew.improves {
+        if crew.improves && all_know {
             integrate(board, goal, turns, turn);
         }
         if board.stopped().is_some() || board.close_enough() {
@@ -132,6 +137,16 @@ fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
         }
         turn = (turn + turn / 2).min(LONGEST_TURN);
     }
+}
+
+/// Who says whether somebody can be found for all the work of a plan: an engine that learns, for that alone.
+fn able<'i>(instance: &'i Instance<'_>) -> Option<Able<'i>> {
+    instance.crew.as_ref()?;
+    let mut learner: Option<Learner<'i>> = None;
+    Some(Box::new(move |plan| {
+        let learner = learner.get_or_insert_with(|| Learner::new(instance));
+        learner.complete(plan, instance, COMPLETION).is_some()
+    }))
 }
 
 /// After some turns integer programs are asked.

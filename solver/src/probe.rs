@@ -6,7 +6,8 @@ use rangewright_models::problem::{FaultKind, Problem};
 
 use crate::board::Board;
 use crate::instance::Instance;
-use crate::search::is_beyond;
+use crate::search::complete;
+use crate::unfold::Unfolded;
 use crate::{Error, Limits, portfolio};
 
 /// What a probe found.
@@ -57,10 +58,8 @@ impl<'l> Probe<'l> {
         if !may_be_searched(problem) {
             return Ok(Finding::None);
         }
-        if is_beyond(problem) {
-            return Ok(Finding::Unknown);
-        }
-        let instance = match Instance::new(problem) {
+        let unfolded = Unfolded::new(problem);
+        let instance = match Instance::new(unfolded.problem()) {
             Ok(instance) => instance,
             Err(_) => return Ok(Finding::None),
         };
@@ -75,7 +74,8 @@ impl<'l> Probe<'l> {
         let Some((_, best)) = board.incumbent() else {
             return Ok(if board.is_surely_refuted() { Finding::None } else { Finding::Unknown });
         };
-        let plan = best.to_plan(&instance, board.sure_bounds());
+        let mut plan = complete(&instance, &[best], board.sure_bounds());
+        unfolded.fold(problem, &mut plan);
         check(judge, &plan).map_err(Error::Internal)?;
         Ok(Finding::Plan(plan))
     }

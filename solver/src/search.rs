@@ -4,11 +4,13 @@ use rangewright_models::check::check;
 use rangewright_models::plan::Plan;
 use rangewright_models::problem::Problem;
 
-use crate::assignment::{Assignment, Choice};
+use crate::assignment::{Assignment, Cost};
 use crate::board::Board;
 use crate::instance::Instance;
-use crate::outcome::{Conflict, Planned, Progress, Reason, StopReason};
+use crate::learn::Learner;
+use crate::outcome::{Conflict, Planned, Progress, Reason};
 use crate::tidy::tidy;
+use crate::unfold::Unfolded;
 use crate::{Error, Limits, Outcome};
 
 /// Plans a problem: every step gets a mode and minutes, with the least lateness, then the least waiting of food, then the
@@ -54,52 +56,21 @@ pub fn solve(problem: &Problem, limits: &Limits<'_>) -> Result<Outcome, Error> {
     Ok(outcome)
 }
 
-/// Whether the problem says something that no engine bears yet: whoever searches asks first, so that nothing is claimed of it.
-pub(crate) fn is_beyond(problem: &Problem) -> bool {
-    let mut touches = problem.steps.iter().flat_map(|step| &step.modes).flat_map(|mode| &mode.touches);
-    let waits = problem.links.iter().map(|link| &link.pools);
-    let stands = problem.courses.iter().flat_map(|course| &course.sinks).map(|sink| &sink.pools);
-    !problem.cooks.is_empty()
-        || touches.any(|touch| touch.floats() || touch.passing)
-        || waits.chain(stands).any(|pools| !pools.is_empty())
-}
-
 /// As [`solve`], without looking for faults; the plan is judged as one of another problem that demands less.
 pub(crate) fn solve_as(problem: &Problem, judge: &Problem, limits: &Limits<'_>) -> Result<Outcome, Error> {
-    if is_beyond(problem) {
-        let nothing = Progress { best: None, bounds: [0; 3], work: 0, stopped_by: Some(StopReason::Beyond) };
-        return Ok(Outcome::Undecided(nothing));
-    }
-    let instance = match Instance::new(problem) {
+    let unfolded = Unfolded::new(problem);
+    let instance = match Instance::new(unfolded.problem()) {
         Ok(instance) => instance,
-        Err(reasons) => return Ok(Outcome::Impossible(Conflict { reasons })),
+        Err(reasons) => {
+            let reasons = unfolded.fold_reasons(problem, reasons);
+            return Ok(Outcome::Impossible(Conflict { reasons }));
+        }
     };
     let mut board = Board::new(&instance, limits);
     if let Some(start) = limits.start {
-        board.offer(resume(&instance, start));
+        board.offer(unfolded.resume(problem, &instance, start));
     }
     crate::portfolio::run(&mut board);
-    conclude(&board, judge)
-}
-
-/// Moves looked at in tidying a finished plan: some milliseconds.
-const TIDYING: u64 = 60_000;
-
-/// A checked plan as an assignment.
-pub(crate) fn resume(instance: &Instance<'_>, plan: &Plan) -> Assignment {
-    let steps = instance.problem.steps.iter().zip(&instance.steps).map(|(named, step)| {
-        let planned = &plan.steps[&named.id];
-        // A checked plan has only legal modes.
-        let mode = step.modes.iter().position(|mode| mode.source == planned.mode).unwrap_or(0);
-        Choice { mode, start: planned.start as i32, end: planned.end as i32 }
-    });
-    let mut assignment = Assignment { steps: steps.collect(), served: Vec::new() };
-    assignment.serve_soonest(instance);
-    assignment
-}
-
-/// Turns what is on the board into an answer, and lets no plan out that the checker does not accept.
-fn conclude(board: &Board<'_, '_, '_>, judge: &Problem) -> Result<Outcome, Error> {
     let Some((_, best)) = board.incumbent() else {
         return Ok(if board.is_surely_refuted() {
             Outcome::Impossible(Conflict { reasons: vec![Reason::Exhausted] })
@@ -107,8 +78,32 @@ fn conclude(board: &Board<'_, '_, '_>, judge: &Problem) -> Result<Outcome, Error
             Outcome::Undecided(Progress { stopped_by: Some(board.end()), ..board.progress() })
         });
     };
-    let tidied = tidy(board.instance, best.clone(), TIDYING);
-    let plan = tidied.to_plan(board.instance, board.sure_bounds());
+    let tidied = tidy(&instance, best.clone(), TIDYING);
+    let mut plan = complete(&instance, &[&tidied, best], board.sure_bounds());
+    unfolded.fold(problem, &mut plan);
     check(judge, &plan).map_err(Error::Internal)?;
     Ok(Outcome::Planned(Planned { plan, stopped_by: board.end(), work: board.progress().work }))
+}
+
+/// Moves looked at in tidying a finished plan: some milliseconds.
+const TIDYING: u64 = 60_000;
+
+/// Conflicts after which another plan is tried.
+const CONFLICTS: u64 = 20_000;
+
+/// The first of these assignments for which it can be said who does what, as a plan with these bounds. All are equally good.
+///
+/// The last one is the engines' own: if nobody can be found for that any more, the checker will say so.
+pub(crate) fn complete(instance: &Instance<'_>, assignments: &[&Assignment], bounds: Cost) -> Plan {
+    let mut found = None;
+    if instance.crew.is_some() {
+        let mut learner = Learner::new(instance);
+        found = assignments.iter().find_map(|&own| Some((own, learner.complete(own, instance, CONFLICTS)?)));
+    }
+    let own = found.as_ref().map_or_else(|| assignments[0], |(own, _)| own);
+    let mut plan = own.to_plan(instance, bounds);
+    if let Some((own, work)) = &found {
+        work.write(instance, own, &mut plan);
+    }
+    plan
 }

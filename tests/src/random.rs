@@ -3,12 +3,13 @@
 //! Joins, branches, ties between dishes, gaps below zero, stay links, costs and waits of modes, touches, touching shifts,
 //! shut doors, moist air, pools, tops, several courses that follow each other.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use proptest::collection::vec;
 use proptest::prelude::*;
 use rangewright::models::problem::{
-    After, Cavity, Course, Dish, Heat, Hob, Link, Mode, Place, Problem, Shift, Sink, Step, Top, Touch, Wait,
+    After, Cavity, Cook, Course, Dish, Heat, Hob, Hours, Link, Mode, Place, Problem, Shift, Sink, Step, Top, Touch,
+    Wait,
 };
 
 /// How large the problems are.
@@ -51,6 +52,74 @@ pub fn problem(size: Size) -> impl Strategy<Value = Problem> {
             }
             problem
         })
+}
+
+/// Random problems with what the second edition of the model can say: cooks by name, touches that float or are done in
+/// passing, pools that are needed while food waits.
+pub fn peopled(size: Size) -> impl Strategy<Value = Problem> {
+    let modes = size.steps * size.modes;
+    let cooks = prop_oneof![1 => Just(Vec::new()), 4 => vec(hours(), 1..=3)];
+    let who = vec(prop::option::weighted(0.4, vec(0..3_usize, 1..=2)), modes);
+    let touches = vec(prop::option::weighted(0.4, float()), modes);
+    let pools =
+        vec(prop::option::weighted(0.4, prop_oneof![Just(("tin", 1_i64)), (1..=3_i64).prop_map(|n| ("power", n))]), 24);
+    (problem(size), cooks, who, touches, pools).prop_map(|(mut problem, cooks, who, touches, pools)| {
+        people(&mut problem, &cooks, &who);
+        let modes = problem.steps.iter_mut().flat_map(|step| &mut step.modes);
+        for (mode, float) in modes.zip(touches) {
+            if let Some(float) = float {
+                loosen(mode, float);
+            }
+        }
+        let mut pools = pools.into_iter();
+        let sinks = problem.courses.iter_mut().flat_map(|course| &mut course.sinks).map(|sink| &mut sink.pools);
+        for taken in problem.links.iter_mut().map(|link| &mut link.pools).chain(sinks) {
+            taken.extend(pools.next().flatten().map(|(id, amount)| (id.to_owned(), amount)));
+        }
+        problem
+    })
+}
+
+/// When a cook is there; often all the time, so that some are alike.
+fn hours() -> impl Strategy<Value = Vec<Hours>> {
+    let hours = |start, end| Hours { start, end };
+    prop_oneof![
+        4 => Just(vec![hours(0, 60)]),
+        1 => (0..6_i64, 8..30_i64).prop_map(move |(start, end)| vec![hours(start, end)]),
+        1 => (3..9_i64, 0..3_i64).prop_map(move |(at, gap)| vec![hours(at + gap, 60), hours(0, at)]),
+    ]
+}
+
+/// Puts these cooks in the place of the shifts.
+fn people(problem: &mut Problem, cooks: &[Vec<Hours>], who: &[Option<Vec<usize>>]) {
+    if cooks.is_empty() {
+        return;
+    }
+    problem.shifts.clear();
+    let cook = |(index, shifts): (usize, &Vec<Hours>)| Cook { id: format!("cook {index}"), shifts: shifts.clone() };
+    problem.cooks = cooks.iter().enumerate().map(cook).collect();
+    let modes = problem.steps.iter_mut().flat_map(|step| &mut step.modes);
+    for (mode, who) in modes.zip(who) {
+        let Some(who) = who else { continue };
+        let named: BTreeSet<usize> = who.iter().map(|cook| cook % cooks.len()).collect();
+        mode.hands = mode.hands.min(named.len() as i64);
+        mode.who = Some(named.iter().map(|cook| format!("cook {cook}")).collect());
+    }
+}
+
+/// A touch in fractions of the step it is put into.
+fn float() -> impl Strategy<Value = (i64, Touch)> {
+    let touch = (1..=2_i64, 0..=2_i64, 0..=3_i64, any::<bool>());
+    (0..=4_i64, touch)
+        .prop_map(|(at, (minutes, early, late, passing))| (at, Touch { at: 0, minutes, early, late, passing }))
+}
+
+/// Gives a mode such a touch, if it lies inside.
+fn loosen(mode: &mut Mode, (at, touch): (i64, Touch)) {
+    if touch.minutes <= mode.min {
+        mode.touches.truncate(1);
+        mode.touches.push(Touch { at: at % (mode.min - touch.minutes + 1), ..touch });
+    }
 }
 
 /// A problem whose parts do not know of each other yet.

@@ -23,7 +23,6 @@ pub(super) fn sentences(view: &View<'_>) -> Vec<String> {
         StopReason::Gap => Some("The search stopped at the gap you asked for."),
         StopReason::Work => Some("The search stopped at its work limit; a larger --work may find better."),
         StopReason::Stop => Some("The search stopped at its time limit; a longer --time may find better."),
-        StopReason::Beyond => Some("Nothing was searched: named cooks and floating touches are not planned yet."),
         StopReason::Packing => {
             Some("The search could not work out whether some pans fit together; better plans may exist.")
         }

@@ -107,13 +107,6 @@ pub(crate) fn undecided(words: &Words, progress: &Progress, look: Look) -> Strin
             );
             return page.finish();
         }
-        Some(StopReason::Beyond) => {
-            page.line(
-                "Nothing was searched: this problem names cooks, or has touches that float or are done in passing, or food \
-                 that needs a place while it waits. A plan of it can be checked, but none is looked for yet.",
-            );
-            return page.finish();
-        }
         Some(StopReason::Work) => ("its work limit", "--work"),
         _ => ("its time limit", "--time"),
     };

@@ -42,7 +42,8 @@ pub fn at_once(problem: &Problem, now: Option<Minute>) -> Problem {
     let mut problem = problem.clone();
     let now = now.unwrap_or(problem.opening);
     problem.opening = now;
-    let end = problem.shifts.iter().map(|shift| shift.end).max().unwrap_or(now);
+    let cooks = problem.cooks.iter().flat_map(|cook| &cook.shifts).map(|hours| hours.end);
+    let end = problem.shifts.iter().map(|shift| shift.end).chain(cooks).max().unwrap_or(now);
     for course in &mut problem.courses {
         course.serve = now;
         course.max_slip = LONGEST.max(end - now);

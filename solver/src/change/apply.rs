@@ -2,9 +2,9 @@
 
 use std::collections::BTreeSet;
 
-use rangewright_models::problem::{Link, Minute, Mode, Place, Problem, Shift, Wait};
+use rangewright_models::problem::{Hours, Link, Minute, Mode, Place, Problem, Shift, Wait};
 
-use super::{Change, extra};
+use super::{Change, crew, extra};
 use crate::why::{Fact, LAST_MINUTE, without};
 
 /// Half a day lies between the work of the day before and the opening.
@@ -81,6 +81,9 @@ fn apply(problem: &mut Problem, change: &Change) {
             for shift in &mut problem.shifts {
                 shift.hands = (shift.hands + hands).min(1_000);
             }
+            if !problem.cooks.is_empty() {
+                crew::add(problem, *hands);
+            }
         }
         Change::Second { place } => extra::second(problem, place),
         Change::Drawer => extra::drawer(problem),
@@ -108,6 +111,12 @@ fn open_earlier(problem: &mut Problem, minutes: Minute) {
     if let Some(first) = problem.shifts.iter_mut().filter(|shift| shift.end > opening).min_by_key(|shift| shift.start) {
         first.start = (first.start - minutes).max(0);
     }
+    for cook in &mut problem.cooks {
+        let first = cook.shifts.iter_mut().filter(|hours| hours.end > opening).min_by_key(|hours| hours.start);
+        if let Some(first) = first {
+            first.start = (first.start - minutes).max(0);
+        }
+    }
 }
 
 fn day_before(problem: &mut Problem, minutes: Minute) {
@@ -117,8 +126,11 @@ fn day_before(problem: &mut Problem, minutes: Minute) {
     let end = (problem.opening - NIGHT).max(0);
     let start = (end - minutes).max(0);
     problem.opening = start;
-    if start < end {
+    if start < end && problem.cooks.is_empty() {
         problem.shifts.insert(0, Shift { start, end, hands: 1 });
+    } else if start < end {
+        // Whoever may do it can come.
+        problem.cooks.iter_mut().for_each(|cook| cook.shifts.insert(0, Hours { start, end }));
     }
 }
 
@@ -128,6 +140,10 @@ fn later_by_a_day(problem: &mut Problem) {
     for shift in &mut problem.shifts {
         shift.start += DAY;
         shift.end += DAY;
+    }
+    for hours in problem.cooks.iter_mut().flat_map(|cook| &mut cook.shifts) {
+        hours.start += DAY;
+        hours.end += DAY;
     }
     for course in &mut problem.courses {
         course.serve += DAY;
@@ -156,7 +172,8 @@ fn ahead(problem: &mut Problem, dish: &str, minutes: Minute) {
     for step in problem.steps.iter_mut().filter(|step| own.contains(&step.id)) {
         step.earliest = None;
     }
-    if problem.shifts.iter().any(|shift| shift.end <= serve - NIGHT) {
+    let ends = problem.cooks.iter().flat_map(|cook| &cook.shifts).map(|hours| hours.end);
+    if problem.shifts.iter().map(|shift| shift.end).chain(ends).any(|end| end <= serve - NIGHT) {
         return;
     }
     let before = problem.opening;

@@ -1,7 +1,7 @@
 //! What is used to the limit, and when.
 
 use rangewright_models::plan::Plan;
-use rangewright_models::problem::{Minute, Mode, Place, Problem};
+use rangewright_models::problem::{Cook, Minute, Mode, Place, Problem};
 use serde::{Deserialize, Serialize};
 
 /// Something of which there is only so much.
@@ -52,6 +52,10 @@ pub fn busy(problem: &Problem, plan: &Plan) -> Vec<Busy> {
     let pieces: Vec<(Minute, Minute, i64)> =
         modes.iter().flat_map(|&(mode, start, end)| pieces(mode, start, end)).collect();
     let hands = |minute: Minute| {
+        if !problem.cooks.is_empty() {
+            let there = |cook: &&Cook| cook.shifts.iter().any(|hours| (hours.start..hours.end).contains(&minute));
+            return problem.cooks.iter().filter(there).count() as i64;
+        }
         problem.shifts.iter().find(|shift| (shift.start..shift.end).contains(&minute)).map_or(0, |shift| shift.hands)
     };
     found.extend(stretches(Scarce::Hands, &pieces, hands));

@@ -4,6 +4,7 @@ mod apply;
 mod benefit;
 mod busy;
 mod candidates;
+mod crew;
 mod extra;
 mod remedy;
 

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use rangewright_models::oven;
 use rangewright_models::problem::{self, Cavity, Minute, Place, Problem, legal};
 
+use super::crew::{self, Muster};
 use super::windows::LinkGraph;
 use super::{
     Course, During, HANDS, Instance, Link, Mode, Need, PlaceTable, Profile, Rate, Resource, Step, Time, Windows,
@@ -28,12 +29,15 @@ pub(super) fn lower(problem: &Problem) -> Result<Instance<'_>, Vec<Reason>> {
     let courses: Vec<Course> = problem.courses.iter().map(|course| lower_course(course, &names)).collect();
     let horizon = horizon(&courses, &links);
     let mut places: Vec<PlaceTable> = problem.places.iter().map(PlaceTable::new).collect();
+    let mut resources = resources(problem);
+    let muster = Muster::new(problem, resources.len());
     let mut steps = Vec::with_capacity(problem.steps.len());
     let mut reasons = Vec::new();
     for (index, step) in problem.steps.iter().enumerate() {
         let modes = step.modes.iter().enumerate();
-        let modes: Vec<Mode> =
-            modes.filter_map(|(source, mode)| lower_mode(problem, &names, step, source, mode)).collect();
+        let modes: Vec<Mode> = modes
+            .filter_map(|(source, mode)| lower_mode(problem, &names, muster.as_ref(), step, source, mode))
+            .collect();
         if modes.is_empty() {
             reasons.push(Reason::NoMode { step: step.id.clone() });
         }
@@ -72,6 +76,12 @@ pub(super) fn lower(problem: &Problem) -> Result<Instance<'_>, Vec<Reason>> {
         dishes[step.dish].push(index);
     }
     let order = order(steps.len(), &links);
+    for (index, row) in muster.iter().flat_map(Muster::resources) {
+        match resources.get_mut(index) {
+            Some(resource) => *resource = row,
+            None => resources.push(row),
+        }
+    }
     let mut instance = Instance {
         problem,
         opening: time(problem.opening),
@@ -79,7 +89,8 @@ pub(super) fn lower(problem: &Problem) -> Result<Instance<'_>, Vec<Reason>> {
         steps,
         links,
         courses,
-        resources: resources(problem),
+        resources,
+        crew: muster.map(Muster::into_crew),
         places,
         dishes,
         order,
@@ -157,13 +168,15 @@ fn resources(problem: &Problem) -> Vec<Resource> {
 fn lower_mode(
     problem: &Problem,
     names: &Names<'_>,
+    muster: Option<&Muster<'_>>,
     step: &problem::Step,
     source: usize,
     mode: &problem::Mode,
 ) -> Option<Mode> {
     let place = mode.place.as_deref().map(|id| names.places[id]);
     let mut ready = time(problem.opening);
-    let mut needs = hands_of(mode);
+    let works = muster.map_or_else(Vec::new, |muster| muster.works(mode));
+    let mut needs = if muster.is_some() { crew::needs(&works) } else { hands_of(mode) };
     match place.map(|place| &problem.places[place]) {
         None => {}
         Some(Place::Cavity(cavity)) => ready += first_heat(cavity, mode)?,
@@ -199,6 +212,7 @@ fn lower_mode(
         wait: rate(mode.wait.as_ref().unwrap_or(&step.wait)),
         ready,
         needs,
+        works,
         place,
         occupant: None,
         shut: if in_cavity { time(mode.shut) } else { 0 },
@@ -216,9 +230,12 @@ fn hands_of(mode: &problem::Mode) -> Vec<Need> {
     pieces.map(|(during, amount)| Need { resource: HANDS, during, amount }).collect()
 }
 
-/// Offset and minutes of each touch. One of no minutes takes no hand and opens no door.
+/// Offset and minutes of each touch that has its minute. One of no minutes takes no hand and opens no door.
 fn touches(mode: &problem::Mode) -> impl Iterator<Item = [Time; 2]> {
-    mode.touches.iter().filter(|touch| touch.minutes > 0).map(|touch| [time(touch.at), time(touch.minutes)])
+    mode.touches
+        .iter()
+        .filter(|touch| touch.minutes > 0 && !touch.floats())
+        .map(|touch| [time(touch.at), time(touch.minutes)])
 }
 
 /// Minutes from the opening until the cavity first has the mode's temperature; nothing if the mode is not legal there.
@@ -267,7 +284,7 @@ fn rate(wait: &problem::Wait) -> Rate {
 }
 
 /// A legal minute fits 32 bits with room to add a few of them up.
-fn time(minute: Minute) -> Time {
+pub(super) fn time(minute: Minute) -> Time {
     Time::try_from(minute).unwrap_or(if minute < 0 { Time::MIN / 8 } else { Time::MAX / 8 })
 }
 

@@ -3,6 +3,7 @@
 //! Illegal modes are gone (each mode remembers its index in the problem), minutes are 32 bits, needs are resolved into
 //! uses of cumulative resources, and what may not stand beside what is one table per place.
 
+mod crew;
 mod lower;
 mod need;
 mod profile;
@@ -11,6 +12,7 @@ mod windows;
 
 use rangewright_models::problem::Problem;
 
+pub(crate) use crew::{Crew, When, Work};
 pub(crate) use need::{During, Need};
 pub(crate) use profile::Profile;
 pub(crate) use separation::PlaceTable;
@@ -33,8 +35,10 @@ pub(crate) struct Instance<'p> {
     pub(crate) steps: Vec<Step>,
     pub(crate) links: Vec<Link>,
     pub(crate) courses: Vec<Course>,
-    /// Hands first ([`HANDS`]), then pools, then hobs.
+    /// Hands first ([`HANDS`]), then pools, then hobs, then sets of cooks.
     pub(crate) resources: Vec<Resource>,
+    /// Who works, where that is more than a number of hands: then a plan is not complete until it is known who does what.
+    pub(crate) crew: Option<Crew>,
     /// One table for each place of the problem, in its order; a hob's has no occupants (it is a resource).
     pub(crate) places: Vec<PlaceTable>,
     /// For each dish of the problem, its steps.
@@ -74,6 +78,8 @@ pub(crate) struct Mode {
     pub(crate) ready: Time,
     /// Hands, pools and burners: all that it needs of resources.
     pub(crate) needs: Vec<Need>,
+    /// Its pieces of work, where there is a [`Crew`].
+    pub(crate) works: Vec<Work>,
     pub(crate) place: Option<usize>,
     /// Its index among the occupants of its place (cavity or top).
     pub(crate) occupant: Option<usize>,

@@ -27,6 +27,23 @@ impl Profile {
         Profile { pieces }
     }
 
+    /// How many of these intervals `(start, end)` there are at each minute.
+    pub(crate) fn of_overlapping(intervals: &[(Time, Time)]) -> Self {
+        let mut changes: Vec<(Time, i64)> = intervals
+            .iter()
+            .filter(|(start, end)| start < end)
+            .flat_map(|&(start, end)| [(start, 1), (end, -1)])
+            .collect();
+        changes.sort_unstable();
+        let mut pieces = vec![(Time::MIN, 0)];
+        let mut there = 0;
+        for (minute, change) in changes {
+            there += change;
+            push(&mut pieces, minute, there);
+        }
+        Profile { pieces }
+    }
+
     /// The capacity in this minute.
     pub(crate) fn at(&self, minute: Time) -> i64 {
         self.pieces[self.index(minute)].1

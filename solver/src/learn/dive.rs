@@ -49,11 +49,7 @@ impl Dives {
         }
         let mut facts = Vec::new();
         for &step in order[self.free.min(order.len())..].iter().flat_map(|&dish| &self.dishes[dish]) {
-            let (vars, choice) = (&model.steps[step], plan.steps[step]);
-            facts.push(vars.modes[choice.mode]);
-            for (event, minute) in [(vars.start, choice.start), (vars.end, choice.end)] {
-                facts.extend([event.at_least(minute), event.at_most(minute)]);
-            }
+            facts.extend(model.hold(step, plan.steps[step]));
         }
         facts
     }

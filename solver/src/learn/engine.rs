@@ -91,6 +91,13 @@ impl<'i> Engine<'i> {
         expr
     }
 
+    /// A new variable that a plan is made of, and that is decided upon once all others are.
+    pub(super) fn late_decision(&mut self, lo: i32, hi: i32) -> Expr {
+        let expr = self.variable(lo, hi);
+        self.core.push(expr.side / 2);
+        expr
+    }
+
     /// A new literal that is decided upon, although every plan settles it.
     pub(super) fn order(&mut self) -> Lit {
         let expr = self.variable(0, 1);

@@ -9,6 +9,7 @@ mod analysis;
 mod apart;
 mod build;
 mod clauses;
+mod crew;
 mod cumulative;
 mod disjunctive;
 mod dive;
@@ -28,6 +29,7 @@ mod sum;
 mod surrogate;
 mod trail;
 
+use crate::assignment::{Assignment, Work};
 use crate::board::Board;
 use crate::instance::{Instance, Span};
 use crate::price::{Frame, ReducedCosts, frames};
@@ -77,6 +79,19 @@ impl<'i> Learner<'i> {
             dives: Dives::new(instance),
             goal: 0,
         }
+    }
+
+    /// Who does what in a plan, and when its floating touches are begun; none if that cannot be, or is not found in so many
+    /// conflicts. What is learned on the way is kept.
+    pub(crate) fn complete(&mut self, plan: &Assignment, instance: &Instance<'_>, conflicts: u64) -> Option<Work> {
+        let held: Vec<Lit> = (0..plan.steps.len()).flat_map(|step| self.model.hold(step, plan.steps[step])).collect();
+        self.engine.back_to(0);
+        let style = Style::Active;
+        let end = self.engine.search(&self.model, &mut self.memory, &held, style, conflicts, &mut || true);
+        let work = (end == Stretch::Found).then(|| self.model.read_work(&self.engine.trail, instance, plan));
+        self.engine.back_to(0);
+        self.restart();
+        work
     }
 
     /// Takes in what prices say of plans as good as the best one in lateness and waiting, for each vector of servings that

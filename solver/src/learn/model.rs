@@ -1,5 +1,6 @@
 //! The variables that stand for a plan, and the plan they stand for.
 
+use super::crew::WorkVars;
 use super::literal::{Expr, Lit};
 use super::trail::{Bounds, Trail};
 use crate::assignment::{Assignment, Choice};
@@ -35,6 +36,8 @@ pub(super) struct Model {
     pub(super) served: Vec<Expr>,
     pub(super) goals: [Goal; 3],
     pub(super) orders: Vec<Precedence>,
+    /// Pieces of work, where it matters who does them.
+    pub(super) works: Vec<WorkVars>,
 }
 
 impl Model {
@@ -48,6 +51,19 @@ impl Model {
         let mut assignment = Assignment { steps: steps.collect(), served: Vec::new() };
         assignment.serve_soonest(instance);
         assignment
+    }
+
+    /// Facts that hold a step where a plan has it.
+    pub(super) fn hold(&self, step: usize, choice: Choice) -> [Lit; 5] {
+        let vars = &self.steps[step];
+        let (start, end) = (vars.start, vars.end);
+        [
+            vars.modes[choice.mode],
+            start.at_least(choice.start),
+            start.at_most(choice.start),
+            end.at_least(choice.end),
+            end.at_most(choice.end),
+        ]
     }
 
     /// Tells the value that a plan gives to each variable.

@@ -65,14 +65,22 @@ pub(crate) struct Improver<'i> {
     /// For each unit the least its insertion ever cost.
     floors: Vec<i64>,
     serial: serial::Serial<'i>,
+    /// Says whether somebody can be found for all the work of a plan, where that takes more than counting.
+    able: Option<Able<'i>>,
     halted: bool,
 }
+
+/// Whether a valid plan can be done by those who are there.
+pub(crate) type Able<'i> = Box<dyn FnMut(&Assignment) -> bool + 'i>;
+
+/// What asking that costs in work.
+const COMPLETION: u64 = 20;
 
 /// Minutes of slip tried one after another while nothing fits.
 const SLIPS: [Time; 12] = [0, 0, 5, 10, 20, 40, 80, 160, 320, 640, 1280, Time::MAX / 4];
 
 impl<'i> Improver<'i> {
-    pub(crate) fn new(instance: &'i Instance<'i>) -> Self {
+    pub(crate) fn new(instance: &'i Instance<'i>, able: Option<Able<'i>>) -> Self {
         let kitchen = Kitchen::new(instance);
         let units = kitchen.units.units.len();
         Improver {
@@ -91,6 +99,7 @@ impl<'i> Improver<'i> {
             balance: 0,
             floors: vec![i64::MAX; units],
             serial: serial::Serial::new(instance),
+            able,
             halted: false,
         }
     }
@@ -149,12 +158,20 @@ impl<'i> Improver<'i> {
     fn offer(&mut self, assignment: Assignment, board: &mut Board<'_, '_, '_>) -> bool {
         let cost = assignment.cost(self.instance);
         let better = self.base.as_ref().is_none_or(|(base, _)| cost < *base);
-        if !better || !valid(self.instance, &assignment) {
+        if !better || !valid(self.instance, &assignment) || !self.can_be_done(&assignment, board) {
             return false;
         }
         board.offer(assignment.clone());
         self.rebase(cost, assignment);
         true
+    }
+
+    fn can_be_done(&mut self, assignment: &Assignment, board: &mut Board<'_, '_, '_>) -> bool {
+        if self.able.is_none() {
+            return true;
+        }
+        self.spend(board, COMPLETION);
+        self.able.as_mut().is_none_or(|able| able(assignment))
     }
 
     /// One step of a first plan: puts a unit in, by force if need be; after too many, lets the servings slip further.

@@ -139,7 +139,7 @@ proptest! {
         let run = |slices: &[u64]| {
             let limits = Limits { work: Some(900), ..Limits::default() };
             let mut board = Board::new(&instance, &limits);
-            let mut improver = Improver::new(&instance);
+            let mut improver = Improver::new(&instance, None);
             for &slice in slices {
                 board.start_slice(slice);
                 improver.run(&mut board);
@@ -164,7 +164,7 @@ proptest! {
         let Ok(instance) = Instance::new(&problem) else { return Ok(()) };
         let limits = Limits { work: Some(300), ..Limits::default() };
         let mut board = Board::new(&instance, &limits);
-        Improver::new(&instance).run(&mut board);
+        Improver::new(&instance, None).run(&mut board);
         let Some((_, assignment)) = board.incumbent() else { return Ok(()) };
         let mut moved = assignment.clone();
         let step = step % moved.steps.len();

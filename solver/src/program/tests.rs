@@ -24,7 +24,7 @@ proptest! {
         }
         let mut other = Board::new(&instance, &limits);
         other.start_slice(1500);
-        Improver::new(&instance).run(&mut other);
+        Improver::new(&instance, None).run(&mut other);
         if let Some((cost, _)) = other.incumbent() {
             prop_assert!(bounds[0] <= cost[0]);
             prop_assert!(cost[0] > bounds[0] || proved.is_none_or(|(best, _)| best[0] != cost[0]) || bounds[1] <= cost[1]);
@@ -39,7 +39,7 @@ proptest! {
         let limits = Limits::default();
         let mut board = Board::new(&instance, &limits);
         board.start_slice(60);
-        Improver::new(&instance).run(&mut board);
+        Improver::new(&instance, None).run(&mut board);
         let Some(before) = board.incumbent().map(|(cost, _)| *cost) else { return Ok(()) };
         board.start_slice(u64::MAX);
         let better = rework(&mut board, 3_000);

@@ -21,7 +21,7 @@ proptest! {
         let Ok(instance) = Instance::new(&problem) else { return Ok(()) };
         let limits = Limits { work: Some(200), ..Limits::default() };
         let mut board = Board::new(&instance, &limits);
-        Improver::new(&instance).run(&mut board);
+        Improver::new(&instance, None).run(&mut board);
         let Some((cost, plan)) = board.incumbent() else { return Ok(()) };
         let tidied = tidy(&instance, plan.clone(), 20_000);
         prop_assert!(valid(&instance, &tidied));

@@ -62,7 +62,9 @@ pub fn why_not(problem: &Problem, limits: &Limits<'_>) -> Result<Verdict, Error>
     for group in rules.chunk_by(|a, b| a.kind() == b.kind()) {
         filter.reduce(group.to_vec(), &mut kept)?;
     }
-    filter.narrow_hands(&mut kept)?;
+    if problem.cooks.is_empty() {
+        filter.narrow_hands(&mut kept)?;
+    }
     Ok(Verdict::Because(Explanation { facts: kept, smallest: filter.smallest }))
 }
 

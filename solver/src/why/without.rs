@@ -19,6 +19,7 @@ const WIDE: i64 = 5_000;
 ///
 /// "Given up" means: a dish is dropped with all that only it needs; serving may slip, and a step or a gap last, a week
 /// longer; hands, burners, pools, room and weight are as many as anyone asks for; a temperature changes within a minute.
+/// Where cooks are named, hands are given up for the whole time, and names with them, or not at all.
 pub fn without(problem: &Problem, given_up: &[Fact]) -> Problem {
     let mut problem = problem.clone();
     let mut free_hands: Vec<(Minute, Minute)> = Vec::new();
@@ -27,9 +28,7 @@ pub fn without(problem: &Problem, given_up: &[Fact]) -> Problem {
             Fact::Dish { dish } => drop_dish(&mut problem, dish),
             Fact::Hands { from, to } => free_hands.push((*from, *to)),
             Fact::Opening => problem.opening = 0,
-            Fact::Pool { pool } => for_modes(&mut problem, |_, mode| {
-                mode.pools.remove(pool);
-            }),
+            Fact::Pool { pool } => give_up_pool(&mut problem, pool),
             Fact::Serving { course } | Fact::Together { course } | Fact::Following { course } => {
                 give_up_course(&mut problem, course, fact);
             }
@@ -51,7 +50,13 @@ pub fn without(problem: &Problem, given_up: &[Fact]) -> Problem {
             | Fact::Moisture { place } => give_up_place(&mut problem, place, fact),
         }
     }
-    if !free_hands.is_empty() {
+    if !problem.cooks.is_empty() {
+        if free_hands.iter().any(|&(from, to)| from == 0 && to == LAST_MINUTE) {
+            problem.cooks.clear();
+            problem.shifts = freed(&[], &free_hands);
+            for_modes(&mut problem, |_, mode| mode.who = None);
+        }
+    } else if !free_hands.is_empty() {
         problem.shifts = freed(&problem.shifts, &free_hands);
     }
     problem
@@ -62,6 +67,16 @@ fn for_modes(problem: &mut Problem, mut change: impl FnMut(&str, &mut Mode)) {
         for mode in &mut step.modes {
             change(&step.id, mode);
         }
+    }
+}
+
+fn give_up_pool(problem: &mut Problem, pool: &str) {
+    for_modes(problem, |_, mode| {
+        mode.pools.remove(pool);
+    });
+    let sinks = problem.courses.iter_mut().flat_map(|course| &mut course.sinks).map(|sink| &mut sink.pools);
+    for pools in problem.links.iter_mut().map(|link| &mut link.pools).chain(sinks) {
+        pools.remove(pool);
     }
 }
 

@@ -7,8 +7,10 @@
 use std::cell::RefCell;
 use std::collections::BTreeMap;
 
-use rangewright::models::problem::{Cavity, Mode, Place, Problem, Wait};
+use rangewright::models::plan::{Hands, Plan, PlannedStep, Status};
+use rangewright::models::problem::{Cavity, Mode, Place, Problem, Sink, Wait};
 
+use super::hands;
 use super::packing;
 
 /// A best plan.
@@ -18,8 +20,35 @@ pub struct Best {
     pub goals: [i64; 3],
     /// The mode, start and end of each step.
     pub steps: Vec<(usize, i64, i64)>,
+    /// When the touches of each step are begun, in minutes after its start.
+    pub touches: Vec<Vec<i64>>,
+    /// Who does what, where cooks are named.
+    pub hands: Vec<Hands>,
     /// When each course is served.
     pub served: Vec<i64>,
+}
+
+impl Best {
+    /// The plan in the problem's own words, said to be best.
+    pub fn plan(&self, problem: &Problem) -> Plan {
+        let planned = self.steps.iter().zip(&self.touches);
+        let planned = planned.map(|(&(mode, start, end), touches)| PlannedStep {
+            touches: touches.clone(),
+            ..PlannedStep::new(mode, start, end)
+        });
+        let [lateness, waiting, hot] = self.goals;
+        Plan {
+            steps: problem.steps.iter().map(|step| step.id.clone()).zip(planned).collect(),
+            served: problem.courses.iter().map(|course| course.id.clone()).zip(self.served.iter().copied()).collect(),
+            hands: self.hands.clone(),
+            lateness,
+            waiting,
+            hot,
+            bounds: self.goals,
+            status: Status::Optimal,
+            made_for: None,
+        }
+    }
 }
 
 /// What enumeration says of a problem.
@@ -51,8 +80,8 @@ pub fn enumerate(problem: &Problem, most: u64) -> Verdict {
         if left == 0 {
             return Verdict::TooLarge;
         }
-        if let Some(([waiting, hot], steps)) = search.found {
-            best = Some(Best { goals: [lateness, waiting, hot], steps, served });
+        if let Some(Found { goals: [waiting, hot], steps, touches, hands }) = search.found {
+            best = Some(Best { goals: [lateness, waiting, hot], steps, touches, hands, served });
         }
     }
     best.map_or(Verdict::Impossible, Verdict::Best)
@@ -97,9 +126,8 @@ struct Table<'a> {
     order: Vec<usize>,
     /// Links by their first step, with the index of the second one.
     after: Vec<Vec<(usize, &'a rangewright::models::problem::Link)>>,
-    /// The course and the wait of each sink.
-    sink: Vec<Option<(usize, Wait)>>,
-    hands: Vec<i64>,
+    /// The course of each sink, and what it says of it.
+    sink: Vec<Option<(usize, &'a Sink)>>,
     minutes: usize,
     rooms: RefCell<Rooms>,
 }
@@ -122,19 +150,16 @@ impl<'a> Table<'a> {
         let mut sink = vec![None; problem.steps.len()];
         for (c, course) in problem.courses.iter().enumerate() {
             for s in &course.sinks {
-                sink[index[s.step.as_str()]] = Some((c, s.wait));
+                sink[index[s.step.as_str()]] = Some((c, s));
             }
         }
         let last = problem.courses.iter().map(|course| course.serve + course.max_slip).max().unwrap_or(0);
         let touches = problem.steps.iter().flat_map(|step| &step.modes).flat_map(|mode| &mode.touches);
-        let longest = touches.map(|touch| touch.at + touch.minutes).max().unwrap_or(0);
+        let longest = touches.map(|touch| touch.at + touch.late + touch.minutes).max().unwrap_or(0);
         // A step may outlast the one that follows it, as far as gaps below zero allow.
         let overhang: i64 = problem.links.iter().map(|link| (-link.min).max(0)).sum();
         let minutes = usize::try_from(last + overhang + longest + 1).expect("minutes are not negative");
-        let hands = (0..minutes as i64)
-            .map(|minute| problem.shifts.iter().filter(|s| s.start <= minute && minute < s.end).map(|s| s.hands).sum())
-            .collect();
-        Table { problem, order, after, sink, hands, minutes, rooms: RefCell::default() }
+        Table { problem, order, after, sink, minutes, rooms: RefCell::default() }
     }
 
     fn place(&self, mode: &Mode) -> Option<usize> {
@@ -202,32 +227,41 @@ impl<'a> Table<'a> {
     }
 }
 
-#[derive(Clone, Copy)]
-struct Run<'a> {
-    step: usize,
-    mode: &'a Mode,
+/// A step as it is planned.
+#[derive(Clone)]
+pub(super) struct Run<'a> {
+    pub(super) step: usize,
+    pub(super) mode: &'a Mode,
     index: usize,
-    start: i64,
-    end: i64,
+    pub(super) start: i64,
+    pub(super) end: i64,
+    /// When its touches are begun, in minutes after the start.
+    pub(super) touches: Vec<i64>,
+}
+
+/// The best plan found for some servings.
+struct Found {
+    goals: [i64; 2],
+    steps: Vec<Choice>,
+    touches: Vec<Vec<i64>>,
+    hands: Vec<Hands>,
 }
 
 struct Search<'t, 'a> {
     table: &'t Table<'a>,
     served: &'t [i64],
     runs: Vec<Run<'a>>,
-    hands: Vec<i64>,
     pools: BTreeMap<&'a str, Vec<i64>>,
     /// Waiting and hot minutes of the best plan known.
     known: Option<[i64; 2]>,
-    found: Option<([i64; 2], Vec<Choice>)>,
+    found: Option<Found>,
     left: u64,
 }
 
 impl<'t, 'a> Search<'t, 'a> {
     fn new(table: &'t Table<'a>, served: &'t [i64], known: Option<[i64; 2]>, left: u64) -> Self {
         let pools = table.problem.pools.keys().map(|pool| (pool.as_str(), vec![0; table.minutes])).collect();
-        let hands = vec![0; table.minutes];
-        Search { table, served, runs: Vec::new(), hands, pools, known, found: None, left }
+        Search { table, served, runs: Vec::new(), pools, known, found: None, left }
     }
 
     fn go(&mut self, depth: usize, waiting: i64) {
@@ -238,9 +272,14 @@ impl<'t, 'a> Search<'t, 'a> {
         }
         let Some(&step) = self.table.order.get(depth) else {
             let mut steps = vec![(0, 0, 0); self.runs.len()];
-            self.runs.iter().for_each(|run| steps[run.step] = (run.index, run.start, run.end));
+            let mut touches = vec![Vec::new(); self.runs.len()];
+            for run in &self.runs {
+                steps[run.step] = (run.index, run.start, run.end);
+                touches[run.step] = run.touches.clone();
+            }
+            let hands = hands::found(self.table.problem, &self.runs).expect("asked with each step");
             self.known = Some(so_far);
-            self.found = Some((so_far, steps));
+            self.found = Some(Found { goals: so_far, steps, touches, hands });
             return;
         };
         let data = &self.table.problem.steps[step];
@@ -251,20 +290,21 @@ impl<'t, 'a> Search<'t, 'a> {
             }
             for end in (first_end..=last_end).rev() {
                 for start in (end - mode.max..=end - mode.min).rev() {
-                    let run = Run { step, mode, index, start, end };
-                    if start >= self.table.problem.opening
+                    let in_time = start >= self.table.problem.opening
                         && data.earliest.is_none_or(|earliest| start >= earliest)
-                        && data.latest.is_none_or(|latest| end <= latest)
-                        && self.agrees(&run)
-                    {
-                        let more = self.waiting(&run);
-                        self.book(&run, 1);
-                        self.runs.push(run);
-                        if self.enough(&run) {
-                            self.go(depth + 1, waiting + more);
+                        && data.latest.is_none_or(|latest| end <= latest);
+                    for touches in if in_time { begun(mode, end - start) } else { Vec::new() } {
+                        let run = Run { step, mode, index, start, end, touches };
+                        if self.agrees(&run) {
+                            let more = self.waiting(&run);
+                            self.book(&run, 1);
+                            self.runs.push(run);
+                            if self.enough() {
+                                self.go(depth + 1, waiting + more);
+                            }
+                            let run = self.runs.pop().expect("pushed a moment ago");
+                            self.book(&run, -1);
                         }
-                        self.runs.pop();
-                        self.book(&run, -1);
                     }
                 }
             }
@@ -294,8 +334,8 @@ impl<'t, 'a> Search<'t, 'a> {
     fn waiting(&self, run: &Run<'_>) -> i64 {
         let own = run.mode.wait.unwrap_or(self.table.problem.steps[run.step].wait);
         let mut waiting = run.mode.cost + price(own, run.end - run.start - run.mode.min);
-        if let Some((course, wait)) = self.table.sink[run.step] {
-            waiting += price(wait, self.served[course] - run.end);
+        if let Some((course, sink)) = self.table.sink[run.step] {
+            waiting += price(sink.wait, self.served[course] - run.end);
         }
         for (next, link) in &self.table.after[run.step] {
             waiting += price(link.wait, self.planned(*next).start - run.end - link.min);
@@ -303,26 +343,27 @@ impl<'t, 'a> Search<'t, 'a> {
         waiting
     }
 
-    /// Books hands and pools, or takes them back.
+    /// Books pools for a run and for the food that waits after it, or takes them back.
     fn book(&mut self, run: &Run<'a>, sign: i64) {
-        let mut hand = |from: i64, to: i64, hands: i64| {
-            (from..to).for_each(|minute| self.hands[minute as usize] += sign * hands);
+        let mut book = |pools: &'a BTreeMap<String, i64>, from: i64, to: i64| {
+            for (pool, amount) in pools {
+                let booked = self.pools.get_mut(pool.as_str()).expect("known pools");
+                (from..to).for_each(|minute| booked[minute as usize] += sign * amount);
+            }
         };
-        hand(run.start, run.end, run.mode.hands);
-        hand(run.start, run.start + run.mode.load, 1);
-        hand(run.end - run.mode.unload, run.end, 1);
-        run.mode.touches.iter().for_each(|touch| {
-            hand(run.start + touch.at, run.start + touch.at + touch.minutes, 1);
-        });
-        for (pool, amount) in &run.mode.pools {
-            let booked = self.pools.get_mut(pool.as_str()).expect("known pools");
-            (run.start..run.end).for_each(|minute| booked[minute as usize] += sign * amount);
+        book(&run.mode.pools, run.start, run.end);
+        for (next, link) in &self.table.after[run.step] {
+            let next = self.runs.iter().find(|other| other.step == *next).expect("later steps are planned first");
+            book(&link.pools, run.end, next.start);
+        }
+        if let Some((course, sink)) = self.table.sink[run.step] {
+            book(&sink.pools, run.end, self.served[course]);
         }
     }
 
-    /// Whether there are hands, pools and room for everything booked.
-    fn enough(&self, run: &Run<'a>) -> bool {
-        let hands = self.hands.iter().zip(&self.table.hands).all(|(needed, there)| needed <= there);
+    /// Whether there are hands, pools and room for everything, the last run included.
+    fn enough(&self) -> bool {
+        let Some(run) = self.runs.last() else { return true };
         let pools = self
             .pools
             .iter()
@@ -336,7 +377,7 @@ impl<'t, 'a> Search<'t, 'a> {
                 self.table.together(place, &inside.map(|other| other.mode).collect::<Vec<_>>())
             })
         });
-        hands && pools && room
+        pools && room && hands::found(self.table.problem, &self.runs).is_some()
     }
 
     /// Whether a run agrees with each one that is planned already, and with the cavity as it is at the opening.
@@ -385,10 +426,25 @@ impl<'t, 'a> Search<'t, 'a> {
     }
 }
 
+/// All ways to begin the touches of a step that takes so long: those that float wherever they lie inside it.
+fn begun(mode: &Mode, length: i64) -> Vec<Vec<i64>> {
+    let mut all = vec![Vec::new()];
+    for touch in &mode.touches {
+        let floats = touch.early > 0 || touch.late > 0;
+        let inside = |offset: &i64| !floats || (*offset >= 0 && offset + touch.minutes <= length);
+        let offsets: Vec<i64> = (touch.at - touch.early..=touch.at + touch.late).filter(inside).collect();
+        let extend = |begun: Vec<i64>| {
+            offsets.iter().map(move |&offset| begun.iter().copied().chain([offset]).collect()).collect::<Vec<_>>()
+        };
+        all = all.into_iter().flat_map(extend).collect();
+    }
+    all
+}
+
 /// Whether the door is opened for `other` while `shut` needs it shut.
 fn opens(other: &Run<'_>, shut: &Run<'_>) -> bool {
-    let touches = other.mode.touches.iter().filter(|touch| touch.minutes > 0);
-    let touched = touches.map(|touch| other.start + touch.at);
+    let touches = other.mode.touches.iter().zip(&other.touches).filter(|(touch, _)| touch.minutes > 0);
+    let touched = touches.map(|(_, begun)| other.start + begun);
     [other.start, other.end]
         .into_iter()
         .chain(touched)

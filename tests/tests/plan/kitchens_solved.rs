@@ -48,6 +48,12 @@ fn tiny_kitchens() {
 }
 
 #[test]
+fn tiny_kitchens_with_named_cooks() {
+    agrees("ctiny", 30, 1);
+    agrees("ctiny", 30, 2);
+}
+
+#[test]
 fn small_kitchens() {
     agrees("small", 7, 1);
 }

@@ -3,8 +3,8 @@
 mod checker;
 mod checker_faults;
 mod crosscheck;
-mod kitchens_beyond;
 mod kitchens_broken;
+mod kitchens_crew;
 mod kitchens_plans;
 mod kitchens_refused;
 mod kitchens_solved;

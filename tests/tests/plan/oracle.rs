@@ -7,7 +7,7 @@ use rangewright::models::plan::Status;
 use rangewright::models::problem::{Hob, Mode, Place, Problem};
 use rangewright::{Limits, Outcome, StopReason, solve};
 use rangewright_tests::oracle::{Verdict, enumerate};
-use rangewright_tests::random::{Size, counter, problem};
+use rangewright_tests::random::{Size, counter, peopled, problem};
 
 /// Far more than any of these problems takes. A search that reaches it has lost its way.
 const WORK: u64 = 2_000_000;
@@ -104,5 +104,23 @@ proptest! {
     #[test]
     fn races_are_solved_as_by_enumeration(problem in problem(Size { steps: 6, ..Size::CROWDED })) {
         agrees(&race(problem))?;
+    }
+}
+
+proptest! {
+    #![proptest_config(config(300))]
+
+    #[test]
+    fn problems_with_named_cooks_are_solved_as_by_enumeration(problem in peopled(Size::SMALL)) {
+        agrees(&problem)?;
+    }
+}
+
+proptest! {
+    #![proptest_config(config(200))]
+
+    #[test]
+    fn larger_problems_with_named_cooks_are_solved_as_by_enumeration(problem in peopled(Size::MEDIUM)) {
+        agrees(&problem)?;
     }
 }

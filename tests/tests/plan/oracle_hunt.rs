@@ -1,6 +1,6 @@
 //! A long hunt for disagreements between the solver and the oracle, for whoever changes the solver:
 //! `HUNT_CASES=20000 HUNT_SEED=7 cargo test --release -p rangewright-tests --test plan oracle_hunt -- --ignored --nocapture`.
-//! `HUNT_SIZE` is 1 to 5; with `HUNT_PARTIAL=1` and a small `HUNT_WORK` only false statements count, not missing proofs.
+//! `HUNT_SIZE` is 1 to 5, and `HUNT_PEOPLED=1` asks for named cooks, loose touches and food that takes up room while it waits; with `HUNT_PARTIAL=1` and a small `HUNT_WORK` only false statements count, not missing proofs.
 //! Each disagreement is written to the folder named in `HUNT_OUT`, if there is one.
 
 use std::fmt::Write as _;
@@ -15,7 +15,7 @@ use rangewright::models::plan::Status;
 use rangewright::models::problem::Problem;
 use rangewright::{Limits, Outcome, solve};
 use rangewright_tests::oracle::{Verdict, enumerate};
-use rangewright_tests::random::{Size, problem};
+use rangewright_tests::random::{Size, peopled, problem};
 
 fn number(name: &str, default: u64) -> u64 {
     std::env::var(name).ok().and_then(|text| text.parse().ok()).unwrap_or(default)
@@ -99,7 +99,8 @@ fn hunt() {
     let mut runner = TestRunner::new_with_rng(Config::default(), TestRng::from_seed(RngAlgorithm::ChaCha, &bytes));
     let (mut compared, mut report) = (0, String::new());
     for case in 0..cases {
-        let mut tree = problem(size).new_tree(&mut runner).expect("a problem");
+        let kind = if number("HUNT_PEOPLED", 0) > 0 { peopled(size).boxed() } else { problem(size).boxed() };
+        let mut tree = kind.new_tree(&mut runner).expect("a problem");
         match disagreement(&tree.current()) {
             Ok(answered) => compared += u64::from(answered),
             Err(what) => {

@@ -226,7 +226,8 @@ impl<'a, 'l> Examiner<'a, 'l> {
     fn across_days(&mut self) -> Result<(), Error> {
         let whole = sharing_problem(self.problem, self.dishes, &self.cavity.id, Manner::AcrossDays);
         // The day's own opening is where the work of the day before has long ended.
-        let evening = whole.shifts.first().map_or(whole.opening, |shift| shift.end);
+        let cooks = whole.cooks.first().and_then(|cook| cook.shifts.first()).map(|hours| hours.end);
+        let evening = whole.shifts.first().map(|shift| shift.end).or(cooks).unwrap_or(whole.opening);
         let opening = whole.courses.iter().map(|course| course.serve).min().unwrap_or(whole.opening);
         let mut because = Hindrance::NoPlan;
         for first in self.dishes {

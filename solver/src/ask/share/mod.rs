@@ -4,7 +4,7 @@ mod examine;
 mod obstacle;
 mod way;
 
-use rangewright_models::problem::{Minute, Named, Place, Problem, Shift};
+use rangewright_models::problem::{Hours, Minute, Named, Place, Problem, Shift};
 use serde::{Deserialize, Serialize};
 
 use super::soon::at_once;
@@ -154,7 +154,13 @@ pub fn can_share_anywhere(problem: &Problem, dishes: &[&str], limits: &Limits<'_
 pub fn sharing_problem(problem: &Problem, dishes: &[&str], place: &str, manner: Manner) -> Problem {
     let mut only = at_once(&held_to(&only_dishes(problem, dishes), place), None);
     let hands = only.shifts.iter().map(|shift| shift.hands).max().unwrap_or(0);
-    only.shifts = vec![Shift { start: only.opening, end: (only.opening + LONG).min(LAST), hands }];
+    let (start, end) = (only.opening, (only.opening + LONG).min(LAST));
+    if only.cooks.is_empty() {
+        only.shifts = vec![Shift { start, end, hands }];
+    }
+    for cook in &mut only.cooks {
+        cook.shifts = vec![Hours { start, end }];
+    }
     for step in &mut only.steps {
         (step.earliest, step.latest) = (None, None);
     }

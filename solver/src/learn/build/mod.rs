@@ -2,12 +2,14 @@
 
 mod chains;
 mod costs;
+mod crew;
 mod orders;
 mod ovens;
 mod paths;
 mod scarce;
 mod times;
 
+use super::crew::WorkVars;
 use super::engine::Engine;
 use super::literal::{Expr, Lit};
 use super::model::{Model, Precedence, StepVars};
@@ -26,6 +28,7 @@ struct Builder<'i, 'p> {
     /// All rates of the goal at hand.
     rates: Vec<Rate>,
     orders: Vec<Precedence>,
+    works: Vec<WorkVars>,
     /// Differences that hold without condition: `to >= from + weight`.
     firm: Vec<(Expr, Expr, i32)>,
 }
@@ -41,6 +44,7 @@ pub(super) fn build<'i>(instance: &'i Instance<'_>) -> (Engine<'i>, Model) {
         waits: Vec::new(),
         rates: Vec::new(),
         orders: Vec::new(),
+        works: Vec::new(),
         firm: Vec::new(),
     };
     builder.add_steps();
@@ -53,8 +57,8 @@ pub(super) fn build<'i>(instance: &'i Instance<'_>) -> (Engine<'i>, Model) {
     builder.add_scarcity();
     let hot = builder.add_hot_minutes();
     builder.engine.start();
-    let Builder { engine, steps, served, orders, .. } = builder;
-    (engine, Model { steps, served, goals: [lateness, waiting, hot], orders })
+    let Builder { engine, steps, served, orders, works, .. } = builder;
+    (engine, Model { steps, served, goals: [lateness, waiting, hot], orders, works })
 }
 
 impl Builder<'_, '_> {

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use super::Builder;
 use super::orders::{Interval, Orders};
 use super::paths::Paths;
-use crate::instance::{During, Mode, Need, PlaceTable, Profile, Time};
+use crate::instance::{During, Mode, Need, PlaceTable, Profile, Time, When};
 use crate::learn::cumulative::{Cumulative, Task};
 use crate::learn::disjunctive::Disjunctive;
 use crate::learn::literal::{Expr, Lit};
@@ -18,6 +18,7 @@ const ENOUGH: usize = 4000;
 impl Builder<'_, '_> {
     /// All rules about scarcity.
     pub(super) fn add_scarcity(&mut self) {
+        self.add_works();
         let paths = Paths::new(self.engine.trail.sides(), &self.firm);
         let mut orders = Orders::new(paths);
         for table in &self.instance.places {
@@ -26,6 +27,7 @@ impl Builder<'_, '_> {
             self.add_room(table);
         }
         self.add_resources(&mut orders);
+        self.add_crew(&mut orders);
     }
 
     /// Each occupant of a place as a task, with its index.
@@ -79,6 +81,11 @@ impl Builder<'_, '_> {
                 }
                 let touches = mode.openings.iter().filter(|&&offset| !apart || offset > mode.min);
                 moments.extend(touches.map(|&offset| vars.start.plus(offset)));
+                // A touch that floats lies inside its step.
+                let floats =
+                    self.works.iter().filter(|own| !apart && own.step == b.step && own.modes.contains(&b.mode));
+                let floats = floats.filter(|own| matches!(own.work.when, When::Floats { .. }));
+                moments.extend(floats.map(|own| own.task.start));
                 for moment in moments {
                     self.separate(orders, [closed, Interval { start: moment, end: moment }], conditions, [0, 0]);
                 }
@@ -116,30 +123,41 @@ impl Builder<'_, '_> {
                     continue;
                 }
                 let min = modes.iter().map(|&mode| step.modes[mode].min).min().unwrap_or(1);
-                let task = self.task(index, need, present, min);
+                let task = self.spanning(index, need.during, need.amount, present, min);
                 tasks[need.resource].push((task, index));
             }
         }
-        for (tasks, resource) in tasks.into_iter().zip(&instance.resources) {
-            self.add_pairs(orders, &tasks, &resource.capacity);
-            let tasks: Vec<Task> = tasks.into_iter().map(|(task, _)| task).collect();
-            if !tasks.is_empty() {
-                self.add_disjunctive(orders, &tasks, &resource.capacity);
-                self.add_cumulative(tasks, &resource.capacity);
+        for own in self.works.iter().filter(|own| matches!(own.work.when, When::Floats { .. })) {
+            for &row in &own.work.rows {
+                tasks[row].push((own.task, own.step));
             }
+        }
+        for (tasks, resource) in tasks.into_iter().zip(&instance.resources) {
+            self.add_resource(orders, tasks, &resource.capacity);
         }
     }
 
-    fn task(&self, step: usize, need: Need, present: Lit, min: Time) -> Task {
+    /// Tasks with their steps, of one resource.
+    pub(super) fn add_resource(&mut self, orders: &mut Orders, tasks: Vec<(Task, usize)>, capacity: &Profile) {
+        self.add_pairs(orders, &tasks, capacity);
+        let tasks: Vec<Task> = tasks.into_iter().map(|(task, _)| task).collect();
+        if !tasks.is_empty() {
+            self.add_disjunctive(orders, &tasks, capacity);
+            self.add_cumulative(tasks, capacity);
+        }
+    }
+
+    /// A task over some minutes of a step.
+    pub(super) fn spanning(&self, step: usize, during: During, amount: i64, present: Lit, min: Time) -> Task {
         let vars = &self.steps[step];
-        let (start, end, min) = match need.during {
+        let (start, end, min) = match during {
             During::Whole => (vars.start, vars.end, min),
             During::FromStart { offset, minutes } => {
                 (vars.start.plus(offset), vars.start.plus(offset + minutes), minutes)
             }
             During::BeforeEnd { minutes } => (vars.end.plus(-minutes), vars.end, minutes),
         };
-        Task { present, start, end, min, amount: need.amount }
+        Task { present, start, end, min, amount }
     }
 
     fn add_pairs(&mut self, orders: &mut Orders, tasks: &[(Task, usize)], capacity: &Profile) {
