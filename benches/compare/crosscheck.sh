@@ -10,7 +10,7 @@ if ! test -e target/compare/ready; then
     target/compare/bin/pip install --quiet --requirement benches/compare/requirements.txt || exit 2
     touch target/compare/ready
 fi
-cargo run --quiet --release --locked -p rangewright-benches --bin answers -- \
+cargo run --quiet --locked -p rangewright-benches --bin answers -- \
     --data tests/data/kitchens/instances --filter tiny --random "${1:-60}" > target/report/answers.jsonl
 status=0
 target/compare/bin/python benches/compare/highs.py target/report/answers.jsonl > target/report/highs.txt || status=1

@@ -107,6 +107,26 @@ class Moment:
         return add((self.high, self.by(self.high)), *((-1, self.by(t)) for t in range(self.low, self.high)))
 
 
+    def total(self):
+        """1 if it happens at all."""
+        return self.by(self.high)
+
+
+class Shifted(Moment):
+    """A moment some minutes after another."""
+
+    def __init__(self, moment, minutes):
+        self.low, self.high = moment.low + minutes, moment.high + minutes
+        self.columns = moment.columns
+
+
+def active_at(piece, begun, done, minute):
+    """1 if a piece is being done in a minute."""
+    if piece.minutes is None:
+        return add(begun.by(minute), (-1, done.by(minute)))
+    return begun.within(minute - piece.minutes + 1, minute)
+
+
 class Evening:
     """A problem as a time-indexed program."""
 
@@ -118,7 +138,7 @@ class Evening:
         self.starts, self.ends, self.chosen = {}, {}, {}
         for step in problem.steps:
             self.add_step(step)
-        self.served = {}
+        self.served, self.servings = {}, {}
         for course in problem.courses.values():
             self.add_course(course)
         for link in problem.links:
@@ -207,34 +227,74 @@ class Evening:
     def minutes(self):
         return range(self.begin, self.finish)
 
-    def busy(self, step, m, minute):
-        """Hands a mode keeps busy in a minute."""
-        parts = []
-        for hands, origin, offset, length in self.problem.pieces(step, m):
-            if length is None:
-                parts.append((hands, self.running(step, m, minute)))
-                continue
-            moment = (self.starts if origin == "start" else self.ends)[step, m]
-            parts.append((hands, moment.within(minute - offset - length + 1, minute - offset)))
-        return add(*parts)
-
     def add_hands(self):
-        for minute in range(self.begin, self.finish + max(self.overhang(), 0)):
-            shifts = (s for s in self.problem.data["shifts"] if s["start"] <= minute < s["end"])
-            free = sum(shift["hands"] for shift in shifts)
-            self.program.row(None, free, *(self.busy(step, m, minute) for step, m in self.chosen))
+        """Who is busy when: by counted hands, or cook by cook."""
+        self.begun = {}
+        work = []
+        for step, m in self.chosen:
+            for number, piece in enumerate(self.problem.pieces(step, m)):
+                begun, done = self.moments_of(step, m, piece)
+                self.begun[step, m, number] = begun
+                work.append((piece, begun, done))
+        last = self.finish + max(
+            [0, *(piece.last + piece.minutes for piece, _, _ in work if piece.minutes and piece.origin == "start")]
+        )
+        if self.problem.data.get("cooks") is None:
+            shifts = self.problem.data["shifts"]
+            for minute in range(self.begin, last):
+                free = sum(shift["hands"] for shift in shifts if shift["start"] <= minute < shift["end"])
+                self.add_busy(minute, free, [(piece, piece.hands, begun, done) for piece, begun, done in work])
+            return
+        mine = {cook["id"]: [] for cook in self.problem.data["cooks"]}
+        for piece, begun, done in work:
+            self.share_out(piece, begun, done, mine)
+        for cook in self.problem.data["cooks"]:
+            for minute in range(self.begin, last):
+                there = any(shift["start"] <= minute < shift["end"] for shift in cook["shifts"])
+                self.add_busy(minute, int(there), mine[cook["id"]])
 
-    def overhang(self):
-        """How far a touch may reach beyond the end of its step."""
-        ends = [
-            offset + length
-            for step, m in self.chosen
-            for _, origin, offset, length in self.problem.pieces(step, m)
-            if length is not None and origin == "start"
+    def add_busy(self, minute, free, work):
+        """Work in passing is done beside that of a whole step, but never beside other short work."""
+        active = [
+            (piece, factor, active_at(piece, begun, done, minute)) for piece, factor, begun, done in work
         ]
-        return max(ends, default=0)
+        self.program.row(None, free, *((factor, part) for piece, factor, part in active if not piece.passing))
+        self.program.row(None, free, *((factor, part) for piece, factor, part in active if piece.kind != "whole"))
+
+    def moments_of(self, step, m, piece):
+        """When a piece begins; and when it ends if that does not follow from it."""
+        start, end = self.starts[step, m], self.ends[step, m]
+        if piece.minutes is None:
+            return start, end
+        if not piece.floats():
+            return Shifted(start if piece.origin == "start" else end, piece.first), None
+        begun = self.add_moment(start.low + piece.first, end.high - piece.minutes)
+        self.program.row(0, 0, begun.total(), (-1, self.chosen[step, m]))
+        for t in range(start.low, end.high + 1):
+            self.program.row(None, 0, begun.by(t), (-1, start.by(t - piece.first)))
+            self.program.row(None, 0, start.by(t - piece.last), (-1, begun.by(t)))
+            self.program.row(None, 0, end.by(t), (-1, begun.by(t - piece.minutes)))
+        return begun, None
+
+    def share_out(self, piece, begun, done, mine):
+        """As many different cooks as the piece needs hands take it up when it begins, and put it down when it ends."""
+        taken = {cook: self.copy_of(begun) for cook in piece.who}
+        left = {cook: self.copy_of(done) for cook in piece.who} if done else {}
+        for whole, parts in ((begun, taken), (done, left)):
+            for t in whole.minutes() if whole else ():
+                self.program.row(0, 0, *(part.by(t) for part in parts.values()), (-piece.hands, whole.by(t)))
+            if whole and not parts:
+                self.program.row(0, 0, (piece.hands, whole.total()))
+        for cook in piece.who:
+            if done:
+                self.program.row(0, 0, taken[cook].total(), (-1, left[cook].total()))
+            mine[cook].append((piece, 1, taken[cook], left.get(cook)))
+
+    def copy_of(self, moment):
+        return self.add_moment(moment.low, moment.high)
 
     def add_pools(self):
+        """What steps need while they run, and food while it waits for the next step or for its serving."""
         for pool, capacity in self.problem.data["pools"].items():
             needs = {
                 pair: self.problem.mode(*pair)["pools"][pool]
@@ -242,7 +302,41 @@ class Evening:
                 if self.problem.mode(*pair).get("pools", {}).get(pool, 0) > 0
             }
             for minute in self.minutes():
-                self.program.row(None, capacity, *((need, self.running(*pair, minute)) for pair, need in needs.items()))
+                running = [(need, self.running(*pair, minute)) for pair, need in needs.items()]
+                self.program.row(None, capacity, *running, *self.waiting_in(pool, minute))
+
+    def waiting_in(self, pool, minute):
+        """What waits in a pool at a minute: the step before it has ended, what it waits for has not begun."""
+        waits = [
+            (link["pools"][pool], link["from"], lambda t, to=link["to"]: self.started(to, t))
+            for link in self.links_with(pool)
+        ]
+        waits += [
+            (sink["pools"][pool], sink["step"], self.serving(course).by)
+            for course in self.problem.courses.values()
+            for sink in course["sinks"]
+            if sink.get("pools", {}).get(pool, 0) > 0
+        ]
+        for need, step, over in waits:
+            stands = {self.program.column(0, 1): 1}
+            ended = [self.ends[step, m].by(minute) for m in self.problem.legal[step]]
+            self.program.row(None, 0, *ended, (-1, over(minute)), (-1, stands))
+            yield need, stands
+
+    def links_with(self, pool):
+        return [link for link in self.problem.links if link.get("pools", {}).get(pool, 0) > 0]
+
+    def started(self, step, minute):
+        return add(*(self.starts[step, m].by(minute) for m in self.problem.legal[step]))
+
+    def serving(self, course):
+        """The serving of a course as a moment; made where something asks for it."""
+        if course["id"] not in self.servings:
+            moment = self.add_moment(course["serve"], course["serve"] + course["max_slip"])
+            self.program.row(1, 1, moment.total())
+            self.program.row(0, 0, moment.minute(), (-1, self.served[course["id"]]))
+            self.servings[course["id"]] = moment
+        return self.servings[course["id"]]
 
     def add_place(self, place):
         inside = self.problem.in_place(place["id"])
@@ -286,11 +380,14 @@ class Evening:
     def add_shut(self, a, b):
         """No event of b strictly between the start of a and the moment its door may open again."""
         shut = self.problem.mode(*a).get("shut", 0)
-        for origin, offset in self.problem.door_events(*b) if shut > 1 else ():
-            moment = (self.starts if origin == "start" else self.ends)[b]
+        if shut <= 1:
+            return
+        opened = [
+            self.begun[*b, number] for number, piece in enumerate(self.problem.pieces(*b)) if piece.kind == "touch"
+        ]
+        for moment in (self.starts[b], self.ends[b], *opened):
             for t in moment.minutes():
-                event = t + offset
-                self.program.row(None, 1, moment.within(t, t), self.starts[a].within(event - shut + 1, event - 1))
+                self.program.row(None, 1, moment.within(t, t), self.starts[a].within(t - shut + 1, t - 1))
 
     def add_hot(self, place, inside):
         """A minute counts if something is in the cavity or was within `cool_off`; the last `cool_off` does not count."""

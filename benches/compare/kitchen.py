@@ -7,6 +7,25 @@ import json
 import os
 from functools import lru_cache
 from itertools import combinations
+from typing import NamedTuple
+
+
+class Piece(NamedTuple):
+    """Work that needs hands: begun at an offset from `first` to `last` after one end of its step."""
+
+    kind: str
+    hands: int
+    origin: str
+    first: int
+    last: int
+    # None for the whole step.
+    minutes: int | None
+    passing: bool
+    # Cooks by their ids; None where hands are counted.
+    who: list | None
+
+    def floats(self):
+        return self.first < self.last
 
 
 class Problem:
@@ -107,17 +126,37 @@ class Problem:
         return {(link["from"], link["to"]) for link in self.links if link.get("stay")}
 
     def pieces(self, step, index):
-        """What needs hands: (hands, from which end, offset, minutes); minutes is None for the whole step."""
+        """What needs hands: `Piece`s, in the order of the planning model."""
         mode = self.mode(step, index)
+        who = self.who(mode)
         if mode.get("hands", 0) > 0:
-            yield mode["hands"], "start", 0, None
+            yield Piece("whole", mode["hands"], "start", 0, 0, None, False, who)
         if mode.get("load", 0) > 0:
-            yield 1, "start", 0, mode["load"]
+            yield Piece("load", 1, "start", 0, 0, mode["load"], False, who)
         if mode.get("unload", 0) > 0:
-            yield 1, "end", -mode["unload"], mode["unload"]
-        for offset, minutes in mode.get("touches", []):
-            if minutes > 0:
-                yield 1, "start", offset, minutes
+            yield Piece("unload", 1, "end", -mode["unload"], -mode["unload"], mode["unload"], False, who)
+        for touch in mode.get("touches", []):
+            if isinstance(touch, list):
+                touch = {"at": touch[0], "minutes": touch[1]}
+            first = max(touch["at"] - touch.get("early", 0), 0)
+            last = touch["at"] + touch.get("late", 0)
+            if touch["minutes"] > 0:
+                yield Piece("touch", 1, "start", first, last, touch["minutes"], touch.get("passing", False), who)
+
+    def who(self, mode):
+        """The cooks who may do the work of a mode; None where hands are counted instead of named."""
+        cooks = self.data.get("cooks")
+        return None if cooks is None else mode.get("who", [cook["id"] for cook in cooks])
+
+    def has_second_edition(self):
+        """Whether people are named, work floats or is done in passing, or what waits needs something."""
+        pieces = [piece for s in self.steps for m in self.legal[s] for piece in self.pieces(s, m)]
+        waiting = [*self.links, *(sink for course in self.courses.values() for sink in course["sinks"])]
+        return (
+            self.data.get("cooks") is not None
+            or any(piece.floats() or piece.passing for piece in pieces)
+            or any(wait.get("pools") for wait in waiting)
+        )
 
     def first_heat(self, place, mode):
         """The minute before which a mode cannot start in a cavity that has yet to heat up or cool down."""
@@ -142,11 +181,8 @@ class Problem:
         return None
 
     def door_events(self, step, index):
-        """Moments at which the door opens: (from which end, offset)."""
-        yield "start", 0
-        yield "end", 0
-        for offset, _ in self.mode(step, index).get("touches", []):
-            yield "start", offset
+        """Pieces that open a door in their first minute besides the start and the end of the step."""
+        return [piece for piece in self.pieces(step, index) if piece.kind == "touch"]
 
     def crowds(self, place, limit):
         """Minimal sets of at least three steps in a cavity or on a top whose pans never fit together, up to `limit` steps.

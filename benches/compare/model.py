@@ -125,18 +125,17 @@ class Model:
         most = max((shift["hands"] for shift in shifts), default=0)
         intervals, demands = [], []
         for (step, m), literal in self.chosen.items():
-            for hands, origin, offset, minutes in self.problem.pieces(step, m):
-                if hands > most:
+            for piece in self.problem.pieces(step, m):
+                if piece.hands > most:
                     self.model.add(literal == 0)
-                elif minutes is None:
+                elif piece.minutes is None:
                     intervals.append(self.interval[step, m])
-                    demands.append(hands)
+                    demands.append(piece.hands)
                 else:
-                    base = self.start[step] if origin == "start" else self.end[step]
-                    intervals.append(
-                        self.model.new_optional_fixed_size_interval_var(base + offset, minutes, literal, "")
-                    )
-                    demands.append(hands)
+                    base = self.start[step] if piece.origin == "start" else self.end[step]
+                    begun = base + piece.first
+                    intervals.append(self.model.new_optional_fixed_size_interval_var(begun, piece.minutes, literal, ""))
+                    demands.append(piece.hands)
         # Where there are fewer hands, or none, something fixed takes the rest.
         now = 0
         for shift in [*shifts, {"start": 100_000, "end": 100_000, "hands": most}]:
@@ -234,8 +233,8 @@ class Model:
             self.keep_outside(pair, self.start[other], both)
             self.keep_outside(pair, self.end[other], both)
         for m in modes:
-            for offset, _ in self.problem.mode(other, m).get("touches", []):
-                self.keep_outside(pair, self.start[other] + offset, [self.chosen[pair], self.chosen[other, m]])
+            for piece in self.problem.door_events(other, m):
+                self.keep_outside(pair, self.start[other] + piece.first, [self.chosen[pair], self.chosen[other, m]])
 
     def keep_outside(self, pair, moment, condition):
         start, later = self.start[pair[0]], self.model.new_bool_var("")
