@@ -8,6 +8,9 @@ use jiff::{SignedDuration, ToSpan, ZonedDateTime};
 
 use crate::problem::Minute;
 
+/// No clock time lies more minutes than a century from midnight: beyond that it is out of range, and never counted with.
+const FARTHEST: Minute = 100 * 366 * 1_440;
+
 /// A clock time on the day of the feast or so many days from it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct Clock {
@@ -92,6 +95,9 @@ impl Calendar {
     pub fn minute(&self, clock: Clock) -> Result<Minute, ClockError> {
         let day = clock.day.clamp(-100_000, 100_000).days();
         let date = self.feast.checked_add(day).map_err(|_| ClockError::OutOfRange)?;
+        if !(-FARTHEST..=FARTHEST).contains(&clock.minute) {
+            return Err(ClockError::OutOfRange);
+        }
         let wall =
             date.to_datetime(jiff::civil::Time::midnight()).saturating_add(SignedDuration::from_mins(clock.minute));
         let ambiguous = self.zero.time_zone().to_ambiguous_timestamp(wall);

@@ -12,6 +12,9 @@ use crate::problem::{Cavity, Minute};
 /// How far the air may swing about the dial to either side, degrees C (common practice, no source).
 pub const SWING: i64 = 5;
 
+/// The air of the room, degrees C, which an oven that is off falls to (common practice, no source).
+pub const ROOM: i64 = 20;
+
 /// Tenths of a degree: rates are degrees per ten minutes, so that a minute's change is a whole number of them.
 pub type Tenths = i64;
 

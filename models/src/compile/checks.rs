@@ -7,7 +7,8 @@ use super::stock::Stock;
 use super::time::Time;
 use crate::faults::{Code, suggestion};
 use crate::menu::{Menu, slug};
-use crate::problem::Step;
+use crate::oven::{minutes_between, within_reach};
+use crate::problem::{Minute, Place, Step};
 use crate::units::spoken_minutes;
 
 /// A step in the cook's words, as far as the menu has any.
@@ -16,7 +17,7 @@ fn called<'a>(job: &'a Job<'_>) -> &'a str {
 }
 
 /// A pan that stays in the oven needs an oven that does both steps, and no gap.
-pub(super) fn stays(graph: &Graph<'_>, stays: &[bool], modes: &[Modes], found: &mut Found<'_>) {
+pub(super) fn stays(graph: &Graph<'_>, stays: &[bool], modes: &[Modes], stock: &Stock<'_>, found: &mut Found<'_>) {
     for (arc, _) in graph.arcs.iter().zip(stays).filter(|(_, stay)| **stay) {
         let (from, to) = (&graph.jobs[arc.from], &graph.jobs[arc.to]);
         if arc.gap.min != 0 || arc.gap.max != Some(0) {
@@ -29,7 +30,42 @@ pub(super) fn stays(graph: &Graph<'_>, stays: &[bool], modes: &[Modes], found: &
             let cause = format!("the pan stays in between {:?} and {:?}, but no oven can do both", from.id, to.id);
             found.field(Code::CannotStay, arc.origin, "stay", cause, "let one oven do both, or say stay: false");
         }
+        if let Some((takes, needed, degrees)) = too_short_to_heat(&modes[arc.from], &modes[arc.to], stock) {
+            let cause = format!(
+                "{:?} takes {}, but the oven needs {} to get hotter by {degrees} C with the pan in it",
+                called(to),
+                spoken_minutes(takes),
+                spoken_minutes(needed)
+            );
+            let remedy = "give it at least those minutes and what it needs at the heat, or say stay: false";
+            found.field(Code::TooShort, to.step.origin, "takes", cause, remedy);
+        }
     }
+}
+
+/// If every oven in which a pan could stay is too slow for the second of its steps: its minutes, those that the quickest
+/// oven needs, and the degrees in question. An oven that cools too slowly is no fault: the food only stays hotter.
+fn too_short_to_heat(from: &Modes, to: &Modes, stock: &Stock<'_>) -> Option<(Minute, Minute, i64)> {
+    let mut quickest: Option<(Minute, Minute, i64)> = None;
+    for (mode, _) in to {
+        let cavity = stock.sites.iter().find_map(|site| match &site.place {
+            Place::Cavity(cavity) if Some(cavity.id.as_str()) == mode.place.as_deref() => Some(cavity),
+            _ => None,
+        });
+        let (Some(cavity), Some(window)) = (cavity, mode.t) else { continue };
+        for (earlier, _) in from.iter().filter(|(earlier, _)| earlier.place == mode.place) {
+            let Some(before) = earlier.t else { continue };
+            let [before, after] = [before, window].map(|window| within_reach(cavity, window)[0]);
+            let needed = if after > before { minutes_between(cavity, 10 * before, 10 * after) } else { 0 };
+            if mode.min >= needed {
+                return None;
+            }
+            if quickest.is_none_or(|known| needed < known.1) {
+                quickest = Some((mode.min, needed, after - before));
+            }
+        }
+    }
+    quickest
 }
 
 /// Diets of more guests than there are, and dishes for diets that nobody has.

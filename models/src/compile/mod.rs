@@ -1,6 +1,7 @@
 //! From a feast to a problem: defaults, places that can do each step, waits, and the words for the sheets.
 
 mod bare;
+mod bounds;
 mod checks;
 mod courses;
 mod doubts;
@@ -58,6 +59,10 @@ pub struct Compiled {
 /// Everything that is wrong with its meaning, at once.
 pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
     let mut found = Found::new(&feast.sources);
+    bounds::check(feast, &mut found);
+    if !found.faults.is_empty() {
+        return Err(Faults::sorted(found.faults));
+    }
     let expanded = expand::expand(feast, &mut found);
     let feast = &*expanded;
     let stock = Stock::new(&feast.kitchen, feast.menu.units, &mut found);
@@ -74,7 +79,7 @@ pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
         };
         modes.push(modes_of(&moulds[job], &of_job.defaults, around, &stock, &mut found));
     }
-    checks::stays(&graph, &stays, &modes, &mut found);
+    checks::stays(&graph, &stays, &modes, &stock, &mut found);
     checks::diets(&feast.menu, &mut found);
     checks::not_enough(&graph, &modes, &stock, time.as_ref(), &mut found);
     let courses = courses::courses(feast, &graph, &mut found);

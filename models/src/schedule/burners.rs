@@ -6,6 +6,11 @@ use super::data::{HobDay, HobSpot};
 use super::running::Run;
 use crate::problem::{Hob, Minute};
 
+/// The heat that suits, as far as the dial has it: nobody can turn a dial of 1 to 9 to 12.
+pub(super) fn on_the_dial(level: Option<[i64; 2]>, [lowest, highest]: [i64; 2]) -> [i64; 2] {
+    level.map_or([lowest, highest], |[from, to]| [from.max(lowest), to.min(highest)])
+}
+
 /// Numbers the burners: a dish keeps its burner where it can, and otherwise the lowest free number is taken.
 pub(super) fn day(hob: &Hob, here: &[Run<'_>]) -> HobDay {
     // Until when each burner is taken, and by which dish.
@@ -21,7 +26,7 @@ pub(super) fn day(hob: &Hob, here: &[Run<'_>]) -> HobDay {
             from: run.start,
             until: run.end,
             burner,
-            level: run.mode.level.unwrap_or(hob.scale),
+            level: on_the_dial(run.mode.level, hob.scale),
         });
     }
     HobDay { place: hob.id.clone(), spots }

@@ -3,7 +3,7 @@
 use super::air::{Corridor, window};
 use super::data::{Setting, Spell};
 use super::running::Run;
-use crate::oven::{Tenths, drift, minutes_between};
+use crate::oven::{ROOM, Tenths, drift, minutes_between};
 use crate::problem::{Cavity, Heat, Minute};
 
 /// An oven is not switched off for fewer minutes than this.
@@ -40,10 +40,11 @@ impl<'a> Programme<'a> {
     /// The settings in order; the last one switches off.
     pub(super) fn settings(&self, opening: Minute) -> Vec<Setting> {
         let mut settings = Vec::new();
-        let cold = 10 * self.cavity.t_open;
-        let off = |since: Minute, air: Tenths| Dial { since, air, target: cold.min(air) };
+        let (first, room) = (10 * self.cavity.t_open, 10 * ROOM);
+        // Off, it falls to the air of the room; what is colder than that is kept cold.
+        let off = |since: Minute, air: Tenths| Dial { since, air, target: room.min(air) };
         // The dial as it stands, whether it is on, and the minute from which the next stretch may have it.
-        let (mut dial, mut on, mut free) = (off(opening, cold), None, opening);
+        let (mut dial, mut on, mut free) = (off(opening, first), None, opening);
         for &(stretch, heat) in &self.hot {
             let long = stretch.start - free > self.cavity.cool_off;
             let cooling = if on.is_some() && long { off(free, self.air_at(dial, free)) } else { dial };

@@ -1,5 +1,6 @@
 //! From runs to pans in spots: in a cavity over its shelves, on a top side by side.
 
+use super::burners::on_the_dial;
 use super::data::{Spot, TopDay, TopSpot, Unmet};
 use super::running::{Run, Runs};
 use super::shelves::{Pan, Room, arrange};
@@ -85,7 +86,7 @@ pub(super) fn on_top(top: &Top, here: &[Run<'_>]) -> TopDay {
         x: stand.corner.x,
         y: stand.corner.y,
         diameter: pans[stand.pan].size[0],
-        level: here[stand.pan].mode.level.unwrap_or(top.scale),
+        level: on_the_dial(here[stand.pan].mode.level, top.scale),
     };
     let mut packer = Packer::new();
     let diameters = |sizes: &[[i64; 3]]| sizes.iter().map(|size| size[0]).collect::<Vec<_>>();

@@ -1,4 +1,5 @@
 //! What no input may do, whoever wrote it.
 
+mod extreme;
 mod hostile;
 mod saved;

@@ -67,6 +67,9 @@ fn pans_do_not_overlap(book: &Book<'_>, cavity: &Cavity, day: &CavityDay, faults
     }
 }
 
+/// What an oven that is off falls to, in tenths of a degree (common practice, no source).
+const ROOM_AIR: i64 = 200;
+
 /// Lets the air follow the dial minute by minute, in tenths of a degree, and compares it with every window.
 fn the_air_is_right(book: &Book<'_>, cavity: &Cavity, here: &[Entry<'_>], day: &CavityDay, faults: &mut Vec<Unsound>) {
     let opening = book.problem.opening;
@@ -88,7 +91,7 @@ fn the_air_is_right(book: &Book<'_>, cavity: &Cavity, here: &[Entry<'_>], day: &
                 faults.push(Unsound::WrongHeat { step: entry.step.id.clone(), at: minute });
             }
         }
-        let target = dial.and_then(|dial| dial.degrees).map_or(air.min(10 * cavity.t_open), |degrees| 10 * degrees);
+        let target = dial.and_then(|dial| dial.degrees).map_or(air.min(ROOM_AIR), |degrees| 10 * degrees);
         let way = target - air;
         air += way.clamp(-cavity.fall, cavity.rise);
     }
