@@ -4,6 +4,7 @@ use std::cell::{Cell, RefCell};
 use std::fs::File;
 use std::path::Path;
 
+use jiff::civil::Date;
 use rangewright::Planner;
 use rangewright::models::check::{Violation, form};
 use rangewright::models::compile;
@@ -27,6 +28,8 @@ pub(crate) struct Wish {
     pub(crate) region: Option<Region>,
     /// A menu may name a kitchen outside its own folder.
     pub(crate) kitchen_anywhere: bool,
+    /// The day of the feast.
+    pub(crate) date: Option<Date>,
 }
 
 /// Saved plans and logs longer than this are not read, bytes: an answer is several times as long as its menu.
@@ -149,6 +152,7 @@ fn menu(
     };
     let mut draft = read::draft(text, shown, remembered);
     draft.feast.menu.units = wish.units.unwrap_or(draft.feast.menu.units);
+    draft.feast.menu.date = wish.date.unwrap_or(draft.feast.menu.date);
     draft.feast.kitchen.region = wish.region.unwrap_or(draft.feast.kitchen.region);
     let feast = draft.feast.clone();
     match compile::draft(draft) {

@@ -34,7 +34,6 @@ mod paper;
 mod pass;
 mod picture;
 mod plain;
-mod scales;
 mod sheet;
 mod table;
 mod words;

@@ -1,7 +1,5 @@
 //! What the sheets call the parts of a problem.
 
-use crate::plain::TIED;
-use crate::scales;
 use rangewright::Planner;
 use rangewright::models::caution::Caution;
 use rangewright::models::feast::Units;
@@ -9,6 +7,8 @@ use rangewright::models::labels::{Labels, StepLabel};
 use rangewright::models::problem::Minute;
 use rangewright::models::units::{Scale, Temperature, spoken_minutes};
 use serde::Serialize;
+
+use crate::plain::TIED;
 
 /// The labels of a feast, or makeshift ones for a bare problem.
 pub(crate) struct Words {
@@ -151,14 +151,6 @@ impl Words {
             (units, _) => units.exactly(temperature),
         };
         said.replace(' ', TIED)
-    }
-
-    /// A sentence that gives temperatures on both scales: the menu's own first.
-    pub(crate) fn scaled(&self, text: &str) -> String {
-        match self.labels.units {
-            Units::Customary => scales::fahrenheit_first(text),
-            _ => text.to_owned(),
-        }
     }
 
     /// A length, given in mm.

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use clap::Subcommand;
+use jiff::civil::Date;
 use rangewright::models::units;
 
 use super::cook::{like, temperature};
@@ -73,6 +74,9 @@ pub(crate) struct ReplanArgs {
     /// The time, such as 16:10 [default: what the clock shows]
     #[arg(long, value_name = "TIME")]
     pub(crate) now: Option<String>,
+    /// The day of the feast, such as 2026-12-24, if it is another than the menu's
+    #[arg(long, value_name = "DATE", value_parser = day)]
+    pub(crate) date: Option<Date>,
     /// What to print
     #[arg(long, value_enum, value_name = "FORMAT", default_value = "text")]
     pub(crate) format: SheetFormat,
@@ -137,6 +141,9 @@ pub(crate) struct LogArgs {
     /// When it happened, such as 16:10 [default: what the clock shows]
     #[arg(long, global = true, value_name = "TIME")]
     pub(crate) at: Option<String>,
+    /// The day of the feast, such as 2026-12-24, if it is another than the menu's
+    #[arg(long, global = true, value_name = "DATE", value_parser = day)]
+    pub(crate) date: Option<Date>,
     #[command(subcommand)]
     pub(crate) event: Option<EventArgs>,
 }
@@ -213,6 +220,41 @@ pub(crate) enum EventArgs {
         #[arg(long, value_name = "COUNT", value_parser = clap::value_parser!(i64).range(1..=1000))]
         burners: Option<i64>,
     },
+    /// An oven or a burner works again
+    Repaired {
+        /// The oven, the top or the group of burners
+        place: String,
+    },
+    /// The power is out: nothing that heats works
+    PowerOff,
+    /// The power is back
+    PowerOn,
+    /// A cook has left
+    Gone {
+        /// The cook
+        cook: String,
+    },
+    /// A cook who had left is back
+    Back {
+        /// The cook
+        cook: String,
+    },
+    /// A step is burnt or spilt, and its dish is made again from its beginning
+    Burnt {
+        /// The step, by its words or a part of them
+        step: String,
+    },
+    /// A step is done once more; what it is made of is still there
+    Again {
+        /// The step, by its words or a part of them
+        step: String,
+    },
+    /// More guests come than were expected
+    MoreGuests {
+        /// How many more
+        #[arg(value_parser = clap::value_parser!(i64).range(1..=1000))]
+        more: i64,
+    },
     /// A dish is left out after all
     Dropped {
         /// The dish
@@ -228,6 +270,12 @@ pub(crate) enum EventArgs {
         /// The step, by its words or part of them
         step: String,
     },
+    /// The last line was wrong: it is taken back
+    Undo,
+}
+
+fn day(text: &str) -> Result<Date, String> {
+    like(units::date(text), "2026-12-24")
 }
 
 fn minutes(text: &str) -> Result<i64, String> {

@@ -4,15 +4,24 @@ use std::path::Path;
 
 use jiff::Timestamp;
 use rangewright::models::day::{self, DayFault, Log};
-use rangewright::models::problem::Minute;
+use rangewright::models::problem::{Minute, Problem};
 use rangewright::models::units;
 
 use crate::input::{self, Refusal};
 use crate::words::Words;
 use crate::{Exit, Io};
 
-/// The minute of a clock time, or of now.
-pub(super) fn minute(said: Option<&str>, words: &Words, io: &Io<'_>) -> Result<Minute, Refusal> {
+/// Farther from the first and the last minute of a menu than this, the clock shows another day.
+const FAR: Minute = 24 * 60;
+
+/// The minute of a clock time, or of now. What the clock shows is refused on a day that is not the menu's; `flag` says the time.
+pub(super) fn minute(
+    said: Option<&str>,
+    flag: &str,
+    problem: &Problem,
+    words: &Words,
+    io: &Io<'_>,
+) -> Result<Minute, Refusal> {
     let bad = |text: String| Refusal::new(format!("error: {text}\n"), Exit::BadInput);
     let calendar = &words.labels.calendar;
     match said {
@@ -23,7 +32,16 @@ pub(super) fn minute(said: Option<&str>, words: &Words, io: &Io<'_>) -> Result<M
         None if !words.dated => Err(bad("a bare problem has no date: say the time with --now or --at".to_owned())),
         None => {
             let now = Timestamp::try_from(io.now).map_err(|error| bad(error.to_string()))?;
-            Ok(now.duration_since(calendar.moment(0).timestamp()).as_mins())
+            let minute = now.duration_since(calendar.moment(0).timestamp()).as_mins();
+            let last = problem.courses.iter().map(|course| course.serve).max().unwrap_or(problem.opening);
+            if (problem.opening - FAR..=last + FAR).contains(&minute) {
+                return Ok(minute);
+            }
+            let (today, feast) = (calendar.civil(minute).date(), calendar.feast_day());
+            Err(bad(format!(
+                "the clock shows {today}, and the menu is for {feast}. If it is cooked today, say so with --date {today}; if not, \
+                 say the time with {flag}"
+            )))
         }
     }
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::io::Write;
 
-use rangewright::models::day::{Entry, Event, fold, line};
+use rangewright::models::day::{Entry, Event, Untrue, fold, line};
 use rangewright::models::plan::{Plan, Status};
 use rangewright::models::problem::Problem;
 
@@ -34,7 +34,7 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
         io.bytes(&args.log, input::LONGEST).map_err(failed)?
     };
     let mut log = day::understand(&shown, &bytes, io)?;
-    let input = input::read(args.menu.as_deref(), Wish::default(), io)?;
+    let input = input::read(args.menu.as_deref(), Wish { date: args.date, ..Wish::default() }, io)?;
     let said = |entry: &Entry| {
         let text = sheet::logged(&input.words, &entry.event).replace(TIED, " ");
         format!("{}  {text}\n", input.words.clock(entry.at))
@@ -42,9 +42,9 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let Some(event) = &args.event else {
         return Ok(log.entries.iter().map(said).collect::<Vec<_>>().concat());
     };
-    let event = named(event, input.problem(), &input.words)
+    let event = named(event, &log.entries, input.problem(), &input.words)
         .map_err(|refusal| Refusal::new(format!("{}Nothing was logged.\n", refusal.text), refusal.exit))?;
-    let entry = Entry { at: day::minute(args.at.as_deref(), &input.words, io)?, event };
+    let entry = Entry { at: day::minute(args.at.as_deref(), "--at", input.problem(), &input.words, io)?, event };
     let added = line(&bytes, &entry);
     log.entries.push(entry.clone());
     // No plan is needed to see whether the problem has such a step.
@@ -59,13 +59,20 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
         status: Status::Feasible,
         made_for: None,
     };
-    if let Err(faults) = fold(input.problem(), &plan, &log.entries, i64::MAX)
-        && let Some(fault) = faults.iter().find(|fault| fault.entry == log.entries.len())
-    {
+    let faults = fold(input.problem(), &plan, &log.entries, i64::MAX).err().unwrap_or_default();
+    if let Some(fault) = faults.iter().find(|fault| fault.entry == log.entries.len()) {
         return Err(Refusal::new(
             format!("error: {}; nothing was logged\n", day::why(fault, &input.words)),
             Exit::BadInput,
         ));
+    }
+    if let Some(fault) = faults.iter().find(|fault| is_of_another_menu(&fault.why)).filter(|_| args.menu.is_none()) {
+        let why = day::why(fault, &input.words);
+        let text = format!(
+            "error: {shown} is the log of another menu than the built-in supper ({why}): name its menu with --menu; nothing was \
+             logged\n"
+        );
+        return Err(Refusal::new(text, Exit::BadInput));
     }
     // One write at the end of the file, and no more: a crash leaves at worst a line that is cut off.
     let open = std::fs::OpenOptions::new().create(true).append(true).open(&path);
@@ -74,20 +81,47 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     Ok(said(&entry))
 }
 
-/// The event, by the ids of the problem.
-fn named(event: &EventArgs, problem: &Problem, words: &Words) -> Result<Event, Refusal> {
-    let step = |name: &String| names::step(problem, words, name);
+/// Whether an entry names something that this menu does not have.
+fn is_of_another_menu(why: &Untrue) -> bool {
+    matches!(why, Untrue::NoStep { .. } | Untrue::NoPlace { .. } | Untrue::NoDish { .. } | Untrue::NoCourse { .. })
+}
+
+/// The event, by the ids of the problem. What a name leaves open, the log and the sort of event often settle: what is done is
+/// what was begun, and a thermometer is in what roasts.
+fn named(event: &EventArgs, log: &[Entry], problem: &Problem, words: &Words) -> Result<Event, Refusal> {
+    let begun = |id: &str| {
+        let of = |entry: &Entry| match &entry.event {
+            Event::Started { step, .. } | Event::PutIn { step, .. } | Event::Needs { step, .. } => step == id,
+            _ => false,
+        };
+        log.iter().any(of)
+    };
+    let done = |id: &str| {
+        log.iter().any(|entry| match &entry.event {
+            Event::Finished { step } | Event::TakenOut { step } => step == id,
+            _ => false,
+        })
+    };
+    let own = |id: &str| problem.steps.iter().find(|step| step.id == id);
+    let running = |id: &str| begun(id) && !done(id);
+    let fresh = |id: &str| !begun(id) && !done(id);
+    let goes_in =
+        |id: &str| fresh(id) && own(id).is_some_and(|step| step.modes.iter().any(|mode| mode.place.is_some()));
+    let roasts = |id: &str| own(id).is_some_and(|step| step.kind == "roast");
+    let any = |_: &str| false;
+    let step = |name: &String, likely: names::Likely<'_>| names::step(problem, words, name, likely);
     let place = |name: &String| names::place(problem, words, name);
+    let cook = |name: &String| names::cook(words, name);
     Ok(match event {
-        EventArgs::Started { step: own } => Event::Started { step: step(own)?, mode: None },
-        EventArgs::Finished { step: own } => Event::Finished { step: step(own)? },
+        EventArgs::Started { step: own } => Event::Started { step: step(own, &fresh)?, mode: None },
+        EventArgs::Finished { step: own } => Event::Finished { step: step(own, &running)? },
         EventArgs::PutIn { step: own, place: to } => {
-            Event::PutIn { step: step(own)?, place: to.as_ref().map(place).transpose()? }
+            Event::PutIn { step: step(own, &goes_in)?, place: to.as_ref().map(place).transpose()? }
         }
-        EventArgs::TakenOut { step: own } => Event::TakenOut { step: step(own)? },
-        EventArgs::Needs { step: own, minutes } => Event::Needs { step: step(own)?, minutes: *minutes },
+        EventArgs::TakenOut { step: own } => Event::TakenOut { step: step(own, &running)? },
+        EventArgs::Needs { step: own, minutes } => Event::Needs { step: step(own, &running)?, minutes: *minutes },
         EventArgs::Probe { step: own, core, to, from } => {
-            Event::Probe { step: step(own)?, core: *core, target: *to, from: *from }
+            Event::Probe { step: step(own, &roasts)?, core: *core, target: *to, from: *from }
         }
         EventArgs::OvenReads { place, degrees } => {
             Event::OvenReads { place: names::cavity(problem, words, place)?, degrees: *degrees }
@@ -97,8 +131,17 @@ fn named(event: &EventArgs, problem: &Problem, words: &Words) -> Result<Event, R
             Event::GuestsLate { minutes: *minutes, course }
         }
         EventArgs::Broken { place: own, burners } => Event::Broken { place: place(own)?, burners: *burners },
+        EventArgs::Repaired { place: own } => Event::Repaired { place: place(own)? },
+        EventArgs::PowerOff => Event::PowerOff,
+        EventArgs::PowerOn => Event::PowerOn,
+        EventArgs::Gone { cook: own } => Event::Gone { cook: cook(own)? },
+        EventArgs::Back { cook: own } => Event::Back { cook: cook(own)? },
+        EventArgs::Burnt { step: own } => Event::Burnt { step: step(own, &running)? },
+        EventArgs::Again { step: own } => Event::Again { step: step(own, &running)? },
+        EventArgs::MoreGuests { more } => Event::MoreGuests { more: *more, of: words.labels.guests.max(1) },
+        EventArgs::Undo => Event::Undo,
         EventArgs::Dropped { dish } => Event::Dropped { dish: names::dish(problem, words, dish)? },
         EventArgs::Served { course } => Event::Served { course: names::course(problem, words, course)? },
-        EventArgs::Mistaken { step: own } => Event::Mistaken { step: step(own)? },
+        EventArgs::Mistaken { step: own } => Event::Mistaken { step: step(own, &any)? },
     })
 }

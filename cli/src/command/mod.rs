@@ -63,7 +63,7 @@ fn adapt(words: &mut Words, look: &LookArgs) {
 
 /// What is asked for beside what the menu and its kitchen say.
 fn wish(look: &LookArgs) -> Wish {
-    Wish { units: units(look), region: look.region, kitchen_anywhere: look.kitchen_anywhere }
+    Wish { units: units(look), region: look.region, kitchen_anywhere: look.kitchen_anywhere, date: None }
 }
 
 /// The units asked for, if not those of the menu.

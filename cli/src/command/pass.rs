@@ -1,7 +1,6 @@
 //! `rangewright pass`.
 
 use clap::CommandFactory;
-use rangewright::models::caution::add_washing;
 use rangewright::models::day::{DayFault, Log, fold};
 use rangewright::models::schedule::schedule_with;
 use rangewright::{Planned, StopReason};
@@ -29,16 +28,12 @@ fn answer(args: &PassArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let cook = cook.map_err(|text| Refusal::new(text, Exit::BadInput))?;
     let Saved { plan, schedule, .. } = input::saved_evening(&args.plan, problem, io)?;
     let log = args.log.as_deref().map_or(Ok(Log::default()), |path| day::read(path, io))?;
-    let now = day::minute(args.now.as_deref(), &words, io)?;
+    let now = day::minute(args.now.as_deref(), "--now", problem, &words, io)?;
     let stands = fold(problem, &plan, &log.entries, now).map_err(|faults| {
         let said = |fault: &DayFault| format!("error: entry {} of the log: {}\n", fault.entry, day::why(fault, &words));
         Refusal::new(faults.iter().map(said).collect::<Vec<_>>().concat(), Exit::BadInput)
     })?;
-    let sheet = schedule.unwrap_or_else(|| {
-        let mut sheet = schedule_with(problem, &plan, planner.crew());
-        add_washing(&mut sheet, problem, planner.labels(), &plan);
-        sheet
-    });
+    let sheet = schedule.unwrap_or_else(|| schedule_with(problem, &plan, planner.crew()));
     let planned = Planned { plan, stopped_by: StopReason::Work, work: 0 };
     let view = View { problem, words: &words, planned: &planned, day: &sheet };
     let pass = Pass::new(&view, &stands, events());

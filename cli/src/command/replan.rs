@@ -11,7 +11,7 @@ use crate::args::ReplanArgs;
 use crate::evening::View;
 use crate::formats::SheetFormat;
 use crate::formats::{self, Style, Wishes};
-use crate::input::{self, Input, Refusal, Saved};
+use crate::input::{self, Input, Refusal, Saved, Wish};
 use crate::sheet::{self, Page};
 use crate::words::Words;
 use crate::{Exit, Io, json};
@@ -27,7 +27,8 @@ pub(super) fn run(args: &ReplanArgs, io: &mut Io<'_>) -> Exit {
 }
 
 fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
-    let input = input::read(args.menu.as_deref(), super::wish(&args.look), io)?;
+    let wish = Wish { date: args.date, ..super::wish(&args.look) };
+    let input = input::read(args.menu.as_deref(), wish, io)?;
     let Input { planner, mut words, .. } = input;
     let problem = planner.problem();
     super::adapt(&mut words, &args.look);
@@ -40,7 +41,7 @@ fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal>
         return Err(Refusal::new(text, Exit::BadInput));
     }
     let log = args.log.as_deref().map_or(Ok(Log::default()), |path| day::read(path, io))?;
-    let now = day::minute(args.now.as_deref(), &words, io)?;
+    let now = day::minute(args.now.as_deref(), "--now", problem, &words, io)?;
     let stands = fold(problem, &plan, &log.entries, now).map_err(|faults| {
         let said = |fault: &DayFault| format!("error: entry {} of the log: {}\n", fault.entry, day::why(fault, &words));
         let lines: Vec<String> = faults.iter().map(said).collect();
@@ -56,8 +57,9 @@ fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal>
     match replanned {
         Replanned::Over => no_plan(args, &words, "over", "Every course has been served.\n", Exit::Planned),
         Replanned::Hopeless => {
-            let text = "There is no plan of the rest, however late: something that it needs is broken. Drop a dish with `log \
-                        FILE dropped DISH`, and ask again.\n";
+            let text = "There is no plan of the rest, however late: something or somebody that it needs is missing. Log what \
+                        works again or who is back, or drop a dish with `log FILE dropped DISH`, and ask again. Until then keep \
+                        ovens and refrigerators shut, and cool what can no longer be kept hot.\n";
             no_plan(args, &words, "impossible", text, Exit::Impossible)
         }
         Replanned::Undecided => {
@@ -95,12 +97,13 @@ fn show(args: &ReplanArgs, replan: &Replan, stands: &Day, mut words: Words, io: 
     }
     let look = super::look(&args.look, io);
     let mut page = Page::new(look);
+    sheet::alarms(replan, &words, &mut page);
     for care in crate::evening::care::of(&replan.problem, &words, &words.labels, &replan.plan) {
         if care.broken() {
             page.line(&format!("! {}: {} [{}]", care.head(), care.caution.text, care.caution.source.cited()));
         }
     }
-    sheet::news(replan, &words, &mut page);
+    sheet::news(replan, stands, &words, &mut page);
     let mut text = page.finish();
     if args.brief {
         return Ok(text);

@@ -36,7 +36,7 @@ fn answer(args: &WhyArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
     let Input { planner, mut words, .. } = input::read(Some(&args.menu), super::wish(&args.ask.look), io)?;
     let problem = planner.problem();
     super::adapt(&mut words, &args.ask.look);
-    let step = names::step(problem, &words, &args.step)?;
+    let step = names::step(problem, &words, &args.step, &|_| false)?;
     let search = Search::of_question(&args.ask, io);
     let plan = match &args.plan {
         Some(path) => {

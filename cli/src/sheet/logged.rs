@@ -33,6 +33,15 @@ pub(crate) fn logged(words: &Words, event: &Event) -> String {
             let of = burners.map_or(String::new(), |number| format!(", {}", count(number, "burner", "burners")));
             format!("Broken: {}{of}", capital(words.place(place)))
         }
+        Event::Repaired { place } => format!("Works again: {}", capital(words.place(place))),
+        Event::PowerOff => "The power is out".to_owned(),
+        Event::PowerOn => "The power is back".to_owned(),
+        Event::Gone { cook } => format!("Gone: {}", words.cook(cook)),
+        Event::Back { cook } => format!("Back: {}", words.cook(cook)),
+        Event::Burnt { step } => format!("Burnt, and made again: {}", words.dish_of(step)),
+        Event::Again { step } => format!("Once more: {}", title(step)),
+        Event::MoreGuests { more, of } => format!("{more} more guests than {of}"),
+        Event::Undo => "The line before is taken back".to_owned(),
         Event::Dropped { dish } => format!("Dropped: {}", words.dish(dish)),
         Event::Served { course } => format!("Served: {}", capital(words.course(course))),
         Event::Mistaken { step } => format!("Not started after all: {}", title(step)),

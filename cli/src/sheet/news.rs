@@ -1,7 +1,9 @@
 //! What a cook has to know of a new plan: when courses go out, what moved, what can be done about lateness.
 
+use rangewright::models::caution::{Topic, usual};
+use rangewright::models::day::Day;
 use rangewright::models::problem::{Mode, Place, Problem};
-use rangewright::replan::{Moved, Replan, Rescue, Way};
+use rangewright::replan::{Alarm, Moved, Replan, Rescue, Way};
 
 use super::{Page, broken};
 use crate::words::{Words, capital, minutes};
@@ -9,8 +11,72 @@ use crate::words::{Words, capital, minutes};
 /// Dishes that are named as ones to leave out.
 const LEFT_OUT: usize = 4;
 
+/// What has to be looked at now: before everything else.
+pub(crate) fn alarms(replan: &Replan, words: &Words, page: &mut Page) {
+    let names = |steps: &[String]| steps.iter().map(|step| words.title(step)).collect::<Vec<_>>().join(", ");
+    let mut said: Vec<Topic> = Vec::new();
+    for alarm in &replan.alarms {
+        let (text, topics): (String, &[Topic]) = match alarm {
+            Alarm::ColdOven { place, degrees, needs, steps } => (
+                format!(
+                    "{} reads {} and ought to have {}: {}. Is it on, and its door shut? Minutes in a cold oven do not count: \
+                     probe before you trust the times below.",
+                    capital(words.place(place)),
+                    words.degrees(*degrees),
+                    words.degrees(*needs),
+                    names(steps)
+                ),
+                &[Topic::Undercooked, Topic::Holding],
+            ),
+            Alarm::HotOven { place, degrees, takes, steps } => (
+                format!(
+                    "{} reads {} and ought to have no more than {}: {}. Turn it down, and look at what is in it.",
+                    capital(words.place(place)),
+                    words.degrees(*degrees),
+                    words.degrees(*takes),
+                    names(steps)
+                ),
+                &[],
+            ),
+            Alarm::RoastOut { step, planned, likely: [early, late] } => (
+                format!(
+                    "{}: done between {} and {} by its thermometer; the last sheet said {}.",
+                    capital(words.title(step)),
+                    words.clock_from(replan.now, *early),
+                    words.clock_from(replan.now, *late),
+                    words.clock_from(replan.now, *planned)
+                ),
+                &[],
+            ),
+            Alarm::Stranded { place, since, steps } => (
+                format!(
+                    "{} has not worked since {}, with this in it: {}. Move it, finish it elsewhere, or cool it fast.",
+                    capital(words.place(place)),
+                    words.clock_from(replan.now, *since),
+                    names(steps)
+                ),
+                &[Topic::Holding, Topic::SlowCooling],
+            ),
+            _ => continue,
+        };
+        page.line(&format!("! {text}"));
+        cautioned(words, topics, &mut said, page);
+    }
+}
+
+/// The usual cautions, each once.
+fn cautioned(words: &Words, topics: &[Topic], said: &mut Vec<Topic>, page: &mut Page) {
+    for &topic in topics {
+        if !said.contains(&topic) {
+            let caution = usual(topic, words.labels.region);
+            page.more(&format!("! {} [{}]", caution.text, caution.source.cited()));
+            said.push(topic);
+        }
+    }
+}
+
 /// Writes the news.
-pub(crate) fn news(replan: &Replan, words: &Words, page: &mut Page) {
+pub(crate) fn news(replan: &Replan, day: &Day, words: &Words, page: &mut Page) {
     page.title(&format!("New plan at {}", words.clock(replan.now)));
     for served in &replan.servings {
         let name = capital(words.course(&served.course));
@@ -25,6 +91,20 @@ pub(crate) fn news(replan: &Replan, words: &Words, page: &mut Page) {
         page.entry(&words.clock(served.at), &format!("{name}: {late}{before}"));
     }
     page.heading("What is new");
+    for dish in &day.dropped {
+        page.line(&format!("Dropped, for everybody: {}.", words.dish(dish)));
+    }
+    for (cook, spells) in &day.away {
+        if spells.last().is_some_and(|spell| spell[0] <= replan.now && replan.now < spell[1]) {
+            page.line(&format!("{} is away: somebody else has those jobs.", words.cook(cook)));
+        }
+    }
+    if let Some([guests, expected]) = day.guests {
+        page.line(&format!(
+            "{guests} guests, not {expected}: preparing and plating take longer in proportion; what cooks, cooks as long if the \
+             pans hold it."
+        ));
+    }
     if replan.moved.is_empty() {
         page.line("Nothing: go on as the last sheet says.");
     } else {

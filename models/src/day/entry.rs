@@ -22,7 +22,7 @@ pub struct Entry {
 }
 
 /// What an event is called in a log.
-pub(super) const EVENTS: [&str; 12] = [
+pub(super) const EVENTS: [&str; 21] = [
     "started",
     "finished",
     "put-in",
@@ -32,9 +32,18 @@ pub(super) const EVENTS: [&str; 12] = [
     "oven-reads",
     "guests-late",
     "broken",
+    "repaired",
+    "power-off",
+    "power-on",
+    "gone",
+    "back",
+    "burnt",
+    "again",
+    "more-guests",
     "dropped",
     "served",
     "mistaken",
+    "undo",
 ];
 
 /// Something that happened in the kitchen. Ids are those of the problem.
@@ -111,6 +120,42 @@ pub enum Event {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         burners: Option<i64>,
     },
+    /// A place works again. What stood in it meanwhile has not cooked.
+    Repaired {
+        /// The place.
+        place: String,
+    },
+    /// The power is out: nothing that is heated works.
+    PowerOff,
+    /// The power is back.
+    PowerOn,
+    /// A cook has left.
+    Gone {
+        /// The cook.
+        cook: String,
+    },
+    /// A cook who had left is back.
+    Back {
+        /// The cook.
+        cook: String,
+    },
+    /// A step is spoilt, and its dish is made again from its beginning.
+    Burnt {
+        /// The step.
+        step: String,
+    },
+    /// A step is done once more, and what comes after it in its dish; what it is made of is still there.
+    Again {
+        /// The step.
+        step: String,
+    },
+    /// More guests come than were expected.
+    MoreGuests {
+        /// How many more.
+        more: i64,
+        /// How many were expected before that.
+        of: i64,
+    },
     /// A dish is given up.
     Dropped {
         /// The dish.
@@ -121,9 +166,46 @@ pub enum Event {
         /// The course.
         course: String,
     },
-    /// What was logged of a step before is wrong: it has not been started. Nothing in a log is ever taken back otherwise.
+    /// What was logged of a step before is wrong: it has not been started.
     Mistaken {
         /// The step.
         step: String,
     },
+    /// The entry before, of those that have not been taken back already, was wrong. The line stays in the log.
+    Undo,
+}
+
+impl Event {
+    /// Of lines of one minute, which is read first; `None` if their order says something.
+    fn rank(&self) -> Option<u8> {
+        match self {
+            Event::Mistaken { .. } | Event::Undo | Event::Burnt { .. } | Event::Again { .. } => None,
+            Event::PowerOff | Event::Broken { .. } | Event::Gone { .. } => Some(0),
+            Event::PowerOn | Event::Repaired { .. } | Event::Back { .. } => Some(1),
+            Event::Started { .. } | Event::PutIn { .. } => Some(2),
+            Event::Finished { .. } | Event::TakenOut { .. } => Some(4),
+            Event::Served { .. } => Some(5),
+            _ => Some(3),
+        }
+    }
+}
+
+/// The entries that count by `now`, with their numbers from 1: without those that were taken back, and those of one minute in
+/// an order that does not depend on who wrote first. The error is the number of a line that takes back nothing.
+pub(super) fn counting(entries: &[Entry], now: Minute) -> Result<Vec<(usize, &Entry)>, usize> {
+    let mut counting: Vec<(usize, &Entry)> = Vec::new();
+    for (index, entry) in entries.iter().enumerate().filter(|(_, entry)| entry.at <= now) {
+        if entry.event == Event::Undo {
+            counting.pop().ok_or(index + 1)?;
+        } else {
+            counting.push((index + 1, entry));
+        }
+    }
+    let alike = |one: &(usize, &Entry), other: &(usize, &Entry)| {
+        one.1.at == other.1.at && one.1.event.rank().is_some() && other.1.event.rank().is_some()
+    };
+    for minute in counting.chunk_by_mut(alike) {
+        minute.sort_by_cached_key(|(_, entry)| (entry.event.rank(), format!("{:?}", entry.event)));
+    }
+    Ok(counting)
 }

@@ -53,6 +53,12 @@ pub enum Untrue {
     StartedLater { step: String },
     /// It is done already.
     DoneAlready { step: String },
+    /// Nothing before it is left to be taken back.
+    NothingToUndo,
+    /// It works.
+    NotBroken { place: String },
+    /// The cook has not left.
+    NotGone { cook: String },
     /// What is probed is in no oven.
     NoRoast { step: String },
 }
@@ -87,6 +93,9 @@ impl Untrue {
             }
             Untrue::StartedLater { step } => format!("\"{}\" is started only later", step_name(step)),
             Untrue::DoneAlready { step } => format!("\"{}\" is done already", step_name(step)),
+            Untrue::NothingToUndo => "there is nothing before it to take back".to_owned(),
+            Untrue::NotBroken { place } => format!("\"{}\" was not logged as broken", place_name(place)),
+            Untrue::NotGone { cook } => format!("{cook} was not logged as gone"),
             Untrue::NoRoast { step } => {
                 format!("\"{}\" is in no oven: there is no roast to probe", step_name(step))
             }

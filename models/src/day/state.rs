@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use serde::{Deserialize, Serialize};
 
-use super::entry::{Entry, Event};
+use super::entry::{Entry, Event, counting};
 use super::fault::{DayFault, Untrue};
 use super::probe::{Left, Reading, left};
 use super::silence::assume;
@@ -76,6 +76,15 @@ pub struct Day {
     pub probes: BTreeMap<String, Left>,
     /// Probes that moved no minute: no target was given, or it was too early to say.
     pub mute_probes: BTreeSet<String>,
+    /// Since when what is broken no longer works.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub broken_since: BTreeMap<String, Minute>,
+    /// When each cook who left was away: from, and until. Who is not back yet is away for ever.
+    #[serde(default, skip_serializing_if = "BTreeMap::is_empty")]
+    pub away: BTreeMap<String, Vec<[Minute; 2]>>,
+    /// How many guests come now, and how many were expected; absent if that is the same.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub guests: Option<[i64; 2]>,
 }
 
 impl Day {
@@ -147,14 +156,18 @@ fn legal(entry: &Entry) -> Result<(), Untrue> {
         Event::OvenReads { degrees, .. } => within("degrees in an oven", *degrees, &DEGREES),
         Event::GuestsLate { minutes, .. } => within("minutes late", *minutes, &GAP),
         Event::Broken { burners: Some(burners), .. } => within("burners", *burners, &COUNT),
+        Event::MoreGuests { more, of } => {
+            within("more guests", *more, &COUNT).and_then(|()| within("guests expected", *of, &(1..=*COUNT.end())))
+        }
         _ => Ok(()),
     }
 }
 
 /// Where the day stands at `now`.
 ///
-/// Entries count in the order of the log; those of a later minute than `now` have not happened yet. A step of which
-/// nothing is logged is taken to have gone as planned, unless a step before it has not.
+/// Entries count in the order of the log, those of one minute in whatever order; those of a later minute than `now` have not
+/// happened yet. A step of which nothing is logged is taken to have gone as planned, or, where what it follows or its cook was
+/// late, as soon after that as it could.
 ///
 /// # Errors
 /// Every entry that names something the problem does not have, or a step that is done before it is started.
@@ -169,14 +182,19 @@ pub fn fold(problem: &Problem, plan: &Plan, entries: &[Entry], now: Minute) -> R
         readings: BTreeMap::new(),
         probes: BTreeMap::new(),
         mute_probes: BTreeSet::new(),
+        broken_since: BTreeMap::new(),
+        away: BTreeMap::new(),
+        guests: None,
     };
     let mut folding = Folding { problem, plan, day, silent: BTreeSet::new(), faults: Vec::new() };
-    for (index, entry) in entries.iter().enumerate().filter(|(_, entry)| entry.at <= now) {
+    let counting = counting(entries, now).map_err(|entry| vec![DayFault { entry, why: Untrue::NothingToUndo }])?;
+    for (entry_number, entry) in counting {
         if let Err(why) = folding.take(entry) {
-            folding.faults.push(DayFault { entry: index + 1, why });
+            folding.faults.push(DayFault { entry: entry_number, why });
         }
     }
     assume(problem, plan, &folding.silent, &mut folding.day);
+    folding.faults.sort_by_key(|fault| fault.entry);
     if folding.faults.is_empty() { Ok(folding.day) } else { Err(folding.faults) }
 }
 
@@ -206,11 +224,19 @@ impl Folding<'_> {
                 let own = self.step(step)?;
                 let mode = match place {
                     None => self.planned_mode(own),
+                    Some(place) if self.planned_place(own) == Some(place) => self.planned_mode(own),
                     Some(place) => (own.modes.iter())
                         .position(|mode| mode.place.as_ref() == Some(place))
                         .ok_or_else(|| Untrue::NotThere { step: step.clone(), place: place.clone() })?,
                 };
-                self.start(step, mode, at)
+                match self.day.stage(step) {
+                    Stage::Running { mode: was, .. }
+                        if place.is_some() && own.modes[was].place != own.modes[mode].place =>
+                    {
+                        self.moves(step, mode, at)
+                    }
+                    _ => self.start(step, mode, at),
+                }
             }
             Event::Finished { step } | Event::TakenOut { step } => self.finish(step, at),
             Event::Needs { step, minutes } => {
@@ -254,6 +280,60 @@ impl Folding<'_> {
                     },
                 };
                 self.day.broken.insert(place.clone(), breakdown);
+                self.day.broken_since.entry(place.clone()).or_insert(at);
+                Ok(())
+            }
+            Event::Repaired { place } => {
+                self.place(place)?;
+                match self.day.broken.contains_key(place) {
+                    true => self.works_again(place, at),
+                    false => return Err(Untrue::NotBroken { place: place.clone() }),
+                }
+                Ok(())
+            }
+            Event::PowerOff => {
+                for place in &self.problem.places {
+                    self.day.broken.insert(place.id().to_owned(), Breakdown::Whole);
+                    self.day.broken_since.entry(place.id().to_owned()).or_insert(at);
+                }
+                Ok(())
+            }
+            Event::PowerOn => {
+                let dead: Vec<String> = self.day.broken.keys().cloned().collect();
+                dead.iter().for_each(|place| self.works_again(place, at));
+                Ok(())
+            }
+            Event::Gone { cook } => {
+                let away = self.day.away.entry(cook.clone()).or_default();
+                if away.last().is_none_or(|last| last[1] <= at) {
+                    away.push([at, *MINUTES.end()]);
+                }
+                Ok(())
+            }
+            Event::Back { cook } => {
+                let away = self.day.away.get_mut(cook).and_then(|away| away.last_mut()).filter(|last| last[1] > at);
+                away.ok_or_else(|| Untrue::NotGone { cook: cook.clone() })?[1] = at;
+                Ok(())
+            }
+            Event::Burnt { step } => {
+                let dish = self.step(step)?.dish.clone();
+                let own = self.problem.steps.iter().filter(|other| other.dish == dish);
+                own.map(|other| other.id.clone()).for_each(|other| self.not_begun(&other));
+                Ok(())
+            }
+            Event::Again { step } => {
+                let dish = self.step(step)?.dish.clone();
+                let mut again = vec![step.clone()];
+                while let Some(own) = again.pop() {
+                    let next = self.problem.links.iter().filter(|link| link.from == own).map(|link| link.to.clone());
+                    again.extend(next.filter(|to| self.step(to).is_ok_and(|to| to.dish == dish)));
+                    self.not_begun(&own);
+                }
+                Ok(())
+            }
+            Event::MoreGuests { more, of } => {
+                let [now, before] = self.day.guests.unwrap_or([*of, *of]);
+                self.day.guests = Some([now.saturating_add(*more), before]);
                 Ok(())
             }
             Event::Dropped { dish } => {
@@ -273,13 +353,62 @@ impl Folding<'_> {
             }
             Event::Mistaken { step } => {
                 self.step(step)?;
-                self.day.steps.insert(step.clone(), Stage::Waiting);
-                self.day.probes.remove(step);
-                self.day.mute_probes.remove(step);
-                self.silent.insert(step.clone());
+                self.not_begun(step);
                 Ok(())
             }
+            // Taken account of before.
+            Event::Undo => Ok(()),
         }
+    }
+
+    fn not_begun(&mut self, step: &str) {
+        self.day.steps.insert(step.to_owned(), Stage::Waiting);
+        self.day.probes.remove(step);
+        self.day.mute_probes.remove(step);
+        self.silent.insert(step.to_owned());
+    }
+
+    /// What runs goes on in another way: it needs as much of that one's minutes as it still needed of its own.
+    fn moves(&mut self, id: &str, mode: usize, at: Minute) -> Result<(), Untrue> {
+        let (was, start, logged) = self.running(id, at)?;
+        let modes = &self.step(id)?.modes;
+        let whole = modes[was].min.max(1);
+        let dead = modes[was].place.as_ref().and_then(|place| self.day.broken_since.get(place));
+        let had = dead.map_or(at, |&since| since.min(at)).saturating_sub(start).clamp(0, whole);
+        let until = Some(at.saturating_add((modes[mode].min * (whole - had) / whole).max(1)));
+        self.day.steps.insert(id.to_owned(), Stage::Running { mode, start, until, logged });
+        Ok(())
+    }
+
+    /// A place works again: what stood in it needs the minutes that it had lost, and what was to be begun in it was not.
+    fn works_again(&mut self, place: &str, at: Minute) {
+        let whole = self.day.broken.remove(place) == Some(Breakdown::Whole);
+        let Some(since) = self.day.broken_since.remove(place).filter(|_| whole) else { return };
+        for step in &self.problem.steps {
+            let planned = self.plan.steps.get(&step.id);
+            let (mode, start, end, logged) = match (self.day.stage(&step.id), planned) {
+                (Stage::Running { mode, start, until, logged }, _) => {
+                    let least = step.modes.get(mode).map_or(0, |mode| mode.min);
+                    (mode, start, until.unwrap_or(start.saturating_add(least)), logged)
+                }
+                (Stage::Waiting, Some(planned)) if !self.silent.contains(&step.id) => {
+                    (self.planned_mode(step), planned.start, planned.end, false)
+                }
+                _ => continue,
+            };
+            let here = step.modes.get(mode).is_some_and(|mode| mode.place.as_deref() == Some(place));
+            if here && start < since && end > since {
+                let until = Some(at.saturating_add(end - since));
+                self.day.steps.insert(step.id.clone(), Stage::Running { mode, start, until, logged });
+            } else if here && !logged && (since..at).contains(&start) {
+                self.silent.insert(step.id.clone());
+            }
+        }
+    }
+
+    fn planned_place(&self, step: &'_ Step) -> Option<&String> {
+        let mode = self.problem.steps.iter().find(|own| own.id == step.id)?.modes.get(self.planned_mode(step))?;
+        mode.place.as_ref()
     }
 
     fn step(&self, id: &str) -> Result<&Step, Untrue> {

@@ -4,13 +4,15 @@ use rangewright_models::schedule::{Schedule, What};
 
 use rangewright_models::problem::Minute;
 
-use super::{Arc, Event, Order, Piece, Tie, Touches, end, start};
+use super::{Arc, Event, MOMENT, Order, Piece, Tie, Touches, end, start};
 
 /// The pieces of hands-on work as the schedule gives them to the cooks, in order of time.
 pub(super) fn pieces(order: &Order<'_>, day: &Schedule, touches: Touches) -> Vec<Piece> {
     let mut pieces = Vec::new();
     for job in day.jobs.iter().filter(|job| job.what.busy()) {
-        if touches == Touches::Pass && matches!(job.what, What::Touch { .. }) {
+        let moment = !matches!(job.what, What::Work { .. }) && job.until - job.at <= MOMENT;
+        let touch = matches!(job.what, What::Touch { .. });
+        if touches != Touches::Count && touch || touches == Touches::Short && moment {
             continue;
         }
         let Some(step) = job.what.step().and_then(|step| order.index(step)) else { continue };

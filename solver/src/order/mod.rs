@@ -15,6 +15,9 @@ use rangewright_models::plan::{Plan, PlannedStep};
 use rangewright_models::problem::{Minute, Mode, Place, Problem, Step};
 use rangewright_models::schedule::{Crew, Schedule};
 
+/// What takes no longer than this is done between two moves of other work, if it must be, minutes.
+pub(crate) const MOMENT: Minute = 2;
+
 /// An event: start and end of step `i` are `2 i` and `2 i + 1`, then come the servings.
 pub(crate) type Event = usize;
 
@@ -84,6 +87,8 @@ pub(crate) enum Touches {
     Count,
     /// They are done in passing, when a hand is free.
     Pass,
+    /// So is what takes no longer than [`MOMENT`]: putting in, taking out.
+    Short,
 }
 
 pub(crate) fn start(step: usize) -> Event {

@@ -1,14 +1,20 @@
 //! A new plan for the rest of the day.
 //!
-//! What is done is a fact, even where it broke a rule; what runs goes on; the rest is planned again. First comes lateness;
-//! then the plan changes as little as it can what the cooks already know: first as few steps as possible go to another
-//! place, then as few minutes as possible are moved; then food waits as little as it can.
+//! What is done is a fact, even where it broke a rule; what runs goes on; the rest is planned again, by the rules of the menu
+//! and by the ordinary search. Where they cannot all be kept, or only at the price of being late, minutes past a rule are
+//! weighed against each other and against changes to what people already know: that is said on one page, in [`price`].
 //!
-//! With the ways and the order of the plan that was handed out, the least change is worked out exactly. Only where that
-//! makes a course late, or cannot be, is there a search; whatever it moves needlessly is then moved back. Every plan of the
-//! rest passes the checker as a problem of its own.
+//! With the ways and the order of the plan that was handed out, the least change is worked out exactly: everything is pushed
+//! on as far as it must be. Only where that makes a course late, or cannot be, is there a search; whatever it moves needlessly
+//! is then moved back. Every plan of the rest passes the checker as a problem of its own.
+//!
+//! Small things move nothing: basting, stirring and probing are done in passing, work for which there is no hand is put down
+//! for a while, and a cook begins the next thing in the last two minutes of the one before.
 
+mod alarm;
 mod changes;
+mod price;
+mod push;
 mod rescue;
 mod rest;
 mod shift;
@@ -17,19 +23,19 @@ mod today;
 use std::collections::BTreeSet;
 
 use rangewright_models::check::{Violation, check, form};
-use rangewright_models::day::{Day, Stage};
+use rangewright_models::day::Day;
 use rangewright_models::plan::Plan;
-use rangewright_models::problem::{Minute, Problem};
+use rangewright_models::problem::{Course, Minute, Problem};
 use rangewright_models::schedule::{Crew, Schedule, schedule_with};
 use serde::{Deserialize, Serialize};
 
-use crate::order::{Order, Touches, end, start};
 use crate::{Error, Limits, Outcome, solve};
 
+pub use alarm::Alarm;
 pub use changes::{Moved, Served};
+use push::{Pushed, pull, push, transplant};
 pub use rescue::{Rescue, Way};
 use rest::{Rest, Strictness};
-use shift::{Frame, Given};
 use today::Today;
 
 /// What came of re-planning.
@@ -63,6 +69,8 @@ pub struct Replan {
     pub rest_plan: Plan,
     /// Whether no plan is proved to be less late.
     pub proved: bool,
+    /// What has to be looked at now, before anything else.
+    pub alarms: Vec<Alarm>,
     /// When the courses that have not been served are served now.
     pub servings: Vec<Served>,
     /// What changed for the cooks, in order of time.
@@ -72,6 +80,9 @@ pub struct Replan {
     /// If a course is late: what could be done about it, what keeps the menu whole first, then the most helpful.
     pub rescues: Vec<Rescue>,
 }
+
+/// News that costs no more than this by its [`price`] is followed as it is: the plan is pushed on, and nothing is sought.
+const SMALL: i64 = 12;
 
 /// Plans the rest of the day again.
 ///
@@ -106,6 +117,7 @@ pub fn replan(problem: &Problem, plan: &Plan, day: &Day, crew: &Crew, limits: &L
     let schedule = schedule_with(&sheet, &found.whole, &today.crew);
     let mut replan = Replan {
         now: day.now,
+        alarms: alarm::alarms(&today),
         servings: changes::servings(&today, &found.whole),
         moved: changes::moved(&today, &found.whole, &schedule),
         schedule,
@@ -144,14 +156,60 @@ fn find(today: &Today<'_>, limits: &Limits<'_>) -> Result<Sought, Error> {
     if let Some(found) = handed_out(today) {
         return Ok(Sought::Found(Box::new(found)));
     }
+    if let Some(found) = weighed(today, limits)? {
+        return Ok(Sought::Found(Box::new(found)));
+    }
     let mut sought = Sought::Nothing;
-    for strictness in Strictness::ALL {
+    for strictness in [Strictness::Late, Strictness::Anything, Strictness::InTurn] {
         sought = find_within(today, strictness, limits)?;
         if matches!(sought, Sought::Found(_)) {
             break;
         }
     }
     Ok(sought)
+}
+
+/// Of the plans that were pushed on or found, the one that gives up least by its [`price`].
+fn weighed(today: &Today<'_>, limits: &Limits<'_>) -> Result<Option<Found>, Error> {
+    let (menu, _) = push(today, &today.old, Strictness::Menu);
+    let on_time = |own: &Pushed| own.plan.lateness == unavoidable(&own.rest.problem);
+    if let Some(own) = menu.as_ref().filter(|own| on_time(own)) {
+        return Ok(Some(own.clone().found(true)));
+    }
+    let (loose, given) = push(today, &today.old, Strictness::Facts);
+    let rest = loose.as_ref().map(|own| own.rest.clone()).or_else(|| Rest::new(today, Strictness::Facts, &given));
+    let Some(rest) = rest.filter(|rest| rest.problem.faults().is_empty()) else {
+        return Ok(menu.or(loose).map(|own| own.found(false)));
+    };
+    let pushed: Vec<Pushed> = [menu, loose].into_iter().flatten().collect();
+    let worth = |own: &Pushed| price::price(today, &own.whole);
+    // What people know already, and what the clock has made, is no news.
+    let known = |own: &Pushed| price::LATE * unavoidable(&own.rest.problem).max(told(today));
+    let small = |own: &&Pushed| worth(own) - known(own) <= SMALL;
+    if let Some(own) = pushed.iter().filter(small).min_by_key(|own| worth(own)) {
+        let proved = on_time(own);
+        return Ok(Some(own.clone().found(proved)));
+    }
+    let starts = pushed.iter().min_by_key(|own| worth(own)).and_then(|own| rest.plan(today, &own.whole));
+    let start = starts.filter(|plan| check(&rest.problem, plan).is_ok());
+    let searched = match solve(&rest.problem, &Limits { start: start.as_ref(), ..*limits })? {
+        Outcome::Planned(planned) => Some(planned.plan),
+        Outcome::Impossible(_) | Outcome::Undecided(_) => None,
+    };
+    let bound = searched.as_ref().map(|plan| plan.bounds[0]);
+    let mut all = pushed;
+    if let Some(plan) = searched {
+        all.extend(transplant(today, &rest, &plan, Strictness::Facts));
+        let pulled = pull(today, &rest, plan, Strictness::Facts);
+        let whole = rest.whole(today, &pulled);
+        all.push(Pushed { rest, plan: pulled, whole });
+    }
+    let best = all.into_iter().min_by_key(|own| (price::price(today, &own.whole), own.plan.lateness));
+    Ok(best.map(|own| {
+        // What gave up a rule proves nothing about the menu.
+        let proved = on_time(&own) || price::stale(today, &own.whole) == 0 && bound == Some(own.plan.lateness);
+        own.found(proved)
+    }))
 }
 
 /// The plan that was handed out, if nothing is amiss: it then stands as it is, whatever a search might make of it.
@@ -168,13 +226,14 @@ fn handed_out(today: &Today<'_>) -> Option<Found> {
 }
 
 fn find_within(today: &Today<'_>, strictness: Strictness, limits: &Limits<'_>) -> Result<Sought, Error> {
-    let found = |own: Pushed, proved: bool| {
-        let Pushed { rest, plan, whole } = own;
-        Ok(Sought::Found(Box::new(Found { rest, plan, whole, proved })))
+    // Rules were given up: nothing is proved, unless it is the clock that made it late.
+    let found = |own: Pushed| {
+        let proved = own.plan.lateness == unavoidable(&own.rest.problem);
+        Ok(Sought::Found(Box::new(own.found(proved))))
     };
     let (pushed, given) = push(today, &today.old, strictness);
     if let Some(own) = pushed.as_ref().filter(|own| own.plan.lateness == unavoidable(&own.rest.problem)) {
-        return found(own.clone(), true);
+        return found(own.clone());
     }
     let rest = match &pushed {
         Some(pushed) => pushed.rest.clone(),
@@ -189,140 +248,26 @@ fn find_within(today: &Today<'_>, strictness: Strictness, limits: &Limits<'_>) -
         Outcome::Impossible(_) => return Ok(Sought::Nothing),
         Outcome::Undecided(_) => return Ok(Sought::Undecided),
     };
-    let bound = searched.bounds[0];
     if let Some(own) = pushed.filter(|own| own.plan.lateness <= searched.lateness) {
-        let proved = bound == own.plan.lateness;
-        return found(own, proved);
+        return found(own);
     }
-    let proved = bound == searched.lateness;
     if let Some(own) = transplant(today, &rest, &searched, strictness) {
-        return found(own, proved);
+        return found(own);
     }
     let plan = pull(today, &rest, searched, strictness);
     let whole = rest.whole(today, &plan);
-    found(Pushed { rest, plan, whole }, proved)
+    found(Pushed { rest, plan, whole })
+}
+
+/// By how much the last plan was late, as things stand.
+fn told(today: &Today<'_>) -> i64 {
+    let late = |course: &Course| Some(course.weight * (today.old.served.get(&course.id)? - course.serve).max(0));
+    today.problem.courses.iter().filter_map(late).sum()
 }
 
 /// Lateness that the clock alone has made, and the guests.
 fn unavoidable(rest: &Problem) -> i64 {
     rest.courses.iter().map(|course| course.weight * (rest.opening - course.serve).max(0)).sum()
-}
-
-/// A plan pushed on by what has happened, in the rest that it keeps to.
-#[derive(Clone)]
-struct Pushed {
-    rest: Rest,
-    plan: Plan,
-    whole: Plan,
-}
-
-/// A plan pushed on by what has happened, if the checker accepts that: with each cook's work in its order, or, if that is
-/// less late or moves less, with work taken as it comes. And the limits that what has happened breaks in any order.
-fn push(today: &Today<'_>, plan: &Plan, strictness: Strictness) -> (Option<Pushed>, BTreeSet<Given>) {
-    let mut given = BTreeSet::new();
-    let pushed = push_giving(today, plan, strictness, &mut given);
-    (pushed, given)
-}
-
-fn push_giving(today: &Today<'_>, plan: &Plan, strictness: Strictness, given: &mut BTreeSet<Given>) -> Option<Pushed> {
-    let order = Order::new(&today.problem, plan, &today.crew, &today.old_day, Touches::Count)?;
-    let frame = Frame::of(today, &order, plan)?;
-    let overtime = strictness >= Strictness::Late;
-    let attempt = |order: &Order<'_>| -> Option<Pushed> {
-        let mut given = BTreeSet::new();
-        let loose = (strictness > Strictness::Menu).then_some(&mut given);
-        let at = shift::earliest(order, &frame, overtime, loose)?;
-        let rest = Rest::new(today, strictness, &given)?;
-        let whole = shift::timed(order, plan, &at);
-        let plan = rest.plan(today, &whole)?;
-        check(&rest.problem, &plan).ok()?;
-        let whole = rest.whole(today, &plan);
-        Some(Pushed { rest, plan, whole })
-    };
-    let in_order = attempt(&order);
-    if in_order.as_ref().is_some_and(|own| changes::size(today, &own.whole) == [0, 0, 0]) {
-        return in_order;
-    }
-    let mut as_it_comes = order;
-    let mut free = as_it_comes.clone();
-    free.drop_hands();
-    let loose = (strictness > Strictness::Menu).then_some(given);
-    let at = shift::earliest(&free, &frame, overtime, loose);
-    let other = at.and_then(|at| {
-        as_it_comes.take_hands_as_they_come(&at);
-        attempt(&as_it_comes)
-    });
-    let worth = |own: &Pushed| (own.plan.lateness, changes::size(today, &own.whole));
-    [in_order, other].into_iter().flatten().min_by_key(worth)
-}
-
-/// The ways that a search found, in the plan that was handed out: it then moves less than the search did. Steps that need
-/// not go elsewhere after all stay where the cooks know them to be.
-fn transplant(today: &Today<'_>, rest: &Rest, searched: &Plan, strictness: Strictness) -> Option<Pushed> {
-    let whole = rest.whole(today, searched);
-    let mut elsewhere = changes::elsewhere(today, &whole);
-    let with = |elsewhere: &[(String, usize)]| {
-        let mut plan = today.old.clone();
-        for (step, mode) in elsewhere {
-            plan.steps.get_mut(step)?.mode = *mode;
-        }
-        push(today, &plan, strictness).0.filter(|own| own.plan.lateness <= searched.lateness)
-    };
-    let mut best = with(&elsewhere)?;
-    for (step, _) in elsewhere.clone() {
-        let fewer: Vec<(String, usize)> = elsewhere.iter().filter(|(own, _)| *own != step).cloned().collect();
-        if let Some(better) = with(&fewer) {
-            (best, elsewhere) = (better, fewer);
-        }
-    }
-    Some(best)
-}
-
-/// Minutes that the search moved needlessly are moved back, first what it put later, then what it put earlier.
-fn pull(today: &Today<'_>, rest: &Rest, plan: Plan, strictness: Strictness) -> Plan {
-    pulled(today, rest, &plan, strictness).unwrap_or(plan)
-}
-
-fn pulled(today: &Today<'_>, rest: &Rest, plan: &Plan, strictness: Strictness) -> Option<Plan> {
-    let whole = rest.whole(today, plan);
-    let mut problem = today.problem.clone();
-    problem.steps.retain(|step| whole.steps.contains_key(&step.id));
-    let kept = Today { problem, ..today.clone() };
-    if kept.problem.steps.len() != today.problem.steps.len() {
-        return None;
-    }
-    let day = schedule_with(&kept.problem, &whole, &today.crew);
-    let order = Order::new(&kept.problem, &whole, &today.crew, &day, Touches::Count)?;
-    let mut nearest = whole.clone();
-    for (id, own) in &mut nearest.steps {
-        if let Some(old) = today.old.steps.get(id) {
-            own.start = own.start.min(old.start);
-            own.end = own.end.min(old.end);
-        }
-    }
-    let frame = Frame::of(&kept, &order, &nearest)?;
-    let mut given = BTreeSet::new();
-    let loose = (strictness > Strictness::Menu).then_some(&mut given);
-    let at = shift::earliest(&order, &frame, strictness >= Strictness::Late, loose)?;
-    let mut most = at.clone();
-    for (index, step) in kept.problem.steps.iter().enumerate() {
-        let Some(old) = today.old.steps.get(&step.id) else { continue };
-        match kept.stages[index] {
-            Stage::Waiting => {
-                most[start(index)] = most[start(index)].max(old.start);
-                most[end(index)] = most[end(index)].max(old.end);
-            }
-            // What keeps in the refrigerator stays there until its planned minute.
-            Stage::Running { until: None, .. } => most[end(index)] = most[end(index)].max(old.end),
-            Stage::Running { .. } | Stage::Done { .. } => {}
-        }
-    }
-    let late = shift::latest(&order, &at, &most);
-    [late, at].into_iter().find_map(|at| {
-        let timed = rest.plan(today, &shift::timed(&order, &whole, &at))?;
-        let better = timed.lateness <= plan.lateness && check(&rest.problem, &timed).is_ok();
-        better.then_some(timed)
-    })
 }
 
 /// The menu of today, of the steps that are done or planned.
@@ -354,6 +299,8 @@ fn drop_empty_courses(problem: &mut Problem) {
 /// What of the menu no longer holds.
 fn broken(problem: &Problem, today: &Today<'_>, whole: &Plan) -> Vec<Violation> {
     let mut menu = problem.clone();
+    today::pass_over(&mut menu);
+    menu.steps.iter_mut().flat_map(|step| &mut step.modes).for_each(today::in_passing);
     keep_planned(&mut menu, whole);
     for course in &mut menu.courses {
         course.serve += today.day.put_off.get(&course.id).copied().unwrap_or(0);
@@ -369,7 +316,20 @@ fn broken(problem: &Problem, today: &Today<'_>, whole: &Plan) -> Vec<Violation> 
                 | Violation::Refused { .. }
         )
     };
+    plan.steps.values_mut().for_each(|own| own.touches.clear());
     let mut broken = check(&menu, &plan).err().unwrap_or_default();
-    broken.retain(said);
+    broken.retain(|own| said(own) && !is_of_the_clock(today, own));
     broken
+}
+
+/// Minutes that something took or still needs are no rule that anybody broke; nor is what is over.
+fn is_of_the_clock(today: &Today<'_>, broken: &Violation) -> bool {
+    match broken {
+        Violation::Duration { step, .. } => {
+            let step = today.problem.steps.iter().find(|own| own.id == *step);
+            step.is_none_or(|step| !step.modes.iter().any(|mode| price::may_last(step, mode)))
+        }
+        Violation::Hands { minute, .. } => *minute < today.now(),
+        _ => false,
+    }
 }

@@ -9,22 +9,23 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rangewright_models::check::cost;
 use rangewright_models::day::Stage;
-use rangewright_models::plan::{Plan, PlannedStep, Status};
+use rangewright_models::plan::{Hands, Piece, Plan, PlannedStep, Status};
 use rangewright_models::problem::{After, Course, Link, Minute, Mode, Place, Problem, Shift, Sink, Step, Wait};
 
+use super::price::{STRETCH, may_last, overdue};
 use super::shift::Given;
-use super::today::Today;
+use super::today::{Today, in_passing};
 
 /// How much of the menu the rest must still keep to.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum Strictness {
     /// All of it.
     Menu,
-    /// Courses may be later than the menu allows, and limits that cannot be kept any more are given up.
+    /// Courses may be later than the menu allows, and rules of how long food may wait are for sale: see [`price`](super::price).
     Facts,
     /// The cooks stay longer as well.
     Late,
-    /// No limit of time is kept: food is ready when it is ready.
+    /// However long food waits: it is ready when it is ready. What cooks does not cook for longer.
     Anything,
     /// What runs, though it cannot run at once by the rules, runs out; only then does anything else begin.
     InTurn,
@@ -100,9 +101,9 @@ impl Rest {
             Some((course.id.clone(), at))
         });
         let mut plan = Plan {
-            steps,
             served: served.collect(),
-            hands: whole.hands.clone(),
+            hands: whole.hands.iter().filter(|hands| self.asks_for(hands, &steps)).cloned().collect(),
+            steps,
             lateness: 0,
             waiting: 0,
             hot: 0,
@@ -113,6 +114,18 @@ impl Rest {
         let cost = cost(&self.problem, &plan).ok()?;
         [plan.lateness, plan.waiting, plan.hot] = cost.goals();
         Some(plan)
+    }
+
+    /// Whether there is such a piece of work in what is still to be done.
+    fn asks_for(&self, hands: &Hands, steps: &BTreeMap<String, PlannedStep>) -> bool {
+        let step = self.problem.steps.iter().find(|step| step.id == hands.step);
+        let mode = step.and_then(|step| step.modes.get(steps.get(&step.id)?.mode));
+        mode.is_some_and(|mode| match hands.piece {
+            Piece::Whole => mode.hands > 0,
+            Piece::Load => mode.load > 0,
+            Piece::Unload => mode.unload > 0,
+            Piece::Touch(index) => index < mode.touches.len(),
+        })
     }
 
     /// The whole plan that a plan of the rest makes together with what has happened.
@@ -134,6 +147,9 @@ impl Rest {
                 // Nobody needs it any more.
                 (Stage::Waiting, None) => continue,
             };
+            let touches = today.touched.get(&step.id).cloned().unwrap_or_default();
+            let told = today.old.steps.get(&step.id).is_some_and(|old| old.mode == planned.mode);
+            let planned = if told { PlannedStep { touches, ..planned } } else { planned };
             whole.steps.insert(step.id.clone(), planned);
         }
         for course in &today.problem.courses {
@@ -142,6 +158,11 @@ impl Rest {
                 whole.served.insert(course.id.clone(), at);
             }
         }
+        // Whose hands were on what is done, and on what the rest leaves to whoever is near.
+        let stated = |own: &Hands| rest.hands.iter().any(|hands| (&hands.step, hands.piece) == (&own.step, own.piece));
+        let known = |own: &Hands| whole.steps.contains_key(&own.step);
+        let others = today.old.hands.iter().filter(|own| known(own) && !stated(own)).cloned();
+        whole.hands.extend(others.collect::<Vec<Hands>>());
         whole
     }
 }
@@ -196,17 +217,27 @@ impl Builder<'_, '_> {
         let usable = |mode: &usize| self.today.usable(&step.modes[*mode]);
         let modes: Vec<usize> = (0..step.modes.len()).filter(usable).collect();
         let mut own = Step { modes: modes.iter().map(|&mode| step.modes[mode].clone()).collect(), ..step.clone() };
+        own.modes.iter_mut().for_each(|mode| self.in_passing(mode));
         if self.strictness > Strictness::Menu || own.latest.is_some_and(|latest| latest <= self.today.now()) {
             own.latest = None;
         }
-        if self.gives(&Given::Minutes(own.id.clone())) {
-            own.modes.iter_mut().for_each(|mode| mode.max = EVER);
+        let more = self.beyond(&Given::Minutes(own.id.clone()));
+        for mode in own.modes.iter_mut().filter(|mode| more > 0 && may_last(step, mode)) {
+            mode.wait = Some(overdue(mode.wait.unwrap_or(step.wait), mode.max - mode.min));
+            mode.max = mode.max.saturating_add(more).min(EVER);
         }
         if self.strictness == Strictness::InTurn {
             own.earliest = own.earliest.max(Some(self.run_out()));
         }
         self.modes.insert(own.id.clone(), modes);
         self.steps.push(own);
+    }
+
+    /// Putting in and taking out is done between two moves of other work, if it must be.
+    fn in_passing(&self, mode: &mut Mode) {
+        if self.strictness > Strictness::Menu {
+            in_passing(mode);
+        }
     }
 
     fn add_running(&mut self, index: usize, mode: usize, start: Minute) {
@@ -218,8 +249,10 @@ impl Builder<'_, '_> {
         own.min = (own.min - gone).max(1);
         own.unload = own.unload.min(own.min);
         own.max = (own.max - gone).max(own.min);
-        if self.gives(&Given::Minutes(step.id.clone())) && own.max > own.min {
-            own.max = EVER;
+        let more = self.beyond(&Given::Minutes(step.id.clone()));
+        let wait = if more > 0 && may_last(step, &own) { overdue(wait, own.max - own.min) } else { wait };
+        if more > 0 && may_last(step, &own) {
+            own.max = own.max.saturating_add(more).min(EVER);
         }
         if self.strictness == Strictness::InTurn {
             own = Mode { min: own.min, max: own.min, ..Mode::at_counter(0, 0) };
@@ -228,6 +261,7 @@ impl Builder<'_, '_> {
         own.shut = (own.shut - gone).max(0).min(own.min);
         own.touches.retain(|touch| touch.at >= gone);
         own.touches.iter_mut().for_each(|touch| touch.at -= gone);
+        self.in_passing(&mut own);
         (own.wait, own.cost) = (Some(wait), 0);
         let rigid = own.min == own.max;
         let latest = if rigid { Some(now + own.min) } else { None };
@@ -264,13 +298,19 @@ impl Builder<'_, '_> {
                 continue;
             }
             let over = !matches!(today.stages[to], Stage::Waiting);
-            let given = self.gives(&Given::Gap(link.from.clone(), link.to.clone()));
-            let max = link.max.filter(|_| !given);
+            let more = self.beyond(&Given::Gap(link.from.clone(), link.to.clone()));
+            let (mut link, mut max) = (link.clone(), link.max);
+            if let Some(least) = max.filter(|_| more > 0 && !link.stay) {
+                link.wait = overdue(link.wait, least - link.min);
+                max = (more < EVER).then_some(least + more);
+            }
             match today.stages[from] {
                 _ if over => {}
                 Stage::Done { end, .. } => {
                     let gone = now - end;
-                    let max = max.map(|max| max - gone);
+                    // Nothing begins before now.
+                    let max = max
+                        .map(|max| if self.strictness > Strictness::Menu { (max - gone).max(0) } else { max - gone });
                     self.links.push(Link { min: link.min - gone, max, stay: false, ..link.clone() });
                 }
                 Stage::Running { .. } | Stage::Waiting => {
@@ -310,9 +350,15 @@ impl Builder<'_, '_> {
         self.kept.iter().filter_map(left).fold(self.today.now(), Minute::max)
     }
 
-    /// Whether a limit is given up.
-    fn gives(&self, limit: &Given) -> bool {
-        self.strictness >= Strictness::Anything || self.given.contains(limit)
+    /// By how many minutes a rule may be passed, at its price.
+    fn beyond(&self, limit: &Given) -> Minute {
+        if self.strictness >= Strictness::Anything || self.given.contains(limit) {
+            EVER
+        } else if self.strictness > Strictness::Menu {
+            STRETCH
+        } else {
+            0
+        }
     }
 
     fn open_courses(&self) -> impl Iterator<Item = &Course> {
@@ -331,7 +377,11 @@ impl Builder<'_, '_> {
                 course.max_slip = EVER - course.serve.clamp(0, EVER);
             }
             let apart = self.given.iter().any(|given| matches!(given, Given::Together(own, _) if *own == course.id));
-            let pause = self.gives(&Given::Pause(course.id.clone()));
+            let pause = self.beyond(&Given::Pause(course.id.clone())) >= EVER;
+            if loose {
+                course.sinks.iter_mut().for_each(|sink| sink.wait = overdue(sink.wait, course.together));
+                course.together = course.together.saturating_add(STRETCH);
+            }
             if apart || self.strictness >= Strictness::Anything {
                 course.together = EVER;
             }

@@ -10,6 +10,7 @@ use rangewright_models::oven::changeover;
 use rangewright_models::plan::{Plan, PlannedStep};
 use rangewright_models::problem::Minute;
 
+use super::price::may_last;
 use super::today::Today;
 use crate::order::{Arc, Event, Order, Tie, end, start};
 
@@ -53,7 +54,7 @@ impl Frame {
                     frame.rigid[to] = own_mode.min == own_mode.max;
                     let least = now.max(start + own_mode.min);
                     // What is known to be done sooner is taken out sooner.
-                    frame.at[to] = if until.is_some() { least } else { least.max(own.end) };
+                    frame.at[to] = if until.is_some() || frame.rigid[to] { least } else { least.max(own.end) };
                 }
                 Stage::Running { .. } | Stage::Waiting => {
                     let earliest = step.earliest.unwrap_or(now).max(now).max(warm(today, order, index));
@@ -192,7 +193,8 @@ fn pushed(
         for number in 0..firm + limits.len() {
             let Arc { from, to, least, .. } = *arc(number);
             let minute = at[from] + least;
-            if at[to] >= minute {
+            // Between two facts nothing is left to be kept to.
+            if at[to] >= minute || frame.fixed[from] && frame.fixed[to] {
                 continue;
             }
             // What is done, or runs at its minutes, is not moved for anything's sake.
@@ -231,8 +233,8 @@ fn limits(order: &Order<'_>) -> Vec<Limit> {
         limits.push(Limit { arc: Arc { from, to, least: -most, tie: Tie::Link }, what });
     };
     for (index, run) in order.runs.iter().enumerate() {
-        let elastic = run.mode.max > run.mode.min;
-        limit(end(index), start(index), run.mode.max, elastic.then(|| Given::Minutes(run.step.id.clone())));
+        let what = may_last(run.step, run.mode).then(|| Given::Minutes(run.step.id.clone()));
+        limit(end(index), start(index), run.mode.max, what);
     }
     for link in &order.problem.links {
         if let (Some(from), Some(to), Some(max)) = (order.index(&link.from), order.index(&link.to), link.max) {

@@ -6,14 +6,25 @@ use std::collections::{BTreeMap, BTreeSet};
 use rangewright_models::day::{Breakdown, Day, Stage};
 use rangewright_models::oven::{changeover, drift};
 use rangewright_models::plan::{Plan, PlannedStep};
-use rangewright_models::problem::{Cavity, Course, Minute, Mode, Place, Problem, Step};
+use rangewright_models::problem::{Cavity, Course, Minute, Mode, Place, Problem, Shift, Step, Touch};
 use rangewright_models::schedule::{CavityDay, Crew, Schedule, schedule_with};
 
 use super::drop_empty_courses;
+use crate::order::MOMENT;
 use crate::why::{Fact, without};
 
 /// Minutes lost when a pan goes on elsewhere (our assumption).
 const MOVED: Minute = 5;
+/// A cook begins the next thing while the last minutes of the one before go by: so many are no reason to move anything.
+const OVERLAP: Minute = MOMENT;
+/// A cook who begins so little late makes up for it in work that takes at least `STEADY` minutes.
+const STEADY: Minute = 10;
+/// How long cooks stay past the end of their day where something runs over, minutes, as in the odds (our assumption).
+const STAY: Minute = 30;
+/// Whoever is away for no longer than this comes back: that is no end of a day, minutes.
+const BREAK: Minute = 60;
+/// An oven that is so much colder than what is in it needs has not cooked it, degrees C.
+pub(super) const COLD: i64 = 20;
 
 /// Everything a new plan is made from.
 #[derive(Clone)]
@@ -35,6 +46,8 @@ pub(super) struct Today<'a> {
     pub(super) interrupted: BTreeSet<String>,
     /// The air of each cavity, degrees C.
     pub(super) air: BTreeMap<String, i64>,
+    /// When what is stirred, basted or probed in passing was to be, by step: the search leaves that to the cooks.
+    pub(super) touched: BTreeMap<String, Vec<Minute>>,
     /// Whether nothing at all is amiss.
     pub(super) as_planned: bool,
 }
@@ -62,23 +75,39 @@ impl<'a> Today<'a> {
             }
         }
         let stages: Vec<Stage> = problem.steps.iter().map(|step| day.stage(&step.id)).collect();
+        let mut crew = crew.clone();
+        leave(&mut problem, &mut crew, day);
+        stay(&mut problem, &mut crew, day);
+        feed(&mut problem, &stages, day);
+        let mut sheet = problem.clone();
+        pass(&mut sheet);
+        pass_over(&mut problem);
         let mut today = Today {
             day,
             crew: crew.used_to(&old_day),
-            sheet: problem.clone(),
+            sheet,
             problem,
             old: Plan { steps: BTreeMap::new(), ..old.clone() },
             old_day,
             stages,
             interrupted: BTreeSet::new(),
             air: BTreeMap::new(),
+            touched: BTreeMap::new(),
             as_planned: false,
         };
         old.steps.retain(|id, _| today.problem.steps.iter().any(|step| step.id == *id));
         old.served.retain(|id, _| today.problem.courses.iter().any(|course| course.id == *id));
+        for (id, own) in &mut old.steps {
+            let touched = std::mem::take(&mut own.touches);
+            if !touched.is_empty() {
+                today.touched.insert(id.clone(), touched);
+            }
+        }
         today.old = old;
         today.as_planned = today.goes_as_planned();
         today.set_facts();
+        today.make_up();
+        today.put_down();
         today.interrupt_broken();
         today.feel_air();
         today
@@ -92,6 +121,7 @@ impl<'a> Today<'a> {
     fn goes_as_planned(&self) -> bool {
         let day = self.day;
         let told = [day.put_off.is_empty(), day.broken.is_empty(), day.dropped.is_empty(), day.readings.is_empty()];
+        let company = day.away.is_empty() && day.guests.is_none();
         let as_planned = |(step, stage): (&Step, &Stage)| {
             let Some(&PlannedStep { mode, start, end, .. }) = self.old.steps.get(&step.id) else { return false };
             match *stage {
@@ -110,6 +140,7 @@ impl<'a> Today<'a> {
             }
         };
         told == [true; 4]
+            && company
             && self.problem.steps.iter().zip(&self.stages).all(as_planned)
             && self.problem.courses.iter().all(served)
     }
@@ -126,6 +157,9 @@ impl<'a> Today<'a> {
     /// The real minutes of what is done, and the expected ones of what runs.
     pub(super) fn set_facts(&mut self) {
         let now = self.now();
+        let cold = self.cold();
+        let served: BTreeSet<String> =
+            self.problem.courses.iter().flat_map(|course| &course.sinks).map(|sink| sink.step.clone()).collect();
         for (step, stage) in self.problem.steps.iter_mut().zip(&self.stages) {
             let Some(planned) = self.old.steps.get_mut(&step.id) else { continue };
             match *stage {
@@ -138,19 +172,104 @@ impl<'a> Today<'a> {
                     (own.load, own.unload, own.shut) = (own.load.min(own.min), 0, own.shut.min(own.min));
                 }
                 Stage::Running { mode, start, until, .. } => {
+                    let told = (planned.mode, planned.start) == (mode, start);
                     planned.mode = mode;
                     let own = &mut step.modes[mode];
                     let at_least = now + 1 - start;
-                    if let Some(until) = until {
+                    // A plan made during the day knows what was left of it.
+                    let left = until.or((told && planned.end - start < own.min).then_some(planned.end));
+                    let late = (left.unwrap_or(start + own.min) - planned.end).clamp(0, OVERLAP);
+                    let absorbed = if own.hands > 0 && !served.contains(&step.id) { late } else { 0 };
+                    let heating = if until.is_none() { cold.get(&step.id).copied().unwrap_or(0) } else { 0 };
+                    if heating > absorbed {
+                        (own.min, own.max) = (own.min + heating, own.max + heating);
+                    } else if absorbed > 0 && left.is_none() && own.min == own.max {
+                        (own.min, own.max) = (own.min - absorbed, own.max - absorbed);
+                    }
+                    if let Some(until) = left.map(|left| left - absorbed) {
                         let rigid = own.min == own.max;
                         own.min = until - start;
                         own.max = if rigid { own.min } else { own.max.max(own.min) };
                     }
                     own.min = own.min.max(at_least);
                     own.max = own.max.max(own.min);
+                    // Its last moments go by while the next thing begins.
+                    if own.min + start - now <= OVERLAP {
+                        own.hands = 0;
+                    }
                     // It may just be coming out.
                     own.unload = own.unload.min(own.min + start - now);
                 }
+            }
+        }
+    }
+
+    /// Minutes for which what is in an oven that reads cold has yet to wait for heat. That it had none so far is for the
+    /// cooks to judge; they are told so.
+    pub(super) fn cold(&self) -> BTreeMap<String, Minute> {
+        let mut cold = BTreeMap::new();
+        for (step, stage) in self.problem.steps.iter().zip(&self.stages) {
+            let Stage::Running { mode, start, .. } = *stage else { continue };
+            let (own, cavity) = (&step.modes[mode], self.cavity(&step.modes[mode]));
+            if let (Some(cavity), Some(window)) = (cavity, own.t)
+                && let Some(&(at, degrees)) = self.day.readings.get(&cavity.id)
+                && at >= start
+                && degrees < window[0] - COLD
+            {
+                cold.insert(step.id.clone(), changeover(cavity, [degrees; 2], window).unwrap_or(0));
+            }
+        }
+        cold
+    }
+
+    pub(super) fn cavity(&self, mode: &Mode) -> Option<&Cavity> {
+        self.problem.places.iter().filter_map(as_cavity).find(|cavity| mode.place.as_ref() == Some(&cavity.id))
+    }
+
+    /// Steady work that was to begin a minute or two ago is taken to end at its time all the same.
+    fn make_up(&mut self) {
+        let now = self.now();
+        for (step, stage) in self.problem.steps.iter_mut().zip(&self.stages) {
+            let (Stage::Waiting, Some(planned)) = (stage, self.old.steps.get(&step.id)) else { continue };
+            let late = now - planned.start;
+            if let Some(own) = step.modes.get_mut(planned.mode).filter(|own| own.hands > 0 && own.min >= STEADY)
+                && (1..=OVERLAP).contains(&late)
+                && planned.end - planned.start == own.min
+            {
+                (own.min, own.max) = (own.min - late, (own.max - late).max(own.min - late));
+            }
+        }
+    }
+
+    /// Where more work runs than there are hands, what was begun last is put down, and gone on with when a hand is free: once
+    /// the first of the others is done.
+    fn put_down(&mut self) {
+        let now = self.now();
+        let mut there: i64 = hands_at(&self.problem, now);
+        let mut running: Vec<(Minute, usize, i64)> = Vec::new();
+        for (index, stage) in self.stages.iter().enumerate() {
+            if let Stage::Running { mode, start, .. } = *stage {
+                let own = &self.problem.steps[index].modes[mode];
+                if own.hands > 0 && own.place.is_none() {
+                    running.push((start, index, own.hands));
+                } else {
+                    there -= own.hands;
+                }
+            }
+        }
+        running.sort_unstable();
+        let mut free: Vec<Minute> = Vec::new();
+        for (start, index, hands) in running {
+            let Stage::Running { mode, .. } = self.stages[index] else { continue };
+            let own = &mut self.problem.steps[index].modes[mode];
+            there -= hands;
+            if there >= 0 {
+                free.push(start + own.min);
+            } else {
+                there += hands;
+                let pause = free.iter().min().map_or(0, |&free| (free - now).max(0));
+                (own.min, own.max, own.hands) = (own.min + pause, own.max + pause, 0);
+                free.push(start + own.min);
             }
         }
     }
@@ -184,7 +303,10 @@ impl<'a> Today<'a> {
         let now = self.now();
         let step = &mut self.problem.steps[index];
         let (was, whole) = (step.modes[mode].place.clone(), step.modes[mode].min.max(1));
-        let left = (whole - (now - start)).clamp(0, whole);
+        // In an oven that is broken nothing has cooked since.
+        let since =
+            was.as_ref().and_then(|place| self.day.broken_since.get(place)).map_or(now, |&since| since.min(now));
+        let left = (whole - (since - start)).clamp(0, whole);
         for own in step.modes.iter_mut().filter(|own| own.place != was) {
             let slack = own.max - own.min;
             own.min = (own.min * left / whole + MOVED).max(own.load + own.unload);
@@ -296,6 +418,114 @@ impl<'a> Today<'a> {
         }
         warm
     }
+}
+
+/// Cooks who have left are not there.
+fn leave(problem: &mut Problem, crew: &mut Crew, day: &Day) {
+    for (name, absences) in &day.away {
+        for &absence in absences {
+            for cook in problem.cooks.iter_mut().filter(|cook| cook.id == *name) {
+                let shifts = std::mem::take(&mut cook.shifts);
+                let parts = shifts.into_iter().flat_map(|shift| {
+                    outside([shift.start, shift.end], absence)
+                        .into_iter()
+                        .map(|[start, end]| rangewright_models::problem::Hours { start, end })
+                });
+                cook.shifts = parts.collect();
+            }
+            for cook in crew.cooks.iter_mut().filter(|cook| cook.name == *name) {
+                for &[from, until] in &cook.present {
+                    let gone = [from.max(absence[0]), until.min(absence[1])];
+                    let shifts = std::mem::take(&mut problem.shifts);
+                    problem.shifts = shifts.into_iter().flat_map(|shift| fewer(shift, gone)).collect();
+                }
+                cook.present = cook.present.iter().flat_map(|&span| outside(span, absence)).collect();
+            }
+        }
+    }
+}
+
+/// Who would go home in the middle of it stays a little longer; but not who has left already.
+fn stay(problem: &mut Problem, crew: &mut Crew, day: &Day) {
+    let gone = |at: Minute| day.away.values().flatten().any(|spell| (spell[0]..=spell[1]).contains(&at));
+    let longer = |starts: &[Minute], end: Minute| {
+        let next = starts.iter().copied().filter(|&start| start >= end).min();
+        let goes_home = next.is_none_or(|next| next - end > BREAK) && end + STAY >= day.now && !gone(end);
+        if goes_home { (end + STAY).min(43_200) } else { end }
+    };
+    let starts: Vec<Minute> = problem.shifts.iter().map(|shift| shift.start).collect();
+    problem.shifts.iter_mut().for_each(|shift| shift.end = longer(&starts, shift.end));
+    for cook in &mut problem.cooks {
+        let starts: Vec<Minute> = cook.shifts.iter().map(|shift| shift.start).collect();
+        cook.shifts.iter_mut().for_each(|shift| shift.end = longer(&starts, shift.end));
+    }
+    for cook in &mut crew.cooks {
+        let starts: Vec<Minute> = cook.present.iter().map(|spell| spell[0]).collect();
+        cook.present.iter_mut().for_each(|spell| spell[1] = longer(&starts, spell[1]));
+    }
+}
+
+/// What of a span lies outside another.
+fn outside([start, end]: [Minute; 2], [from, until]: [Minute; 2]) -> Vec<[Minute; 2]> {
+    let parts = [[start, end.min(from)], [start.max(until), end]];
+    parts.into_iter().filter(|[start, end]| start < end).collect()
+}
+
+/// A shift with a hand fewer in some of its minutes.
+fn fewer(shift: Shift, [from, until]: [Minute; 2]) -> Vec<Shift> {
+    let [from, until] = [from.clamp(shift.start, shift.end), until.clamp(shift.start, shift.end)];
+    if from >= until {
+        return vec![shift];
+    }
+    let parts =
+        [(shift.start, from, shift.hands), (from, until, (shift.hands - 1).max(0)), (until, shift.end, shift.hands)];
+    let part = |(start, end, hands)| (start < end).then_some(Shift { start, end, hands });
+    parts.into_iter().filter_map(part).collect()
+}
+
+/// How many hands there are at a minute.
+fn hands_at(problem: &Problem, minute: Minute) -> i64 {
+    let shifts = problem.shifts.iter().filter(|shift| shift.start <= minute && minute < shift.end);
+    let named = problem.cooks.iter().flat_map(|cook| &cook.shifts);
+    let named = named.filter(|shift| shift.start <= minute && minute < shift.end).count();
+    shifts.map(|shift| shift.hands).sum::<i64>() + i64::try_from(named).unwrap_or(i64::MAX)
+}
+
+/// For more guests there is more to peel, to carve and to plate: in proportion (our assumption). What cooks, cooks as long.
+fn feed(problem: &mut Problem, stages: &[Stage], day: &Day) {
+    let Some([guests, expected]) = day.guests.filter(|[guests, expected]| guests > expected && *expected > 0) else {
+        return;
+    };
+    let more = |minutes: Minute| (minutes * guests + expected - 1) / expected;
+    for (step, stage) in problem.steps.iter_mut().zip(stages) {
+        for mode in
+            step.modes.iter_mut().filter(|mode| *stage == Stage::Waiting && mode.hands > 0 && mode.place.is_none())
+        {
+            (mode.min, mode.max) = (more(mode.min).min(43_200), more(mode.max).min(43_200));
+        }
+    }
+}
+
+fn short(touch: &Touch) -> bool {
+    touch.minutes <= Touch::LONGEST_IN_PASSING
+}
+
+/// On the sheets, basting, stirring and probing are done beside other work.
+fn pass(problem: &mut Problem) {
+    let modes = problem.steps.iter_mut().flat_map(|step| &mut step.modes);
+    modes.flat_map(|mode| &mut mode.touches).filter(|touch| short(touch)).for_each(|touch| touch.passing = true);
+}
+
+/// What takes a moment is put in and taken out between two moves of other work.
+pub(super) fn in_passing(mode: &mut Mode) {
+    let longer = |minutes: Minute| if minutes > MOMENT { minutes } else { 0 };
+    (mode.load, mode.unload) = (longer(mode.load), longer(mode.unload));
+}
+
+/// For the search they are nothing at all: whoever is near does them.
+pub(super) fn pass_over(problem: &mut Problem) {
+    let modes = problem.steps.iter_mut().flat_map(|step| &mut step.modes);
+    modes.for_each(|mode| mode.touches.retain(|touch| !short(touch)));
 }
 
 fn as_cavity(place: &Place) -> Option<&Cavity> {

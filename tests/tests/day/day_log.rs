@@ -271,13 +271,13 @@ fn a_log_is_kept_in_a_cooks_words_and_never_of_the_wrong_step() {
 fn a_log_spoilt_by_hand_is_refused_in_words_that_help() {
     let home = tempfile::tempdir().expect("a folder");
     std::fs::write(home.path().join("pots.menu.ron"), ALIKE).expect("a file");
-    let lines = "{\"at\":1090,\"event\":\"started\",\"step\":\"stew/prep\"}\n{\"at\":1095,\"event\":\"burnt\"}\nthe stew burnt\n";
+    let lines = "{\"at\":1090,\"event\":\"started\",\"step\":\"stew/prep\"}\n{\"at\":1095,\"event\":\"singed\"}\nthe stew burnt\n";
     std::fs::write(home.path().join("day.log"), lines).expect("a file");
     let world = World { folder: Some(home.path()), ..World::default() };
     let answer =
         rangewright(&["log", "day.log", "--menu", "pots.menu.ron", "--at", "18:20", "dropped", "stew"], &world);
     assert_eq!((answer.exit, answer.out.as_str()), (Exit::BadInput, ""));
-    for said in ["line 2", "there is no event \"burnt\"", "write one of started", "line 3", "take them out"] {
+    for said in ["line 2", "there is no event \"singed\"", "write one of started", "line 3", "take them out"] {
         assert!(answer.err.contains(said), "{said}: {}", answer.err);
     }
     assert!(!answer.err.contains("variant"), "{}", answer.err);
