@@ -142,7 +142,7 @@ impl<'i, 'p, 'l> Board<'i, 'p, 'l> {
         if self.stopped.is_none() {
             if self.limits.work.is_some_and(|limit| self.work >= limit) {
                 self.stopped = Some(StopReason::Work);
-            } else if self.limits.stop.is_some_and(|stop| stop()) {
+            } else if self.limits.halt().said() {
                 self.stopped = Some(StopReason::Stop);
             }
         }

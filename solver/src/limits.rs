@@ -34,6 +34,27 @@ pub struct Limits<'a> {
     pub threads: usize,
 }
 
+/// Whether to stop: the one question that every loop asks, whichever engine it is in.
+///
+/// An instance carries it, so that whoever can see what is searched can ask. Loops ask at least once in some milliseconds of
+/// work; what they then hand back is unfinished and proves nothing.
+#[derive(Clone, Copy, Default)]
+pub(crate) struct Halt<'l>(Option<&'l (dyn Fn() -> bool + Sync)>);
+
+impl Halt<'_> {
+    /// Whether it has been said.
+    pub(crate) fn said(self) -> bool {
+        self.0.is_some_and(|stop| stop())
+    }
+}
+
+impl<'l> Limits<'l> {
+    /// The question that these limits answer.
+    pub(crate) fn halt(&self) -> Halt<'l> {
+        Halt(self.stop)
+    }
+}
+
 impl Limits<'_> {
     /// Names the first limit that lies outside its legal range.
     pub(crate) fn verify(&self) -> Result<(), Error> {

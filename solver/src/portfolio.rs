@@ -66,7 +66,7 @@ pub(crate) fn run(board: &mut Board<'_, '_, '_>) {
     let limits = Limits { stop: Some(&stop), progress: None, ..limits };
     // Each thread has an instance and a board of its own; only plans and bounds go to and fro.
     let prove = || {
-        let Ok(instance) = Instance::new(problem) else { return };
+        let Ok(instance) = Instance::until(problem, limits.halt()) else { return };
         let mut other = Board::new(&instance, &limits);
         other.limit_goals(goals);
         other.join(exchange);
@@ -84,6 +84,11 @@ pub(crate) fn run(board: &mut Board<'_, '_, '_>) {
 
 fn take_turns(board: &mut Board<'_, '_, '_>, crew: Crew) {
     let instance = board.instance;
+    if instance.halt.said() {
+        // What was not looked at before is in doubt: nothing is begun.
+        board.spend(0);
+        return;
+    }
     let mut improver = crew.improves.then(|| Improver::new(instance, able(instance)));
     // Prices and integer programs know rows of cooks, and not who does what: they would take plans for done that are not.
     let all_know = instance.crew.is_none();

@@ -36,6 +36,11 @@ impl<'l> Probe<'l> {
         Probe { limits: Limits { start: None, progress: None, threads: 1, ..*limits }, each: EACH, left: limits.work }
     }
 
+    /// Whether whoever asked does not wait any longer: every further finding is unknown.
+    pub(crate) fn is_halted(&self) -> bool {
+        self.limits.halt().said()
+    }
+
     /// From now on a probe may use no more than its share of what is left for so many probes.
     pub(crate) fn share(&mut self, probes: usize) {
         let share = self.left.map_or(EACH, |left| left / probes.max(1) as u64);
@@ -55,11 +60,14 @@ impl<'l> Probe<'l> {
     /// As [`Probe::search`]; the plan is judged as one of another problem that demands less. That makes room for links which
     /// a problem may not have: from a last step to a step of another dish. An order that closes a circle has no plan.
     pub(crate) fn search_as(&mut self, problem: &Problem, judge: &Problem, goals: usize) -> Result<Finding, Error> {
+        if self.is_halted() {
+            return Ok(Finding::Unknown);
+        }
         if !may_be_searched(problem) {
             return Ok(Finding::None);
         }
         let unfolded = Unfolded::new(problem);
-        let instance = match Instance::new(unfolded.problem()) {
+        let instance = match Instance::until(unfolded.problem(), self.limits.halt()) {
             Ok(instance) => instance,
             Err(_) => return Ok(Finding::None),
         };

@@ -59,7 +59,7 @@ pub fn solve(problem: &Problem, limits: &Limits<'_>) -> Result<Outcome, Error> {
 /// As [`solve`], without looking for faults; the plan is judged as one of another problem that demands less.
 pub(crate) fn solve_as(problem: &Problem, judge: &Problem, limits: &Limits<'_>) -> Result<Outcome, Error> {
     let unfolded = Unfolded::new(problem);
-    let instance = match Instance::new(unfolded.problem()) {
+    let instance = match Instance::until(unfolded.problem(), limits.halt()) {
         Ok(instance) => instance,
         Err(reasons) => {
             let reasons = unfolded.fold_reasons(problem, reasons);
@@ -98,7 +98,10 @@ pub(crate) fn complete(instance: &Instance<'_>, assignments: &[&Assignment], bou
     let mut found = None;
     if instance.crew.is_some() {
         let mut learner = Learner::new(instance);
-        found = assignments.iter().find_map(|&own| Some((own, learner.complete(own, instance, CONFLICTS)?)));
+        // A tidier plan is worth no more minutes once somebody waits; the last one has to be completed.
+        let (own, tidier) = assignments.split_last().map_or((None, assignments), |(own, tidier)| (Some(own), tidier));
+        let tidier = tidier.iter().take_while(|_| !instance.halt.said());
+        found = tidier.chain(own).find_map(|&own| Some((own, learner.complete(own, instance, CONFLICTS)?)));
     }
     let own = found.as_ref().map_or_else(|| assignments[0], |(own, _)| own);
     let mut plan = own.to_plan(instance, bounds);

@@ -10,6 +10,7 @@ use super::windows::LinkGraph;
 use super::{
     Course, During, HANDS, Instance, Link, Mode, Need, PlaceTable, Profile, Rate, Resource, Step, Time, Windows,
 };
+use crate::limits::Halt;
 use crate::outcome::Reason;
 
 /// Indices of everything that ids name.
@@ -23,7 +24,7 @@ struct Names<'p> {
     hobs: BTreeMap<&'p str, usize>,
 }
 
-pub(super) fn lower(problem: &Problem) -> Result<Instance<'_>, Vec<Reason>> {
+pub(super) fn lower<'p>(problem: &'p Problem, halt: Halt<'p>) -> Result<Instance<'p>, Vec<Reason>> {
     let names = Names::of(problem);
     let links: Vec<Link> = problem.links.iter().map(|link| lower_link(link, &names)).collect();
     let courses: Vec<Course> = problem.courses.iter().map(|course| lower_course(course, &names)).collect();
@@ -69,7 +70,7 @@ pub(super) fn lower(problem: &Problem) -> Result<Instance<'_>, Vec<Reason>> {
         }
     }
     for place in &mut places {
-        place.close(&links);
+        place.close(&links, halt);
     }
     let mut dishes = vec![Vec::new(); problem.dishes.len()];
     for (index, step) in steps.iter().enumerate() {
@@ -84,6 +85,7 @@ pub(super) fn lower(problem: &Problem) -> Result<Instance<'_>, Vec<Reason>> {
     }
     let mut instance = Instance {
         problem,
+        halt,
         opening: time(problem.opening),
         horizon,
         steps,

@@ -18,6 +18,7 @@ pub(crate) use profile::Profile;
 pub(crate) use separation::PlaceTable;
 pub(crate) use windows::{Span, Windows};
 
+use crate::limits::Halt;
 use crate::outcome::Reason;
 
 /// A minute.
@@ -29,6 +30,8 @@ pub(crate) const HANDS: usize = 0;
 /// A problem made ready for searching.
 pub(crate) struct Instance<'p> {
     pub(crate) problem: &'p Problem,
+    /// Whether to stop, for everybody who works on it.
+    pub(crate) halt: Halt<'p>,
     pub(crate) opening: Time,
     /// No step ends and no course is served later.
     pub(crate) horizon: Time,
@@ -144,7 +147,12 @@ impl Rate {
 impl<'p> Instance<'p> {
     /// Makes a problem without faults ready for searching, or says at once why there is no plan.
     pub(crate) fn new(problem: &'p Problem) -> Result<Self, Vec<Reason>> {
-        lower::lower(problem)
+        lower::lower(problem, Halt::default())
+    }
+
+    /// As [`Instance::new`], to be searched until it is said to stop. What has not been looked at by then is in doubt.
+    pub(crate) fn until(problem: &'p Problem, halt: Halt<'p>) -> Result<Self, Vec<Reason>> {
+        lower::lower(problem, halt)
     }
 
     /// Whether the packing gave up on a question: what was concluded since need not hold.

@@ -12,6 +12,7 @@ use rangewright_models::problem::{self, Heat, Place};
 
 use super::lower::changeover;
 use super::{Link, Time};
+use crate::limits::Halt;
 
 /// A mode that occupies a place.
 #[derive(Clone, Debug)]
@@ -93,10 +94,17 @@ impl PlaceTable {
     }
 
     /// Works out the table once all occupants are known.
-    pub(super) fn close(&mut self, links: &[Link]) {
+    ///
+    /// Who is told to stop looks no further: what is left counts as apart, and is in doubt.
+    pub(super) fn close(&mut self, links: &[Link], halt: Halt<'_>) {
         let count = self.occupants.len();
         self.separations = vec![None; count * count];
         for first in 0..count {
+            if halt.said() {
+                self.separations[first * count..].fill(Some(Separation { forth: 0, back: 0 }));
+                self.doubt.set(true);
+                return;
+            }
             for second in 0..count {
                 if first != second && self.occupants[first].step != self.occupants[second].step {
                     self.separations[first * count + second] = self.work_out(first, second, links);

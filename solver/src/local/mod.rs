@@ -76,6 +76,9 @@ pub(crate) type Able<'i> = Box<dyn FnMut(&Assignment) -> bool + 'i>;
 /// What asking that costs in work.
 const COMPLETION: u64 = 20;
 
+/// Minutes of a week.
+const WEEK: Time = 10_080;
+
 /// Minutes of slip tried one after another while nothing fits.
 const SLIPS: [Time; 12] = [0, 0, 5, 10, 20, 40, 80, 160, 320, 640, 1280, Time::MAX / 4];
 
@@ -128,8 +131,10 @@ impl<'i> Improver<'i> {
         }
     }
 
+    /// A move looks at every minute there is: where there are weeks of them it is that much more work.
     fn spend(&mut self, board: &mut Board<'_, '_, '_>, units: u64) {
-        self.halted |= !board.spend(units);
+        let weeks = (self.instance.horizon - self.instance.opening).max(0) / WEEK;
+        self.halted |= !board.spend(units.saturating_mul(1 + weeks as u64));
     }
 
     /// Makes a plan the base, and goes on from it.

@@ -75,6 +75,9 @@ impl PathPlanner {
             self.layers.resize_with(path.len(), Layer::default);
         }
         for (index, &step) in path.iter().enumerate() {
+            if ledger.instance.halt.said() {
+                return None;
+            }
             self.fill(ledger, index, step, setting)?;
         }
         let (cost, choices) = self.trace(ledger, path.len(), setting.late)?;

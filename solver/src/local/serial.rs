@@ -21,6 +21,8 @@ pub(super) struct Serial<'i> {
     rule: Vec<i64>,
     /// The order to follow next, if the last pass gave one.
     next: Option<Vec<i64>>,
+    /// For each start or end the nearest one that is free: before it, or after it.
+    free: Vec<Option<Time>>,
     passes: usize,
     successes: usize,
     quiet: usize,
@@ -34,6 +36,7 @@ impl<'i> Serial<'i> {
             penalties: Penalties::default(),
             rule: instance.windows.start.iter().map(|span| i64::from(span.hi)).collect(),
             next: None,
+            free: Vec::new(),
             passes: 0,
             successes: 0,
             quiet: 0,
@@ -43,7 +46,7 @@ impl<'i> Serial<'i> {
     /// One more schedule to be looked at; none once it has left the field.
     pub(super) fn next(&mut self, instance: &Instance<'_>, base: Option<&(Cost, Assignment)>) -> Option<Assignment> {
         let best = base.map_or(i64::MAX, |(cost, _)| cost[0]);
-        while self.quiet < PATIENCE && (self.passes < 4 || self.successes > 0) && best > 0 {
+        while self.quiet < PATIENCE && (self.passes < 4 || self.successes > 0) && best > 0 && !instance.halt.said() {
             self.passes += 1;
             self.quiet += 1;
             let order = self.next.take().unwrap_or_else(|| self.sample());
@@ -85,6 +88,9 @@ impl<'i> Serial<'i> {
         let ready = missing.iter().enumerate().filter(|(_, missing)| **missing == 0);
         let mut ready: std::collections::BTreeSet<(i64, usize)> = ready.map(|(step, _)| (rank[step], step)).collect();
         while let Some((_, step)) = ready.pop_first() {
+            if instance.halt.said() {
+                return None;
+            }
             let choice = self.earliest(instance, step)?;
             self.ledger.book(step, choice);
             for &link in &instance.steps[step].after {
@@ -122,14 +128,21 @@ impl<'i> Serial<'i> {
             }
             self.penalties.work_out(&self.ledger, (step, number), (starts, ends), None, None);
             let until = best.map_or(ends.hi, |best| ends.hi.min(best.end - 1));
+            // The last free start up to each.
+            let mut last = None;
+            self.free.clear();
+            self.free.extend(self.penalties.start.iter().zip(starts.lo..).map(|(&penalty, start)| {
+                last = if penalty < NEVER / 2 { Some(start) } else { last };
+                last
+            }));
             let found = (ends.lo..=until).find_map(|end| {
                 let index = (end - ends.lo) as usize;
                 let first = self.penalties.clear[index].max(starts.lo).max(end - mode.max);
-                let free = |start: &Time| self.penalties.start[(*start - starts.lo) as usize] < NEVER / 2;
-                if self.penalties.end[index] >= NEVER / 2 {
+                let latest = starts.hi.min(end - mode.min);
+                if self.penalties.end[index] >= NEVER / 2 || latest < first {
                     return None;
                 }
-                let start = (first..=starts.hi.min(end - mode.min)).rev().find(free)?;
+                let start = self.free[(latest - starts.lo) as usize].filter(|&start| start >= first)?;
                 Some(Choice { mode: number, start, end })
             });
             best = found.or(best);
@@ -146,6 +159,9 @@ impl<'i> Serial<'i> {
         let mut missing: Vec<usize> = instance.steps.iter().map(|step| step.after.len()).collect();
         let mut waiting = order;
         while !waiting.is_empty() {
+            if instance.halt.said() {
+                return None;
+            }
             let at = waiting.iter().position(|&step| missing[step] == 0)?;
             let step = waiting.remove(at);
             let choice = self.latest(instance, step, assignment)?;
@@ -179,16 +195,25 @@ impl<'i> Serial<'i> {
                 continue;
             }
             self.penalties.work_out(&self.ledger, (step, number), (starts, ends), None, None);
+            // The first free end from each on. If something lies between a start and that end, it does for all later ones.
+            let mut next = None;
+            self.free.clear();
+            self.free.extend(self.penalties.end.iter().zip(ends.lo..ends.hi + 1).rev().map(|(&penalty, end)| {
+                next = if penalty < NEVER / 2 { Some(end) } else { next };
+                next
+            }));
+            self.free.reverse();
             let found = (starts.lo..=starts.hi).rev().find_map(|start| {
                 if self.penalties.start[(start - starts.lo) as usize] >= NEVER / 2 {
                     return None;
                 }
-                let fits = |end: &Time| {
-                    let index = (*end - ends.lo) as usize;
-                    self.penalties.end[index] < NEVER / 2 && self.penalties.clear[index] <= start
-                };
-                let end = (ends.lo.max(start + mode.min)..=ends.hi.min(start + mode.max)).find(fits)?;
-                Some(Choice { mode: number, start, end })
+                let (soonest, latest) = (ends.lo.max(start + mode.min), ends.hi.min(start + mode.max));
+                if soonest > latest {
+                    return None;
+                }
+                let end = self.free[(soonest - ends.lo) as usize].filter(|&end| end <= latest)?;
+                let clear = self.penalties.clear[(end - ends.lo) as usize] <= start;
+                clear.then_some(Choice { mode: number, start, end })
             });
             if found.is_some_and(|found| best.is_none_or(|best| found.start > best.start)) {
                 best = found;

@@ -19,7 +19,7 @@ const SHORT: i64 = 30;
 /// Hands-on minutes in the last hours, long idle waits, starts off the marks, idle minutes: compared in this order.
 type Untidiness = [i64; 4];
 
-/// The plan tidied, with at most so many moves looked at. An assignment that is not valid comes back as it is.
+/// The plan tidied, with at most so many moves looked at, or as far as it got when told to stop. An assignment that is not valid comes back as it is.
 ///
 /// Moves shift a run of neighbouring starts and ends along a path of steps, so that only what lies at its two ends becomes
 /// longer or shorter.
@@ -29,7 +29,7 @@ pub(crate) fn tidy(instance: &Instance<'_>, assignment: Assignment, work_units: 
     }
     let mut tidier = Tidier::new(instance, assignment);
     let mut left = work_units;
-    while left > 0 && tidier.pass(&mut left) {}
+    while left > 0 && !instance.halt.said() && tidier.pass(&mut left) {}
     tidier.plan
 }
 
@@ -59,7 +59,7 @@ impl<'i> Tidier<'i> {
             let events = 2 * path.len();
             for first in 0..events {
                 for last in first..events {
-                    if *left == 0 {
+                    if *left == 0 || self.instance.halt.said() {
                         return moved;
                     }
                     moved |= self.shift(&path, first, last, left);

@@ -62,7 +62,7 @@ pub fn why_not(problem: &Problem, limits: &Limits<'_>) -> Result<Verdict, Error>
     for group in rules.chunk_by(|a, b| a.kind() == b.kind()) {
         filter.reduce(group.to_vec(), &mut kept)?;
     }
-    if problem.cooks.is_empty() {
+    if problem.cooks.is_empty() && !filter.probe.is_halted() {
         filter.narrow_hands(&mut kept)?;
     }
     Ok(Verdict::Because(Explanation { facts: kept, smallest: filter.smallest }))
@@ -79,6 +79,11 @@ impl Filter<'_, '_> {
     /// Gives up as many of these facts as leave no plan; the others are kept.
     fn reduce(&mut self, mut facts: Vec<Fact>, kept: &mut Vec<Fact>) -> Result<(), Error> {
         if facts.is_empty() {
+            return Ok(());
+        }
+        if self.probe.is_halted() {
+            self.smallest = false;
+            kept.append(&mut facts);
             return Ok(());
         }
         let relaxed = without(self.problem, &[self.given_up.as_slice(), &facts].concat());

@@ -3,3 +3,4 @@
 mod extreme;
 mod hostile;
 mod saved;
+mod stopping;

@@ -17,6 +17,8 @@ use crate::{Error, Limits};
 const APART: Minute = 128;
 /// Minutes for which two dishes stand in a cavity together at least, for us to say that they share it (our assumption).
 const TOGETHER: Minute = 15;
+/// Steps side by side, beside the likeliest ones, that are tried before "no" is no longer said to be proved.
+const COMPANIES: usize = 64;
 /// What may wait through a night: food that keeps cold costs 1 a minute at most, and a night is half a day.
 const NIGHT: i64 = 720;
 
@@ -149,28 +151,18 @@ impl<'a, 'l> Examiner<'a, 'l> {
 
     /// Some step of every other dish starts while a step of one dish is in the cavity, and stands beside it for a while.
     fn side_by_side(&mut self) -> Result<(), Error> {
-        let mut problems = Vec::new();
-        for host_dish in self.dishes {
-            for host in self.steps_of(host_dish) {
-                let guests = self.dishes.iter().filter(|dish| *dish != host_dish);
-                let guest = |dish: &&str| {
-                    let fitting = self.steps_of(dish).filter(|step| obstacles(self.cavity, host, step).is_empty());
-                    fitting.max_by_key(|step| least(step)).map(|step| step.id.clone())
-                };
-                let Some(guests) = guests.map(guest).collect::<Option<Vec<String>>>() else { continue };
-                let mut problem = self.only.clone();
-                let longest = host.modes.iter().map(|mode| mode.max).max().unwrap_or(0);
-                for id in guests {
-                    let shortest = self.only.steps.iter().find(|step| step.id == id).map_or(0, least);
-                    let beside = shortest.min(TOGETHER).min(longest);
-                    problem.links.push(link(&host.id, &id, -longest, Some(-beside)));
-                }
-                problems.push(problem);
-            }
-        }
+        // With the longest guests first: mostly they settle it.
+        let (problems, others) = self.companies();
         let mut found = false;
         for problem in &problems {
             found |= self.attempt(problem, Manner::SideBySide)?;
+        }
+        let mut others = others.into_iter();
+        for problem in others.by_ref().take(COMPANIES) {
+            found = found || self.attempt(&problem, Manner::SideBySide)?;
+        }
+        if !found && others.next().is_some() {
+            self.no(Manner::SideBySide, Hindrance::Undecided);
         }
         if !found {
             let because = match problems.first() {
@@ -181,6 +173,48 @@ impl<'a, 'l> Examiner<'a, 'l> {
             self.no(Manner::SideBySide, because);
         }
         Ok(())
+    }
+
+    /// For each step that may be host to one of every other dish a problem in which it is: with the longest guests, and with
+    /// any other guests.
+    fn companies(&self) -> (Vec<Problem>, Vec<Problem>) {
+        let (mut longest, mut others) = (Vec::new(), Vec::new());
+        for host_dish in self.dishes {
+            for host in self.steps_of(host_dish) {
+                let guests = self.dishes.iter().filter(|dish| *dish != host_dish);
+                let fitting = guests.map(|dish| {
+                    let fits = |step: &&Step| obstacles(self.cavity, host, step).is_empty();
+                    let mut fitting: Vec<&Step> = self.steps_of(dish).filter(fits).collect();
+                    // Of equally long ones the last.
+                    fitting.reverse();
+                    fitting.sort_by_key(|step| std::cmp::Reverse(least(step)));
+                    fitting
+                });
+                let mut companies: Vec<Vec<&Step>> = vec![Vec::new()];
+                for guests in fitting {
+                    companies = companies
+                        .iter()
+                        .flat_map(|company| guests.iter().map(|guest| [&company[..], &[*guest]].concat()))
+                        .take(COMPANIES + 2)
+                        .collect();
+                }
+                let mut problems = companies.iter().map(|company| self.beside(host, company));
+                longest.extend(problems.next());
+                others.extend(problems);
+            }
+        }
+        (longest, others)
+    }
+
+    /// These steps start while the host is in the cavity, and stand beside it for a while.
+    fn beside(&self, host: &Step, guests: &[&Step]) -> Problem {
+        let mut problem = self.only.clone();
+        let longest = host.modes.iter().map(|mode| mode.max).max().unwrap_or(0);
+        for guest in guests {
+            let beside = least(guest).min(TOGETHER).min(longest);
+            problem.links.push(link(&host.id, &guest.id, -longest, Some(-beside)));
+        }
+        problem
     }
 
     /// Never pans of two dishes at a time: in turn, or one while the other rests.
@@ -196,30 +230,44 @@ impl<'a, 'l> Examiner<'a, 'l> {
         Ok(())
     }
 
-    /// How much further apart the dishes of one course would have to come.
+    /// How much further apart the dishes of one course would have to come. "The least" and "no plan" are only said where no
+    /// search was given up.
     fn missing_minutes(&mut self, problem: &Problem) -> Result<Hindrance, Error> {
+        let mut because = Hindrance::NoPlan;
         for course in problem.courses.iter().filter(|course| course.sinks.len() > 1) {
             let (mut too_little, mut enough) = (0, APART);
-            if !self.possible_apart(problem, &course.id, enough)? {
-                continue;
+            match self.possible_apart(problem, &course.id, enough)? {
+                Some(true) => {}
+                Some(false) => continue,
+                None => {
+                    because = Hindrance::Undecided;
+                    continue;
+                }
             }
             while enough - too_little > 1 {
                 let middle = (enough + too_little) / 2;
-                if self.possible_apart(problem, &course.id, middle)? {
-                    enough = middle;
-                } else {
-                    too_little = middle;
+                match self.possible_apart(problem, &course.id, middle)? {
+                    Some(true) => enough = middle,
+                    Some(false) => too_little = middle,
+                    None => {
+                        self.sharing.complete = false;
+                        too_little = middle;
+                    }
                 }
             }
             return Ok(Hindrance::Minutes { course: course.id.clone(), minutes: enough });
         }
-        Ok(Hindrance::NoPlan)
+        Ok(because)
     }
 
-    fn possible_apart(&mut self, problem: &Problem, course: &str, minutes: Minute) -> Result<bool, Error> {
+    /// Nothing where a limit came first.
+    fn possible_apart(&mut self, problem: &Problem, course: &str, minutes: Minute) -> Result<Option<bool>, Error> {
         let change = [Change::SpreadOut { course: course.to_owned(), minutes }];
-        let found = self.probe.search_as(&changed(problem, &change), &changed(&self.only, &change), 0)?;
-        Ok(matches!(found, Finding::Plan(_)))
+        Ok(match self.probe.search_as(&changed(problem, &change), &changed(&self.only, &change), 0)? {
+            Finding::Plan(_) => Some(true),
+            Finding::None => Some(false),
+            Finding::Unknown => None,
+        })
     }
 
     /// One dish has the cavity on the day before.
@@ -241,10 +289,20 @@ impl<'a, 'l> Examiner<'a, 'l> {
                 }
             }
             if !problem.faults().is_empty() {
+                // A day that cannot be put in before says nothing of the dishes.
+                because = Hindrance::Undecided;
                 continue;
             }
             match self.probe.search(&problem, 2)? {
-                Finding::Plan(plan) if plan.waiting - self.waits > NIGHT => because = Hindrance::DoesNotKeep,
+                Finding::Plan(plan) if plan.waiting - self.waits > NIGHT => {
+                    // A dearer plan than the best one says nothing of the best one.
+                    let proved = plan.bounds[0] == plan.lateness && plan.bounds[1] - self.waits > NIGHT;
+                    because = if proved && because != Hindrance::Undecided {
+                        Hindrance::DoesNotKeep
+                    } else {
+                        Hindrance::Undecided
+                    };
+                }
                 Finding::Plan(plan) => {
                     let later = last_serving(&plan) - opening - (self.alone - self.only.opening);
                     self.keep(&whole, &plan, Manner::AcrossDays, later);
