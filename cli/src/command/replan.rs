@@ -12,7 +12,7 @@ use crate::evening::View;
 use crate::formats::SheetFormat;
 use crate::formats::{self, Style, Wishes};
 use crate::input::{self, Input, Refusal, Saved, Wish};
-use crate::sheet::{self, Page};
+use crate::sheet::{self, Page, Told};
 use crate::words::Words;
 use crate::{Exit, Io, json};
 
@@ -66,7 +66,10 @@ fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal>
             let text = "No plan of the rest was found in the time given. Ask again with more: --time 10.\n";
             no_plan(args, &words, "undecided", text, Exit::Undecided)
         }
-        Replanned::Planned(replan) => Ok((show(args, &replan, &stands, words, io)?, Exit::Planned)),
+        Replanned::Planned(replan) => {
+            let told = Told { plan: &plan, problem };
+            Ok((show(args, &replan, &stands, &told, words, io)?, Exit::Planned))
+        }
     }
 }
 
@@ -85,7 +88,14 @@ fn no_plan(
     }
 }
 
-fn show(args: &ReplanArgs, replan: &Replan, stands: &Day, mut words: Words, io: &Io<'_>) -> Result<String, Refusal> {
+fn show(
+    args: &ReplanArgs,
+    replan: &Replan,
+    stands: &Day,
+    told: &Told<'_>,
+    mut words: Words,
+    io: &Io<'_>,
+) -> Result<String, Refusal> {
     if args.format == SheetFormat::Json {
         #[derive(Serialize)]
         struct Answer<'a> {
@@ -103,7 +113,7 @@ fn show(args: &ReplanArgs, replan: &Replan, stands: &Day, mut words: Words, io: 
             page.line(&format!("! {}: {} [{}]", care.head(), care.caution.text, care.caution.source.cited()));
         }
     }
-    sheet::news(replan, stands, &words, &mut page);
+    sheet::news(replan, stands, told, &words, &mut page);
     let mut text = page.finish();
     if args.brief {
         return Ok(text);

@@ -28,7 +28,7 @@ use crate::evening::{Evening, View, phrases};
 pub(crate) use broken::{broken, broken_plan};
 pub(crate) use logged::logged;
 pub(crate) use mend::{lines as broken_limits, refused};
-pub(crate) use news::{alarms, news};
+pub(crate) use news::{Told, alarms, news};
 pub(crate) use no::{No, impossible, undecided};
 pub(crate) use odds::{Chances, odds};
 pub(crate) use page::{Look, Page};

@@ -2,8 +2,9 @@
 
 use rangewright::models::caution::{Topic, usual};
 use rangewright::models::day::Day;
+use rangewright::models::plan::Plan;
 use rangewright::models::problem::{Mode, Place, Problem};
-use rangewright::replan::{Alarm, Moved, Replan, Rescue, Way};
+use rangewright::replan::{Alarm, Moved, Replan, Rescue, WORTH_MENDING, Way};
 
 use super::{Page, broken};
 use crate::words::{Words, capital, minutes};
@@ -75,8 +76,21 @@ fn cautioned(words: &Words, topics: &[Topic], said: &mut Vec<Topic>, page: &mut 
     }
 }
 
+/// What people have in their hands: the last plan, and the menu.
+pub(crate) struct Told<'a> {
+    pub(crate) plan: &'a Plan,
+    pub(crate) problem: &'a Problem,
+}
+
+impl Told<'_> {
+    /// Whether the last plan still has a dish.
+    fn has(&self, dish: &str) -> bool {
+        self.problem.steps.iter().any(|step| step.dish == dish && self.plan.steps.contains_key(&step.id))
+    }
+}
+
 /// Writes the news.
-pub(crate) fn news(replan: &Replan, day: &Day, words: &Words, page: &mut Page) {
+pub(crate) fn news(replan: &Replan, day: &Day, told_before: &Told<'_>, words: &Words, page: &mut Page) {
     page.title(&format!("New plan at {}", words.clock(replan.now)));
     for served in &replan.servings {
         let name = capital(words.course(&served.course));
@@ -91,7 +105,7 @@ pub(crate) fn news(replan: &Replan, day: &Day, words: &Words, page: &mut Page) {
         page.entry(&words.clock(served.at), &format!("{name}: {late}{before}"));
     }
     page.heading("What is new");
-    for dish in &day.dropped {
+    for dish in day.dropped.iter().filter(|dish| told_before.has(dish)) {
         page.line(&format!("Dropped, for everybody: {}.", words.dish(dish)));
     }
     for (cook, spells) in &day.away {
@@ -129,7 +143,7 @@ pub(crate) fn news(replan: &Replan, day: &Day, words: &Words, page: &mut Page) {
             page.point(&broken(words, violation));
         }
     }
-    if replan.servings.iter().any(|served| served.late() > 0) {
+    if replan.servings.iter().any(|served| served.late() >= WORTH_MENDING) {
         page.heading("What could be done about it");
         page.line(if replan.proved {
             "With all of the menu nothing is sooner: that is proved."
@@ -207,6 +221,9 @@ fn rescued(words: &Words, rescue: &Rescue, page: &mut Page) {
         }
         Way::SliceEarlier { step, minutes: least } => format!("{}: only {}", title(step), minutes(*least)),
         Way::OtherOven { step, place } => format!("{}: go on in {}", title(step), words.place(place)),
+        Way::InParts { dish, at } => {
+            format!("Do not wait for {}, which follows at {}", words.dish(dish), words.clock(*at))
+        }
         Way::Without { dish } => format!("Leave out {}", words.dish(dish)),
         Way::MoreHands => "One more pair of hands from now on".to_owned(),
         other => format!("{other:?}"),

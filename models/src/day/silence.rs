@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::state::{Day, Stage};
+use super::state::{Breakdown, Day, Stage};
 use crate::plan::{Plan, PlannedStep};
 use crate::problem::{Link, Minute, Mode, Problem, Step};
 
@@ -19,7 +19,8 @@ pub(super) fn assume(problem: &Problem, plan: &Plan, silent: &BTreeSet<String>, 
         let known = day.stage(&step.id);
         let next = match known {
             Stage::Waiting => {
-                let given_up = silent.contains(&step.id) || day.dropped.contains(&step.dish);
+                let nowhere = stands_still(day, step.modes.get(planned.mode), planned.start);
+                let given_up = silent.contains(&step.id) || day.dropped.contains(&step.dish) || nowhere;
                 let start = (!given_up).then(|| begins(problem, plan, day, &held, step, planned)).flatten();
                 match start {
                     None => {
@@ -46,7 +47,14 @@ pub(super) fn assume(problem: &Problem, plan: &Plan, silent: &BTreeSet<String>, 
             // A step that runs ends as planned unless somebody said otherwise.
             Stage::Running { mode, start, until: None, .. } => {
                 let end = expected_end(step.modes.get(mode), start, planned);
-                if end <= day.now { Stage::Done { mode, start, end, logged: false } } else { known }
+                let over = end <= day.now && !stands_still(day, step.modes.get(mode), end);
+                if over { Stage::Done { mode, start, end, logged: false } } else { known }
+            }
+            // Nobody has said that it takes longer still.
+            Stage::Running { mode, start, until: Some(until), .. }
+                if until <= day.now && !stands_still(day, step.modes.get(mode), until) =>
+            {
+                Stage::Done { mode, start, end: until, logged: false }
             }
             known => known,
         };
@@ -55,12 +63,20 @@ pub(super) fn assume(problem: &Problem, plan: &Plan, silent: &BTreeSet<String>, 
     for course in &problem.courses {
         // A course goes out at its planned minute if all of it was done by then.
         let Some(&served) = plan.served.get(&course.id) else { continue };
-        let put_off = day.put_off.contains_key(&course.id);
+        // A plan from before the guests said that they are late does not know when.
+        let known = served >= course.serve.saturating_add(day.put_off.get(&course.id).copied().unwrap_or(0));
         let done = |step: &str| matches!(day.stage(step), Stage::Done { end, .. } if end <= served);
-        if served < day.now && !put_off && course.sinks.iter().all(|sink| done(&sink.step)) {
+        if served < day.now && known && course.sinks.iter().all(|sink| done(&sink.step)) {
             day.served.entry(course.id.clone()).or_insert(served);
         }
     }
+}
+
+/// Whether the place of a step had broken down before a minute: nothing begins there, and nothing gets done.
+fn stands_still(day: &Day, mode: Option<&Mode>, minute: Minute) -> bool {
+    let place = mode.and_then(|mode| mode.place.as_ref());
+    let whole = place.filter(|place| day.broken.get(*place) == Some(&Breakdown::Whole));
+    whole.and_then(|place| day.broken_since.get(place)).is_some_and(|&since| since < minute)
 }
 
 /// When a step of which nothing is known was begun, or will be: at its planned minute, once what it follows is done and its

@@ -392,7 +392,10 @@ impl Folding<'_> {
                     (mode, start, until.unwrap_or(start.saturating_add(least)), logged)
                 }
                 (Stage::Waiting, Some(planned)) if !self.silent.contains(&step.id) => {
-                    (self.planned_mode(step), planned.start, planned.end, false)
+                    let mode = self.planned_mode(step);
+                    // A plan made since then knows of the minutes lost: they are not lost twice.
+                    let most = step.modes.get(mode).map_or(0, |mode| mode.max);
+                    (mode, planned.start, planned.end.min(planned.start.saturating_add(most)), false)
                 }
                 _ => continue,
             };

@@ -1,15 +1,33 @@
 //! A new plan for the rest of the day.
 //!
 //! What is done is a fact, even where it broke a rule; what runs goes on; the rest is planned again, by the rules of the menu
-//! and by the ordinary search. Where they cannot all be kept, or only at the price of being late, minutes past a rule are
-//! weighed against each other and against changes to what people already know: that is said on one page, in [`price`].
+//! and by the ordinary search. Every plan of the rest passes the checker as a problem of its own.
 //!
-//! With the ways and the order of the plan that was handed out, the least change is worked out exactly: everything is pushed
-//! on as far as it must be. Only where that makes a course late, or cannot be, is there a search; whatever it moves needlessly
-//! is then moved back. Every plan of the rest passes the checker as a problem of its own.
+//! # What is handed out
 //!
-//! Small things move nothing: basting, stirring and probing are done in passing, work for which there is no hand is put down
-//! for a while, and a cook begins the next thing in the last two minutes of the one before.
+//! 1. **The last plan, untouched**, if nothing is amiss.
+//! 2. **The last plan, carried on with**: its ways, its cooks and its order, each event pushed on as far as what has happened
+//!    demands and no farther; what had been put off for something that then took less long is pulled forward again. That is
+//!    exact, and no search. It is what the cooks would do anyway, so it is what every other plan has to beat. First by all
+//!    rules of the menu; where that cannot be, or is late, with minutes past some rules sold at their [`price`].
+//! 3. **A search** for the rest, under those same prices, only if carrying on gives up more than people know already, by more
+//!    than a little. Whatever it moves needlessly is moved back, and ways that need not change stay.
+//! 4. Of all these the one with the lowest price. If it is later than the last one was, it is given [room](crate::calm)
+//!    after what is in doubt, so that the next overrun makes nothing later still.
+//! 5. Where even that is no plan, cooks stay longer; then food waits for as long as it must; then what runs runs out first.
+//!
+//! # What is no news
+//!
+//! Basting, stirring and probing are done in passing, and so, where it is tight, is putting in and taking out that takes up to
+//! two minutes. A cook begins the next thing in the last two minutes of the one before. Work for which there is no hand is put
+//! down, and gone on with when one of the others is done. Whoever would go home in the middle stays half an hour. A rule that
+//! the day has broken already binds nobody afterwards.
+//!
+//! # What is said to be proved
+//!
+//! That nothing is less late: because only the clock and the guests have made it late, or because a search was exhausted in
+//! which everything was allowed that the menu allows. A plan that gave up a rule proves nothing about the menu, nor does one that
+//! was only carried on with.
 
 mod alarm;
 mod changes;
@@ -17,6 +35,7 @@ mod price;
 mod push;
 mod rescue;
 mod rest;
+mod room;
 mod shift;
 mod today;
 
@@ -77,9 +96,12 @@ pub struct Replan {
     pub moved: Vec<Moved>,
     /// The rules of the menu that the day breaks, by what has happened or in what is still to come.
     pub broken: Vec<Violation>,
-    /// If a course is late: what could be done about it, what keeps the menu whole first, then the most helpful.
+    /// If a course is late by [`WORTH_MENDING`] or more: what could be done about it, what keeps the menu whole first, then the most helpful.
     pub rescues: Vec<Rescue>,
 }
+
+/// From so many minutes on it is looked for what could be done about lateness: nobody turns an oven up for less.
+pub const WORTH_MENDING: Minute = 5;
 
 /// News that costs no more than this by its [`price`] is followed as it is: the plan is pushed on, and nothing is sought.
 const SMALL: i64 = 12;
@@ -109,7 +131,7 @@ pub fn replan(problem: &Problem, plan: &Plan, day: &Day, crew: &Crew, limits: &L
         return Ok(Replanned::Over);
     }
     let found = match find(&today, limits)? {
-        Sought::Found(found) => *found,
+        Sought::Found(found) => room::with_room(&today, *found),
         Sought::Undecided => return Ok(Replanned::Undecided),
         Sought::Nothing => return Ok(Replanned::Hopeless),
     };
@@ -129,7 +151,7 @@ pub fn replan(problem: &Problem, plan: &Plan, day: &Day, crew: &Crew, limits: &L
         rest_plan: found.plan,
         proved: found.proved,
     };
-    if replan.servings.iter().any(|served| served.late() > 0) {
+    if replan.servings.iter().any(|served| served.late() >= WORTH_MENDING) {
         replan.rescues = rescue::rescues(&today, &replan.servings, replan.rest_plan.lateness, limits);
     }
     Ok(Replanned::Planned(Box::new(replan)))

@@ -6,13 +6,13 @@ use rangewright_models::caution::{carved_early, set_aside};
 use rangewright_models::cook::bake::{Bake, Baking, minutes};
 use rangewright_models::day::Stage;
 use rangewright_models::plan::Plan;
-use rangewright_models::problem::{Cavity, Minute, Mode, Place, Step};
+use rangewright_models::problem::{After, Cavity, Course, Minute, Mode, Place, Step};
 use serde::{Deserialize, Serialize};
 
 use super::changes::{self, Served};
 use super::rest::{Rest, Strictness};
 use super::today::Today;
-use super::{Pushed, push, unavoidable};
+use super::{Pushed, push};
 use crate::change::{Change, changed};
 use crate::{Limits, Outcome, solve};
 
@@ -20,8 +20,9 @@ use crate::{Limits, Outcome, solve};
 const HOTTER: i64 = 20;
 /// What most roasts and bakes are done at, degrees C (for how their minutes change; common practice, no source).
 const DONE: f64 = 70.0;
-/// Work of the search for each way: a fair plan, in a moment.
-const WORK: u64 = 1_500;
+/// Work of the search for each way, and the most ways that are searched: a fair plan, in a moment.
+const WORK: u64 = 400;
+const SEARCHED: usize = 8;
 /// A rest is never cut below this, minutes: what the usual minimum centres ask for, and a little more.
 const REST: Minute = 5;
 
@@ -71,6 +72,13 @@ pub enum Way {
         /// The dish.
         dish: String,
     },
+    /// Serve the course without waiting for a dish, which follows when it is ready.
+    InParts {
+        /// The dish.
+        dish: String,
+        /// When it follows.
+        at: Minute,
+    },
     /// One more pair of hands from now on.
     MoreHands,
 }
@@ -78,10 +86,15 @@ pub enum Way {
 /// Every way that saves lateness: those that keep the menu whole first, each sort with the best first.
 pub(super) fn rescues(today: &Today<'_>, servings: &[Served], lateness: i64, limits: &Limits<'_>) -> Vec<Rescue> {
     let mut rescues: Vec<Rescue> = Vec::new();
-    for (way, today) in ways(today, servings) {
-        let Some(Pushed { plan, whole, .. }) = attempt(&today, limits) else { continue };
+    let mut searches = SEARCHED;
+    for (mut way, today) in ways(today, servings) {
+        let Some(Pushed { plan, whole, .. }) = attempt(&today, lateness, &mut searches, limits) else { continue };
         if plan.lateness < lateness {
-            let servings = changes::servings(&today, &whole);
+            let mut servings = changes::servings(&today, &whole);
+            if let (Way::InParts { at, .. }, Some(follows)) = (&mut way, servings.last()) {
+                *at = follows.at;
+                servings.pop();
+            }
             let cautions = cautions(&way);
             rescues.push(Rescue { way, servings, lateness_saved: lateness - plan.lateness, cautions });
         }
@@ -90,13 +103,14 @@ pub(super) fn rescues(today: &Today<'_>, servings: &[Served], lateness: i64, lim
     rescues
 }
 
-/// The least late plan of such a day that is found in a moment.
-fn attempt(today: &Today<'_>, limits: &Limits<'_>) -> Option<Pushed> {
+/// A less late plan of such a day: the one that was handed out, carried on with, or what is found in a moment.
+fn attempt(today: &Today<'_>, lateness: i64, searches: &mut usize, limits: &Limits<'_>) -> Option<Pushed> {
     let tried = [Strictness::Menu, Strictness::Facts];
     let pushed = tried.into_iter().find_map(|own| push(today, &today.old, own).0);
-    if pushed.as_ref().is_some_and(|own| own.plan.lateness == unavoidable(&own.rest.problem)) {
+    if *searches == 0 || pushed.as_ref().is_some_and(|own| own.plan.lateness < lateness) {
         return pushed;
     }
+    *searches -= 1;
     let limits = Limits { work: Some(limits.work.map_or(WORK, |work| work.min(WORK))), start: None, ..*limits };
     let searched = tried.into_iter().find_map(|own| {
         let rest = Rest::new(today, own, &BTreeSet::new()).filter(|rest| rest.problem.faults().is_empty())?;
@@ -127,6 +141,7 @@ fn ways<'a>(today: &Today<'a>, servings: &[Served]) -> Vec<(Way, Today<'a>)> {
             let step = today.index(&sink.step).filter(|&index| !matches!(today.stages[index], Stage::Done { .. }));
             let Some(dish) = step.map(|index| today.problem.steps[index].dish.clone()) else { continue };
             if !ways.iter().any(|(way, _)| *way == Way::Without { dish: dish.clone() }) {
+                ways.push((Way::InParts { dish: dish.clone(), at: 0 }, afterwards(today, &course.id, &sink.step)));
                 ways.push((Way::Without { dish: dish.clone() }, without(today, &dish)));
             }
         }
@@ -203,6 +218,26 @@ fn shorter<'a>(today: &Today<'a>, index: usize, step: &Step) -> Option<(Way, Tod
     Some((Way::SliceEarlier { step: step.id.clone(), minutes }, tried))
 }
 
+/// A last step that its course does not wait for: it makes a course of its own, for which nobody waits.
+fn afterwards<'a>(today: &Today<'a>, course: &str, sink: &str) -> Today<'a> {
+    let mut tried = today.clone();
+    let mut follows = None;
+    for own in tried.problem.courses.iter_mut().filter(|own| own.id == course) {
+        let (apart, kept) = own.sinks.drain(..).partition(|own| own.step == sink);
+        own.sinks = kept;
+        follows = Some(Course {
+            id: format!("{course}, afterwards"),
+            weight: 0,
+            max_slip: 43_200 - own.serve.clamp(0, 43_200),
+            sinks: apart,
+            after: Some(After { course: own.id.clone(), min: 0, max: None }),
+            ..own.clone()
+        });
+    }
+    tried.problem.courses.extend(follows);
+    tried
+}
+
 fn without<'a>(today: &Today<'a>, dish: &str) -> Today<'a> {
     let mut tried = today.clone();
     tried.problem = changed(&today.problem, &[Change::DropDish { dish: dish.to_owned() }]);
@@ -228,6 +263,7 @@ fn cautions(way: &Way) -> Vec<String> {
             "Moving a hot pan of fat burns: clear the way, dry cloths, two hands.",
             "Probe after the move; the thermometer decides when it is done.",
         ],
+        Way::InParts { .. } => &["What is ready goes out hot or is kept hot; nothing of it stands in between."],
         Way::Without { .. } => &[&set_aside],
         Way::MoreHands => &["Show a new helper where hot fat, steam and sharp knives are before they begin."],
     };

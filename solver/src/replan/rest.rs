@@ -39,6 +39,8 @@ impl Strictness {
 
 /// Beyond any sensible gap.
 const EVER: Minute = 43_200;
+/// So late a course may be before the cooks have to stay for it, minutes: a search has a table of every minute up to it.
+const LATEST: Minute = 360;
 /// How long the cooks stay if they must, minutes.
 const OVERTIME: Minute = 240;
 
@@ -374,7 +376,9 @@ impl Builder<'_, '_> {
         for mut course in open {
             let loose = self.strictness > Strictness::Menu;
             if loose {
-                course.max_slip = EVER - course.serve.clamp(0, EVER);
+                let most = EVER - course.serve.clamp(0, EVER);
+                let late = (now - course.serve).max(0) + LATEST.max(course.max_slip);
+                course.max_slip = if self.strictness == Strictness::Facts { late.min(most) } else { most };
             }
             let apart = self.given.iter().any(|given| matches!(given, Given::Together(own, _) if *own == course.id));
             let pause = self.beyond(&Given::Pause(course.id.clone())) >= EVER;

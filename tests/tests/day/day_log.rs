@@ -283,3 +283,37 @@ fn a_log_spoilt_by_hand_is_refused_in_words_that_help() {
     assert!(!answer.err.contains("variant"), "{}", answer.err);
     assert_eq!(std::fs::read_to_string(home.path().join("day.log")).expect("a log"), lines);
 }
+
+/// Without a menu the log would be the built-in supper's: a log of something else is not written into.
+#[test]
+fn the_log_of_another_menu_is_left_alone() {
+    let home = tempfile::tempdir().expect("a folder");
+    let line = "{\"at\":1090,\"event\":\"started\",\"step\":\"broth/prep\"}\n";
+    std::fs::write(home.path().join("day.log"), line).expect("a file");
+    let world = World { folder: Some(home.path()), ..World::default() };
+    let answer = rangewright(&["log", "day.log", "--at", "18:20", "dropped", "warm plates"], &world);
+    assert_eq!((answer.exit, answer.out.as_str()), (Exit::BadInput, ""));
+    for said in ["the log of another menu", "--menu", "nothing was logged"] {
+        assert!(answer.err.contains(said), "{said}: {}", answer.err);
+    }
+    assert_eq!(std::fs::read_to_string(home.path().join("day.log")).expect("a log"), line);
+}
+
+/// What the clock shows is of use on the day of the menu only; on any other the menu is moved, or the time said.
+#[test]
+fn the_clock_of_another_day_is_refused_and_the_menu_can_be_moved() {
+    let home = tempfile::tempdir().expect("a folder");
+    std::fs::write(home.path().join("pots.menu.ron"), ALIKE).expect("a file");
+    let world = World { folder: Some(home.path()), ..World::default() };
+    let log = |more: &[&str]| {
+        rangewright(&[&["log", "day.log", "--menu", "pots.menu.ron"][..], more, &["dropped", "stew"]].concat(), &world)
+    };
+    let answer = log(&[]);
+    assert_eq!((answer.exit, answer.out.as_str()), (Exit::BadInput, ""));
+    for said in ["2026-11-01", "2026-11-08", "--date 2026-11-01", "--at"] {
+        assert!(answer.err.contains(said), "{said}: {}", answer.err);
+    }
+    let answer = log(&["--date", "2026-11-01"]);
+    assert_eq!((answer.exit, answer.err.as_str()), (Exit::Planned, ""));
+    assert_eq!(answer.out, "12:00  Dropped: Stew\n");
+}

@@ -3,7 +3,7 @@
 use proptest::prelude::*;
 use rangewright::models::check::{Violation, check};
 use rangewright::models::compile::{Compiled, compile};
-use rangewright::models::day::{Day, Entry, Event, Stage, fold};
+use rangewright::models::day::{Day, Entry, Event, Stage, fold, line, read as read_log};
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::Problem;
 use rangewright::models::schedule::{Crew, Job, What};
@@ -266,6 +266,31 @@ fn cases(default: u32) -> u32 {
 
 proptest! {
     #![proptest_config(ProptestConfig { cases: cases(200), failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// The log is the truth: read back from its file, and with what different cooks wrote at the same minute in any order, it
+    /// says the same; and what is written for later says nothing yet.
+    #[test]
+    fn a_log_says_the_same_whoever_wrote_first(
+        problem in random::problem(Size::MEDIUM),
+        picked in prop::collection::vec((0..6_i64, [0..11_usize, 0..6, 0..8]), 0..8),
+        now in 0..8_i64,
+    ) {
+        let limits = Limits { work: Some(500), ..Limits::default() };
+        let Outcome::Planned(planned) = solve(&problem, &limits).expect("no faults") else { return Ok(()) };
+        let log = log(&problem, &planned.plan, &picked);
+        let day = fold(&problem, &planned.plan, &log, now).ok();
+        let mut file = Vec::new();
+        for entry in &log {
+            file.extend(line(&file, entry));
+        }
+        let back = read_log(&file).expect("as it was written").entries;
+        prop_assert_eq!(&fold(&problem, &planned.plan, &back, now).ok(), &day);
+        let mut turned = log.clone();
+        turned.chunk_by_mut(|one, other| one.at == other.at).for_each(<[Entry]>::reverse);
+        prop_assert_eq!(&fold(&problem, &planned.plan, &turned, now).ok(), &day);
+        let known: Vec<Entry> = log.iter().filter(|entry| entry.at <= now).cloned().collect();
+        prop_assert_eq!(&fold(&problem, &planned.plan, &known, now).ok(), &day);
+    }
 
     /// Whatever is logged, the evening goes on: by the rules from now on, with the facts held, and if nothing is amiss as
     /// it was.
