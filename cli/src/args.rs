@@ -171,6 +171,12 @@ pub(crate) struct PlanArgs {
     /// Leave room after steps that may take longer, for up to this many percent more waiting; 0 costs nothing
     #[arg(long, value_name = "PERCENT", conflicts_with = "spare_hands", value_parser = clap::value_parser!(u32).range(0..=100))]
     pub(crate) calm: Option<u32>,
+    /// Leave margins after steps that make courses late, until this many evenings in a hundred are no later than --within
+    #[arg(long, value_name = "PERCENT", conflicts_with_all = ["spare_hands", "calm"], value_parser = clap::value_parser!(u32).range(1..=100))]
+    pub(crate) confidence: Option<u32>,
+    /// How many minutes late still counts as on time
+    #[arg(long, value_name = "MINUTES", default_value_t = 5, value_parser = clap::value_parser!(u32).range(0..=120))]
+    pub(crate) within: u32,
     /// Start from a plan saved with --format json and look only for better ones
     #[arg(long, value_name = "FILE")]
     pub(crate) start: Option<PathBuf>,

@@ -9,7 +9,7 @@ use crate::evening::{Evening, View};
 use crate::paper::{Paper, PaperSize};
 use crate::sheet::{self, Look};
 use crate::words::Words;
-use crate::{Terminal, calendar, json, markdown, page, picture, table};
+use crate::{Terminal, calendar, chances, json, markdown, page, picture, table};
 
 /// What a plan is handed over as.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -89,7 +89,8 @@ pub(crate) struct Style {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn every_form(feast: &FeastPlan, now: SystemTime) -> Vec<(&'static str, String)> {
-    let words = Words::of(feast.planner());
+    let mut words = Words::of(feast.planner());
+    words.odds = chances::of(feast);
     let view = View::new(feast, &words);
     let look = Look::new(Terminal { unicode: true, ..Terminal::default() }, None, false, false);
     let texts = render(&view, &SheetFormat::ALL, Style { look, only: None, wishes: Wishes::default(), now })

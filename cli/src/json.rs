@@ -12,6 +12,7 @@ use rangewright::models::menu::Measure;
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::Problem;
 use rangewright::models::schedule::Schedule;
+use rangewright::odds::{Margins, Odds};
 use rangewright::outcome::Reason;
 use rangewright::replan::Replan;
 use rangewright::spare::Refused;
@@ -78,6 +79,12 @@ struct Planned<'a> {
     /// What room in the plan brings and costs; absent if it was not asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
     calm: Option<&'a Calm>,
+    /// The margins in it; absent if they were not asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    margins: Option<&'a Margins>,
+    /// How likely each course is to keep its hour.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    odds: Option<&'a Odds>,
     deference: &'static str,
 }
 
@@ -142,6 +149,8 @@ pub(crate) fn planned(view: &View<'_>) -> String {
         cautions,
         spare_hands: words.promise,
         calm: words.calm.as_ref(),
+        margins: words.margins.as_ref().map(|(_, margins)| margins),
+        odds: words.odds.as_ref(),
         deference: DEFERENCE,
     };
     answer(Asked::Plan, "planned", &words.said.name, rest)

@@ -12,6 +12,7 @@
 #[cfg(feature = "command")]
 mod args;
 mod calendar;
+mod chances;
 #[cfg(feature = "command")]
 mod command;
 #[cfg(feature = "command")]

@@ -21,6 +21,7 @@ pub(crate) fn sheets(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>) 
         }
         let dishes = inline(&phrases::list(&serving.dishes));
         text += &format!("- **{}** {}: {dishes}\n", inline(&serving.clock), inline(&serving.name));
+        text += &serving.chance.as_ref().map_or(String::new(), |chance| format!("  - {}\n", inline(chance)));
     }
     for care in evening.cares.iter().filter(|care| care.broken()) {
         text += &format!("\n> **{}**: {}\n", inline(&care.head()), inline(&care.caution.text));

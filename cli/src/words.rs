@@ -6,6 +6,7 @@ use rangewright::models::feast::Units;
 use rangewright::models::labels::{Labels, StepLabel};
 use rangewright::models::problem::Minute;
 use rangewright::models::units::{Scale, Temperature, spoken_minutes};
+use rangewright::odds::{Margins, Odds};
 use serde::Serialize;
 
 use crate::plain::TIED;
@@ -24,6 +25,10 @@ pub(crate) struct Words {
     pub(crate) promise: Option<Promise>,
     /// What room in the plan brings and costs, if it was asked for.
     pub(crate) calm: Option<Calm>,
+    /// The margins in the plan, if they were asked for, and how many evenings in a hundred they were to keep.
+    pub(crate) margins: Option<(u32, Margins)>,
+    /// How likely each course of the plan is to keep its hour.
+    pub(crate) odds: Option<Odds>,
 }
 
 /// Room for what takes longer.
@@ -59,7 +64,16 @@ impl Words {
         let said = planner.labels().clone();
         let mut labels = said.clone();
         crate::isolate::isolate(&mut labels);
-        Words { labels, said, dated: planner.is_dated(), twelve: false, promise: None, calm: None }
+        Words {
+            labels,
+            said,
+            dated: planner.is_dated(),
+            twelve: false,
+            promise: None,
+            calm: None,
+            margins: None,
+            odds: None,
+        }
     }
 
     pub(crate) fn step(&self, step: &str) -> Option<&StepLabel> {

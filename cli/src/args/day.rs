@@ -38,8 +38,8 @@ pub(crate) struct OddsArgs {
     /// Add margins until this many evenings in a hundred are no later than --within, and say what each costs
     #[arg(long, value_name = "PERCENT", value_parser = clap::value_parser!(u32).range(1..=100))]
     pub(crate) confidence: Option<u32>,
-    /// How many minutes late still counts as on time: 0, 5, 10 or 15
-    #[arg(long, value_name = "MINUTES", default_value_t = 5, value_parser = clap::value_parser!(u32).range(0..=15))]
+    /// How many minutes late still counts as on time
+    #[arg(long, value_name = "MINUTES", default_value_t = 5, value_parser = clap::value_parser!(u32).range(0..=120))]
     pub(crate) within: u32,
     /// What to print
     #[arg(long, value_enum, default_value_t = AskFormat::Text)]

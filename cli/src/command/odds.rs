@@ -4,7 +4,7 @@ use rangewright::models::check::{Violation, check};
 use rangewright::models::problem::{Minute, Problem};
 use rangewright::odds::{Dice, margins, odds};
 use rangewright::slack::slack;
-use rangewright::{Limits, Outcome, solve};
+use rangewright::{Outcome, solve};
 
 use super::no::why;
 use super::search::{Search, refusal};
@@ -14,9 +14,6 @@ use crate::json::{self, Asked};
 use crate::sheet::{self, Chances, Page};
 use crate::words::{Words, count};
 use crate::{Exit, Io};
-
-/// Work of each planning while margins are sought: a good plan, in a moment.
-const WORK: u64 = 1_500;
 
 pub(super) fn run(args: &OddsArgs, io: &mut Io<'_>) -> Exit {
     match answer(args, io) {
@@ -53,12 +50,15 @@ fn answer(args: &OddsArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
         },
     };
     let known = planner.ranges(&plan, args.doubt);
-    let dice = Dice { evenings: args.evenings as usize, seed: args.seed };
+    let dice = Dice {
+        evenings: args.evenings as usize,
+        seed: args.seed,
+        within: Minute::from(args.within),
+        ..Dice::default()
+    };
     let own = odds(problem, &plan, crew, &known, dice).map_err(|error| refusal(&error))?;
-    let limits = Limits { work: Some(args.limits.work.unwrap_or(WORK).min(WORK)), ..search.limits() };
     let more = args.confidence.map(|percent| {
-        margins(problem, &plan, crew, &known, dice, percent, Minute::from(args.within), &limits)
-            .map_err(|error| refusal(&error))
+        margins(problem, &plan, crew, &known, dice, percent, &search.limits()).map_err(|error| refusal(&error))
     });
     let chances = Chances { slack: slack(problem, &plan, crew), odds: own, margins: more.transpose()?, plan };
     if args.format == AskFormat::Json {

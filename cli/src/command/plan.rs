@@ -5,6 +5,7 @@ use std::path::Path;
 use rangewright::mend::{Mend, mends};
 use rangewright::models::caution::{PlanCaution, Weight};
 use rangewright::models::feast::Calendar;
+use rangewright::models::problem::Minute;
 use rangewright::odds::{CourseOdds, Dice};
 use rangewright::spare::{self, Refused, Spared};
 use rangewright::{Error, FeastPlan, Limits, Outcome, Planner};
@@ -21,7 +22,7 @@ use crate::input::{self, Input};
 use crate::json::{self, Asked};
 use crate::sheet::{self, Look};
 use crate::words::{Calm, CalmCourse, Promise, Words};
-use crate::{Exit, Io};
+use crate::{Exit, Io, chances};
 
 pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
     if args.format.len() > 1 && args.out.is_none() {
@@ -95,6 +96,10 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
         Outcome::Planned(feast) => {
             let feast = match args.calm.map(|price| calmed(&feast, price, &mut words)).transpose() {
                 Ok(calmer) => calmer.unwrap_or(feast),
+                Err(error) => return io.complain(&format!("error: {error}\n"), Exit::Internal),
+            };
+            let feast = match likely(feast, args, &mut words, &search.limits()) {
+                Ok(feast) => feast,
                 Err(error) => return io.complain(&format!("error: {error}\n"), Exit::Internal),
             };
             let cautions =
@@ -195,14 +200,24 @@ fn spared(
     })
 }
 
-/// How many percent a step is in doubt if nothing is said of it: as `odds` has it by default.
-const DOUBT: u32 = 10;
+/// Puts margins into the plan if they are asked for; how likely each course is to keep its hour goes into `words`.
+fn likely(feast: FeastPlan, args: &PlanArgs, words: &mut Words, limits: &Limits<'_>) -> Result<FeastPlan, Error> {
+    let dice = Dice { within: Minute::from(args.within), ..chances::DICE };
+    let Some(percent) = args.confidence else {
+        words.odds = Some(feast.odds(chances::DOUBT, dice)?);
+        return Ok(feast);
+    };
+    let (surer, margins) = feast.surer(chances::DOUBT, dice, percent, limits)?;
+    words.odds = Some(margins.after.clone());
+    words.margins = Some((percent, margins));
+    Ok(surer)
+}
 
 /// The plan with room in it; what that brings and costs goes into `words`.
 fn calmed(feast: &FeastPlan, price: u32, words: &mut Words) -> Result<FeastPlan, Error> {
-    let (calmer, waiting) = feast.calmer(DOUBT, price)?;
-    let dice = Dice { evenings: 2_000, ..Dice::default() };
-    let (before, after) = (feast.odds(DOUBT, dice)?, calmer.odds(DOUBT, dice)?);
+    let (calmer, waiting) = feast.calmer(chances::DOUBT, price)?;
+    let dice = chances::DICE;
+    let (before, after) = (feast.odds(chances::DOUBT, dice)?, calmer.odds(chances::DOUBT, dice)?);
     let within = |kept: [usize; 4]| 100 * kept[1] / dice.evenings;
     let course = |(before, after): (&CourseOdds, &CourseOdds)| CalmCourse {
         course: after.course.clone(),

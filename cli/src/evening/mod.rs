@@ -77,6 +77,8 @@ pub(crate) struct Serving {
     /// The course's name, and how late it is.
     pub(crate) name: String,
     pub(crate) dishes: Vec<String>,
+    /// How likely it is to keep its hour, if that was worked out.
+    pub(crate) chance: Option<String>,
 }
 
 impl<'a> Evening<'a> {
@@ -118,6 +120,10 @@ fn servings(view: &View<'_>) -> Vec<Serving> {
             clock: view.words.clock(own.at),
             name: format!("{}{late}", capital(view.words.course(&own.course))),
             dishes: phrases::dishes_of(view, &own.course).into_iter().map(str::to_owned).collect(),
+            chance: view.words.odds.as_ref().and_then(|odds| {
+                let course = odds.courses.iter().find(|course| course.course == own.course)?;
+                Some(capital(&crate::chances::of_course(odds, course)))
+            }),
         }
     };
     view.day.servings.iter().map(serving).collect()

@@ -3,16 +3,18 @@
 use rangewright::StopReason;
 use rangewright::models::plan::{Plan, Status};
 use rangewright::models::problem::Minute;
+use rangewright::odds::{Margins, Odds};
 use rangewright::spare::LAST;
 
 use super::View;
-use crate::words::{Calm, Promise, minutes};
+use crate::words::{Calm, Promise, capital, minutes};
 
 /// Sentences about how good the plan is, and why the search stopped.
 pub(super) fn sentences(view: &View<'_>) -> Vec<String> {
     let plan = &view.planned.plan;
     let mut sentences: Vec<String> = view.words.promise.iter().map(kept).collect();
     sentences.extend(view.words.calm.iter().map(|calm| calmed(view, calm)));
+    sentences.extend(view.words.margins.iter().map(|(wanted, margins)| margined(view, *wanted, margins)));
     sentences.extend(lines(plan));
     let ovens: Minute = view.day.cavities.iter().flat_map(|day| &day.spells).map(|spell| spell.end - spell.start).sum();
     if ovens > 0 {
@@ -61,6 +63,36 @@ fn calmed(view: &View<'_>, calm: &Calm) -> String {
     format!(
         "There is room after steps for what takes longer; {price}. Within 5 minutes of its hour, in a hundred evenings: {}.",
         courses.join(", ")
+    )
+}
+
+/// What margins bring, and what they cost.
+fn margined(view: &View<'_>, wanted: u32, margins: &Margins) -> String {
+    let share = |odds: &Odds| 100 * odds.kept_within / odds.evenings.max(1);
+    let (before, after) = (share(&margins.before), share(&margins.after));
+    let within = margins.after.within;
+    let mut room: Vec<(&str, Minute)> = Vec::new();
+    for margin in &margins.margins {
+        match room.iter_mut().find(|(step, _)| *step == margin.step) {
+            Some((_, minutes)) => *minutes += margin.minutes,
+            None => room.push((&margin.step, margin.minutes)),
+        }
+    }
+    let room: Vec<String> =
+        room.iter().map(|(step, more)| format!("{} {}", capital(view.words.title(step)), minutes(*more))).collect();
+    let enough = if margins.reached {
+        String::new()
+    } else {
+        format!(" {wanted} were asked for; no other margin that was tried helps.")
+    };
+    if room.is_empty() {
+        return format!(
+            "Without any margin every course is within {within} min of its hour in {after} evenings of 100.{enough}"
+        );
+    }
+    format!(
+        "Margins after: {}. With them every course is within {within} min of its hour in {after} evenings of 100, without them in {before}.{enough}",
+        room.join("; ")
     )
 }
 

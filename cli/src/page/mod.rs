@@ -124,7 +124,10 @@ fn head(evening: &Evening<'_>, parts: &[Part]) -> Markup {
                     @for serving in evening.servings.iter().filter(|serving| serving.day == day) {
                         div {
                             dt { (serving.clock) " " (name(&serving.name)) }
-                            dd { (names(&serving.dishes)) }
+                            dd {
+                                (names(&serving.dishes))
+                                @if let Some(chance) = &serving.chance { span class="chance" { (name(chance)) } }
+                            }
                         }
                     }
                 }

@@ -99,5 +99,8 @@ fn head(evening: &Evening<'_>, page: &mut Page) {
             page.entry(&serving.clock, &format!("{}: {} dishes", serving.name, serving.dishes.len()));
             page.more_columns(&serving.dishes);
         }
+        if let Some(chance) = &serving.chance {
+            page.more(chance);
+        }
     }
 }

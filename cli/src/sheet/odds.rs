@@ -68,8 +68,7 @@ pub(crate) fn odds(chances: &Chances, wanted: u32, within: u32, words: &Words, p
     }
     let Some(margins) = &chances.margins else { return };
     page.heading(&format!("Margins for {wanted} evenings in a hundred within {within} min"));
-    let at = WITHIN.iter().position(|own| i64::from(within) <= *own).unwrap_or(WITHIN.len() - 1);
-    page.line(&format!("Without margins: {}%.", percent(margins.before.kept[at], margins.before.evenings)));
+    page.line(&format!("Without margins: {}%.", percent(margins.before.kept_within, margins.before.evenings)));
     if !margins.margins.is_empty() {
         page.line("Adding these one after another, this many evenings in a hundred:");
     }
@@ -100,6 +99,10 @@ fn kept(odds: &Odds, words: &Words, page: &mut Page) {
     }
     if odds.courses.len() > 1 {
         row("all of them", &odds.kept);
+    }
+    if !WITHIN.contains(&odds.within) {
+        let share = percent(odds.kept_within, odds.evenings);
+        page.line(&format!("No later than {}: {share}%.", minutes(odds.within)));
     }
     page.gap();
 }

@@ -2,9 +2,9 @@
 
 use rangewright_models::problem::{Link, Minute, Wait};
 
-use super::BEARABLE;
 use super::range::{Range, Ranges};
 use super::samples;
+use super::{BEARABLE, Dice};
 use crate::order::{Event, Order, Run, Tie, end, start};
 
 /// An absence of more minutes than this is the end of a cook's day (our assumption).
@@ -60,14 +60,14 @@ pub(super) struct Evening {
 }
 
 impl<'o, 'p> Evenings<'o, 'p> {
-    pub(super) fn new(order: &'o Order<'p>, ranges: &Ranges, seed: u64, evenings: usize) -> Self {
+    pub(super) fn new(order: &'o Order<'p>, ranges: &Ranges, dice: Dice) -> Self {
         let range = |step: usize| {
             let run = &order.runs[step];
             ranges.get(&run.step.id).copied().unwrap_or(Range::exactly(run.mode.min)).ordered()
         };
-        let steps = 0..order.runs.len();
-        let samples: Vec<_> = steps.clone().map(|step| samples::minutes(range(step), seed, step, evenings)).collect();
-        let likely = steps.map(|step| range(step).likely as f64).collect();
+        let ranges: Vec<Range> = (0..order.runs.len()).map(range).collect();
+        let samples = samples::minutes(order, &ranges, dice.seed, dice.evenings, dice.shared);
+        let likely = ranges.iter().map(|range| range.likely as f64).collect();
         let mut hops: Vec<Vec<Hop>> = vec![Vec::new(); order.planned.len()];
         for arc in &order.arcs {
             let step = (arc.tie == Tie::Minutes).then_some(arc.from / 2);

@@ -1,11 +1,12 @@
 //! More minutes where they help most.
 
-use rangewright_models::plan::Plan;
+use rangewright_models::check::{Cost, check, cost};
+use rangewright_models::plan::{Plan, Status};
 use rangewright_models::problem::{Minute, Problem};
 use rangewright_models::schedule::Crew;
 use serde::{Deserialize, Serialize};
 
-use super::{Dice, Odds, Ranges, WITHIN, odds};
+use super::{Dice, Odds, Ranges, odds};
 use crate::{Error, Limits, Outcome, solve};
 
 /// Minutes that are added to one step at a time.
@@ -14,6 +15,8 @@ const STEP: Minute = 5;
 const ROUNDS: usize = 24;
 /// Steps that are tried in each round: those that the risk comes from.
 const TRIED: usize = 3;
+/// Work of each planning while margins are sought: a good plan, in a moment.
+const WORK: u64 = 1_500;
 
 /// More minutes for one step, and what they bring.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -33,28 +36,25 @@ pub struct Margin {
 pub struct Margins {
     /// The margins in the order in which they were chosen: the first minutes are those that help most.
     pub margins: Vec<Margin>,
-    /// The problem with the margins in the steps' minutes.
-    pub problem: Problem,
-    /// Its plan.
+    /// The plan with room for them: what comes after a step begins so much later than the step needs.
     pub plan: Plan,
     /// The odds before.
     pub before: Odds,
-    /// The odds with the margins.
+    /// The odds of the plan with the margins.
     pub after: Odds,
     /// Whether the wanted confidence was reached.
     pub reached: bool,
 }
 
-/// Plans more minutes for the steps that the risk comes from until, in `percent` of the evenings, every course is served
-/// within `tolerance` minutes of its hour.
+/// Leaves room after the steps that the risk comes from until, in `percent` of the evenings, every course is served within
+/// the dice's minutes of its hour.
 ///
 /// Each round adds five minutes to that step, among those most to blame, with which the odds rise most, and plans again;
-/// `limits` are those of each planning.
-/// `tolerance` is rounded to one of [`WITHIN`].
+/// `limits` are those of the whole, each round takes a little of the work. The plan is one of the problem as it is, and the
+/// odds are those of that plan: a step takes its own minutes, and the margin is food that waits.
 ///
 /// # Errors
 /// As [`odds`] and [`solve`].
-#[allow(clippy::too_many_arguments)] // A plan with all that is known of it, and a wish.
 pub fn margins(
     problem: &Problem,
     plan: &Plan,
@@ -62,27 +62,20 @@ pub fn margins(
     ranges: &Ranges,
     dice: Dice,
     percent: u32,
-    tolerance: Minute,
     limits: &Limits<'_>,
 ) -> Result<Margins, Error> {
-    let within = WITHIN.iter().position(|&minutes| tolerance <= minutes).unwrap_or(WITHIN.len() - 1);
     let wanted = (dice.evenings * percent as usize).div_ceil(100);
-    // The minutes that a step is likely to take must not grow with the minutes planned for it.
-    let mut known = ranges.clone();
-    for step in &problem.steps {
-        if let Some(mode) = plan.steps.get(&step.id).and_then(|own| step.modes.get(own.mode)) {
-            known.entry(step.id.clone()).or_insert(super::Range::exactly(mode.min));
-        }
-    }
-    let before = odds(problem, plan, crew, &known, dice)?;
-    let mut best = Try { problem: problem.clone(), plan: plan.clone(), odds: before.clone() };
+    let asked = Asked { problem, crew, ranges, dice };
+    let before = odds(problem, plan, crew, ranges, dice)?;
+    let mut best = Try { padded: problem.clone(), plan: plan.clone(), odds: before.clone() };
     let mut margins: Vec<Margin> = Vec::new();
-    while best.odds.kept[within] < wanted && margins.len() < ROUNDS {
+    let quick = Limits { start: None, work: Some(limits.work.unwrap_or(WORK).min(WORK)), ..*limits };
+    while best.odds.kept_within < wanted && margins.len() < ROUNDS {
         let mut found: Option<(Try, String)> = None;
         for step in best.odds.risks.iter().take(TRIED).map(|risk| risk.step.clone()) {
-            let Some(next) = best.with_more(&step, crew, &known, dice, limits)? else { continue };
-            let worth = |own: &Try| (own.odds.kept[within], -own.odds.waiting.mean);
-            let helps = next.odds.kept[within] > best.odds.kept[within];
+            let Some(next) = asked.planned(padded(&best.padded, &step), plan.lateness, &quick)? else { continue };
+            let worth = |own: &Try| (own.odds.kept_within, -own.odds.waiting.mean);
+            let helps = next.odds.kept_within > best.odds.kept_within;
             if helps && found.as_ref().is_none_or(|(other, _)| worth(&next) > worth(other)) {
                 found = Some((next, step));
             }
@@ -91,42 +84,72 @@ pub fn margins(
         margins.push(Margin {
             step,
             minutes: STEP,
-            kept: next.odds.kept[within],
+            kept: next.odds.kept_within,
             waiting: next.odds.waiting.mean - best.odds.waiting.mean,
         });
         best = next;
     }
-    let reached = best.odds.kept[within] >= wanted;
-    Ok(Margins { margins, problem: best.problem, plan: best.plan, before, after: best.odds, reached })
+    if !margins.is_empty() {
+        // The margins are known: now the best plan with them, as far as the limits reach.
+        let last = Limits { start: None, ..*limits };
+        let better = asked.planned(best.padded.clone(), plan.lateness, &last)?;
+        let enough = |own: &Try| own.odds.kept_within >= wanted.min(best.odds.kept_within);
+        if let Some(better) = better.filter(|own| enough(own) && own.plan.waiting < best.plan.waiting) {
+            best = better;
+        }
+    }
+    let reached = best.odds.kept_within >= wanted;
+    Ok(Margins { margins, plan: best.plan, before, after: best.odds, reached })
+}
+
+/// What every try has in common.
+struct Asked<'a> {
+    problem: &'a Problem,
+    crew: &'a Crew,
+    ranges: &'a Ranges,
+    dice: Dice,
 }
 
 struct Try {
-    problem: Problem,
+    /// The problem with the margins in the minutes of the steps.
+    padded: Problem,
+    /// A plan of the problem without them.
     plan: Plan,
     odds: Odds,
 }
 
-impl Try {
-    /// The same with more minutes for one step; `None` if there is no plan with them, or none that is as punctual.
-    fn with_more(
-        &self,
-        step: &str,
-        crew: &Crew,
-        ranges: &Ranges,
-        dice: Dice,
-        limits: &Limits<'_>,
-    ) -> Result<Option<Try>, Error> {
-        let mut problem = self.problem.clone();
-        for mode in problem.steps.iter_mut().filter(|own| own.id == step).flat_map(|own| &mut own.modes) {
-            mode.min += STEP;
-            mode.max = mode.max.max(mode.min);
-        }
-        let outcome = solve(&problem, &Limits { start: None, ..*limits })?;
-        let Outcome::Planned(planned) = outcome else { return Ok(None) };
-        if planned.plan.lateness > self.plan.lateness {
+impl Asked<'_> {
+    /// A plan with room for the margins; `None` if there is none, none that is as punctual, or none that keeps the menu's
+    /// rules when a step takes only its own minutes.
+    fn planned(&self, padded: Problem, lateness: i64, limits: &Limits<'_>) -> Result<Option<Try>, Error> {
+        let Outcome::Planned(planned) = solve(&padded, limits)? else { return Ok(None) };
+        if planned.plan.lateness > lateness {
             return Ok(None);
         }
-        let odds = odds(&problem, &planned.plan, crew, ranges, dice)?;
-        Ok(Some(Try { problem, plan: planned.plan, odds }))
+        let Some(plan) = self.trimmed(planned.plan) else { return Ok(None) };
+        let odds = odds(self.problem, &plan, self.crew, self.ranges, self.dice)?;
+        Ok(Some(Try { padded, plan, odds }))
     }
+
+    /// Each step ends when it has had its own minutes; what comes after begins when it was going to.
+    fn trimmed(&self, mut plan: Plan) -> Option<Plan> {
+        for step in &self.problem.steps {
+            let planned = plan.steps.get_mut(&step.id)?;
+            planned.end = planned.end.min(planned.start + step.modes.get(planned.mode)?.max);
+        }
+        let Cost { lateness, waiting, hot, .. } = cost(self.problem, &plan).ok()?;
+        let made_for = Some(self.problem.fingerprint());
+        let plan = Plan { lateness, waiting, hot, bounds: [0, 0, 0], status: Status::Feasible, made_for, ..plan };
+        check(self.problem, &plan).is_ok().then_some(plan)
+    }
+}
+
+/// The problem with a margin in the minutes of a step.
+fn padded(problem: &Problem, step: &str) -> Problem {
+    let mut padded = problem.clone();
+    for mode in padded.steps.iter_mut().filter(|own| own.id == step).flat_map(|own| &mut own.modes) {
+        mode.min += STEP;
+        mode.max = mode.max.max(mode.min);
+    }
+    padded
 }

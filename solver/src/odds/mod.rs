@@ -7,6 +7,9 @@
 //! before it makes anything late. Basting and stirring are done in passing. A cook who is away for a
 //! while is waited for; who ought to have gone for the day stays for the work at hand.
 //!
+//! What is late together is drawn together: the steps of an oven share a part of their luck, so do those of a cook, and the
+//! trays of one batch all of it ([`Shared`]). A roast goes beyond its range in one evening of ten, as the range says.
+//!
 //! The numbers are as good as the ranges. The thermometer decides, not the odds.
 
 mod evening;
@@ -34,12 +37,39 @@ pub struct Dice {
     pub evenings: usize,
     /// The same seed gives the same evenings, on every machine.
     pub seed: u64,
+    /// What the steps of an evening share.
+    pub shared: Shared,
+    /// Minutes late within which evenings are counted besides [`WITHIN`]. Legal: 0 to 43,200.
+    pub within: Minute,
+}
+
+/// How much of an evening's luck steps share, in percent (our assumptions; see the table in `odds/samples.rs`).
+///
+/// Legal: 0 to 100.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Shared {
+    /// Steps in one cavity: an oven that runs cold slows everything in it.
+    pub cavity: u8,
+    /// Hands-on work of one cook: who is slow is slow all evening.
+    pub cook: u8,
+}
+
+impl Shared {
+    /// Every step has luck of its own.
+    pub const NOTHING: Shared = Shared { cavity: 0, cook: 0 };
+}
+
+impl Default for Shared {
+    /// A half of each.
+    fn default() -> Self {
+        Shared { cavity: 50, cook: 50 }
+    }
 }
 
 impl Default for Dice {
     /// Ten thousand evenings: the odds are then right to about one in a hundred.
     fn default() -> Self {
-        Dice { evenings: 10_000, seed: 1 }
+        Dice { evenings: 10_000, seed: 1, shared: Shared::default(), within: 5 }
     }
 }
 
@@ -55,6 +85,10 @@ pub struct Odds {
     pub seed: u64,
     /// In how many of them every course was served within so many minutes of its planned minute: for each of [`WITHIN`].
     pub kept: [usize; 4],
+    /// The minutes late that were asked about.
+    pub within: Minute,
+    /// In how many evenings every course was served within these.
+    pub kept_within: usize,
     /// The courses, in the problem's order.
     pub courses: Vec<CourseOdds>,
     /// What the waiting of food cost; the plan's own cost is that of an evening without surprises.
@@ -74,6 +108,8 @@ pub struct CourseOdds {
     pub planned: Minute,
     /// In how many evenings it was served within so many minutes of that: for each of [`WITHIN`].
     pub kept: [usize; 4],
+    /// In how many it was served within the minutes that were asked about.
+    pub kept_within: usize,
     /// By how many minutes it was late.
     pub late: Spread,
 }
@@ -119,6 +155,12 @@ pub fn odds(problem: &Problem, plan: &Plan, crew: &Crew, ranges: &Ranges, dice: 
         let problem = format!("{} is not within 1 to 1,000,000", dice.evenings);
         return Err(Error::Limit { field: "evenings", problem });
     }
+    if !(0..=43_200).contains(&dice.within) {
+        return Err(Error::Limit { field: "within", problem: format!("{} is not within 0 to 43,200", dice.within) });
+    }
+    if dice.shared.cavity.max(dice.shared.cook) > 100 {
+        return Err(Error::Limit { field: "shared", problem: "a share is 0 to 100 percent".to_owned() });
+    }
     cost(problem, plan).map_err(Error::Start)?;
     let day = schedule_with(problem, plan, crew);
     let Some(order) = Order::new(problem, plan, crew, &day, Touches::Pass) else {
@@ -129,7 +171,7 @@ pub fn odds(problem: &Problem, plan: &Plan, crew: &Crew, ranges: &Ranges, dice: 
 
 fn play(order: &Order<'_>, ranges: &Ranges, dice: Dice) -> Odds {
     let problem = order.problem;
-    let evenings = Evenings::new(order, ranges, dice.seed, dice.evenings);
+    let evenings = Evenings::new(order, ranges, dice);
     let mut went = evenings.empty();
     let mut late: Vec<Vec<f64>> = vec![Vec::with_capacity(dice.evenings); problem.courses.len()];
     let (mut worst, mut waiting) = (Vec::with_capacity(dice.evenings), Vec::with_capacity(dice.evenings));
@@ -158,6 +200,7 @@ fn play(order: &Order<'_>, ranges: &Ranges, dice: Dice) -> Odds {
         course: own.id.clone(),
         planned: 0,
         kept: kept(&late),
+        kept_within: kept_within(&late, dice.within),
         late: spread(late),
     };
     let mut courses: Vec<CourseOdds> = problem.courses.iter().zip(late).map(course).collect();
@@ -177,6 +220,8 @@ fn play(order: &Order<'_>, ranges: &Ranges, dice: Dice) -> Odds {
         evenings: dice.evenings,
         seed: dice.seed,
         kept: kept(&worst),
+        within: dice.within,
+        kept_within: kept_within(&worst, dice.within),
         courses,
         waiting: spread(waiting),
         too_long,
@@ -211,7 +256,11 @@ fn accuse(
 }
 
 fn kept(late: &[f64]) -> [usize; 4] {
-    WITHIN.map(|within| late.iter().filter(|&&minutes| minutes < within as f64 + LATE).count())
+    WITHIN.map(|within| kept_within(late, within))
+}
+
+fn kept_within(late: &[f64], within: Minute) -> usize {
+    late.iter().filter(|&&minutes| minutes < within as f64 + LATE).count()
 }
 
 fn spread(mut numbers: Vec<f64>) -> Spread {

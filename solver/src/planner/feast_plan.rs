@@ -11,8 +11,8 @@ use super::Planner;
 use crate::calm::calm;
 use crate::error::Error;
 use crate::limits::Limits;
-use crate::odds::{Dice, Odds, Ranges, odds};
-use crate::outcome::{Planned, Proof};
+use crate::odds::{Dice, Margins, Odds, Ranges, margins, odds};
+use crate::outcome::{Planned, Proof, StopReason};
 use crate::replan::{Replanned, replan};
 use crate::slack::{Slack, slack};
 
@@ -95,6 +95,27 @@ impl FeastPlan {
         let calmed = calm(self.problem(), self.plan(), self.planner.crew(), &self.ranges(doubt), price)?;
         let planned = Planned { plan: calmed.plan, stopped_by: self.planned.stopped_by, work: self.planned.work };
         Ok((FeastPlan::new(self.planner.clone(), planned), calmed.waiting))
+    }
+
+    /// The same evening with margins after the steps that make it late, until every course keeps its hour in `percent` of the
+    /// evenings, within the dice's minutes of it; see [`margins`].
+    ///
+    /// # Errors
+    /// As [`margins`].
+    pub fn surer(
+        &self,
+        doubt: u32,
+        dice: Dice,
+        percent: u32,
+        limits: &Limits<'_>,
+    ) -> Result<(FeastPlan, Margins), Error> {
+        let crew = self.planner.crew();
+        let found = margins(self.problem(), self.plan(), crew, &self.ranges(doubt), dice, percent, limits)?;
+        if found.margins.is_empty() {
+            return Ok((self.clone(), found));
+        }
+        let planned = Planned { plan: found.plan.clone(), stopped_by: StopReason::Work, work: self.planned.work };
+        Ok((FeastPlan::new(self.planner.clone(), planned), found))
     }
 
     /// What each step may lose before something is late.

@@ -150,7 +150,8 @@ impl Planner {
             let said = label.and_then(|label| label.modes.get(mode)?.range);
             if let (Some(said), Some(mode)) = (said, step.modes.get(mode)) {
                 let range = Range { shortest: said.shortest, likely: mode.likely(), longest: said.longest };
-                known.insert(step.id.clone(), range);
+                let is_roast = label.is_some_and(|label| label.facts.piece.is_some());
+                known.insert(step.id.clone(), if is_roast { range.with_tails() } else { range });
             }
         }
         known

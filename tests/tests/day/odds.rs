@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use rangewright::models::plan::{Plan, PlannedStep, Status};
 use rangewright::models::problem::{Course, Dish, Link, Mode, Problem, Shift, Sink, Step, Wait};
 use rangewright::models::schedule::Crew;
-use rangewright::odds::{Dice, Odds, Range, Ranges, odds};
+use rangewright::odds::{Dice, Odds, Range, Ranges, Shared, odds};
 use rangewright::slack::slack;
 use rangewright_tests::random::counter;
 
@@ -97,7 +97,14 @@ fn network(activities: &[(&str, i64, i64, i64, &[&str])], hands: i64, crew: i64)
 
 fn play(network: &Network, evenings: usize, seed: u64) -> Odds {
     let crew = Crew::of(&network.problem);
-    odds(&network.problem, &network.plan, &crew, &network.ranges, Dice { evenings, seed }).expect("odds")
+    odds(
+        &network.problem,
+        &network.plan,
+        &crew,
+        &network.ranges,
+        Dice { evenings, seed, shared: Shared::NOTHING, within: 5 },
+    )
+    .expect("odds")
 }
 
 /// Distribution function of the triangular distribution.
