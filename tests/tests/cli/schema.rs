@@ -53,6 +53,7 @@ fn every_answer_keeps_to_the_published_schema() {
         small("plan|supper.menu.ron|--work|20000|--spare-hands|25%"),
         small("plan|supper.menu.ron|--work|20000|--spare-hands|100%"),
         small("plan|NO|--work|2000"),
+        small("plan|supper.menu.ron|--work|20000|--confidence|95"),
         small("share|lantern.menu.ron|shoulder|gratin|--work|2000"),
         small("share|one-oven.menu.ron|roots|meringue"),
         asked("share|--roast|pork loin, 2 kg, to 65 C, 150 to 170 C|--roast|lamb leg, 2.4 kg, to 60 C, 140 to 160 C"),
@@ -88,9 +89,10 @@ fn every_answer_keeps_to_the_published_schema() {
 /// Without any one of its fields, or with another number, an answer is none.
 fn notices(validator: &Validator, answer: &Value) {
     let fields: Vec<String> = answer.as_object().expect("an object").keys().cloned().collect();
-    // Given only with roasts, only where a limit is broken, and only if spare hands were asked for.
+    // Given only with roasts, only where a limit is broken, and only if spare hands or margins were asked for.
     let sometimes = |field: &str| {
-        ["forecasts", "breach"].contains(&field) || field == "spare_hands" && answer["outcome"] == "planned"
+        let asked_for = ["spare_hands", "margins"].contains(&field) && answer["outcome"] == "planned";
+        ["forecasts", "breach"].contains(&field) || asked_for
     };
     for field in fields.iter().filter(|field| !sometimes(field)) {
         let mut broken = answer.clone();
