@@ -9,12 +9,31 @@
 //! 2. **The last plan, carried on with**: its ways, its cooks and its order, each event pushed on as far as what has happened
 //!    demands and no farther; what had been put off for something that then took less long is pulled forward again. That is
 //!    exact, and no search. It is what the cooks would do anyway, so it is what every other plan has to beat. First by all
-//!    rules of the menu; where that cannot be, or is late, with minutes past some rules sold at their [`price`].
+//!    rules of the menu; where that cannot be, or is late, with minutes past some rules sold at the prices below.
 //! 3. **A search** for the rest, under those same prices, only if carrying on gives up more than people know already, by more
 //!    than a little. Whatever it moves needlessly is moved back, and ways that need not change stay.
 //! 4. Of all these the one with the lowest price. If it is later than the last one was, it is given [room](crate::calm)
 //!    after what is in doubt, so that the next overrun makes nothing later still.
 //! 5. Where even that is no plan, cooks stay longer; then food waits for as long as it must; then what runs runs out first.
+//!
+//! # What is for sale, and at what price
+//!
+//! The rest of an evening is planned by the same rules as the menu, and by the same search. What has happened may leave no
+//! plan that keeps all of them, or only one that is far too late. Then rules are not dropped but sold, each minute past a
+//! rule at a price, so that as few minutes as possible are past any.
+//!
+//! 1. **Safety is not for sale.** Nothing cooks for more or fewer minutes than the menu says, nothing that must follow at
+//!    once is parted from what it follows, no place takes more than it holds, no oven is two temperatures at once. Only what
+//!    rests, rises or is kept may last longer, and food may stand 45 minutes longer than the menu allows; more than
+//!    that only where what has happened already leaves no other way. The hazards are looked for in every new plan as in every
+//!    other, and shown before everything else.
+//! 2. **Lateness**: a minute costs its course's weight, three times.
+//! 3. **Food past its best**: a minute that food stands, waits, rests or rises longer than the menu allows costs two. In the
+//!    search it is waiting, at a rate above all others of a menu: the ordinary objective and the ordinary checker see to it.
+//! 4. **What people already know**: a job that goes to another place costs three, a job at another time one, and ten minutes of
+//!    moving one more. So a plan is only replaced by one that gains more than it unsettles.
+//!
+//! The plan with the lowest price is handed out. The figures are our choice.
 //!
 //! # What is no news
 //!
@@ -103,7 +122,7 @@ pub struct Replan {
 /// From so many minutes on it is looked for what could be done about lateness: nobody turns an oven up for less.
 pub const WORTH_MENDING: Minute = 5;
 
-/// News that costs no more than this by its [`price`] is followed as it is: the plan is pushed on, and nothing is sought.
+/// News that costs no more than this is followed as it is: the plan is pushed on, and nothing is sought.
 const SMALL: i64 = 12;
 
 /// Plans the rest of the day again.

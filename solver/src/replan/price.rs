@@ -1,21 +1,4 @@
-//! What a new plan is worth: one price for everything that an evening may give up.
-//!
-//! The rest of an evening is planned by the same rules as the menu, and by the same search. What has happened may leave no
-//! plan that keeps all of them, or only one that is far too late. Then rules are not dropped but sold, each minute past a
-//! rule at a price, so that as few minutes as possible are past any.
-//!
-//! 1. **Safety is not for sale.** Nothing cooks for more or fewer minutes than the menu says, nothing that must follow at
-//!    once is parted from what it follows, no place takes more than it holds, no oven is two temperatures at once. Only what
-//!    rests, rises or is kept may last longer, and food may stand [`STRETCH`] minutes longer than the menu allows; more than
-//!    that only where what has happened already leaves no other way. The hazards are looked for in every new plan as in every
-//!    other, and shown before everything else.
-//! 2. **Lateness**: a minute costs its course's weight, three times.
-//! 3. **Food past its best**: a minute that food stands, waits, rests or rises longer than the menu allows costs two. In the
-//!    search it is waiting, at a rate above all others of a menu: the ordinary objective and the ordinary checker see to it.
-//! 4. **What people already know**: a job that goes to another place costs three, a job at another time one, and ten minutes of
-//!    moving one more. So a plan is only replaced by one that gains more than it unsettles.
-//!
-//! The plan with the lowest price is handed out. The figures are our choice.
+//! What a new plan gives up, as a number: the prices that the documentation of this room lists.
 
 use std::collections::BTreeMap;
 
