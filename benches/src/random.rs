@@ -111,6 +111,7 @@ impl Draw {
             settle: self.within(0, 2),
             cool_off: self.within(0, 6),
             heats: vec![Heat::Fan, Heat::Static],
+            attended: false,
         }
     }
 

@@ -276,5 +276,13 @@ pub(crate) fn of_dish(asked: Asked, rest: &impl Serialize) -> String {
 
 fn text<T: Serialize>(answer: &Answer<'_, T>) -> String {
     let text = serde_json::to_string_pretty(answer).expect("plain data with text keys always becomes JSON");
-    text + "\n"
+    // As data it says what it said; as text it turns nothing round where it is shown.
+    let mut shown = String::with_capacity(text.len() + 1);
+    for letter in text.chars() {
+        match crate::plain::turns(letter) {
+            true => shown += &format!("\\u{:04x}", u32::from(letter)),
+            false => shown.push(letter),
+        }
+    }
+    shown + "\n"
 }

@@ -69,7 +69,7 @@ fn steers(letter: char) -> bool {
 }
 
 /// Embeddings and overrides, whatever ends them, and a byte order mark within a text.
-fn turns(letter: char) -> bool {
+pub(crate) fn turns(letter: char) -> bool {
     matches!(letter, '\u{202a}'..='\u{202e}' | '\u{feff}')
 }
 

@@ -22,6 +22,7 @@ pub fn oven() -> Cavity {
         settle: 5,
         cool_off: 30,
         heats: vec![Heat::Fan, Heat::Static],
+        attended: false,
     }
 }
 

@@ -303,6 +303,7 @@ fn cavity(id: &'static str) -> impl Strategy<Value = Place> {
             settle,
             cool_off,
             heats: if both { vec![Heat::Fan, Heat::Static] } else { vec![Heat::Fan] },
+            attended: false,
         })
     })
 }

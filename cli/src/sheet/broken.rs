@@ -132,6 +132,14 @@ pub(crate) fn broken(words: &Words, violation: &Violation) -> String {
                 minutes(*needed)
             )
         }
+        Violation::Unlit { place: own, step, start, back, needed } => format!(
+            "\"{}\" starts at {}, but nobody is there to light {} before {}, and it then takes {}",
+            words.title(step),
+            clock(*start),
+            place(own),
+            clock(*back),
+            minutes(*needed)
+        ),
         Violation::DoorOpened { place: own, shut, opened, what, minute } => format!(
             "At {} the door of {} is opened because \"{}\" {what}, but must stay shut for \"{}\"",
             clock(*minute),

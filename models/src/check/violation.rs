@@ -304,6 +304,19 @@ pub enum Violation {
         /// The minutes it takes.
         needed: Minute,
     },
+    /// A step needs a hot cavity before anybody can have lit it.
+    Unlit {
+        /// The cavity.
+        place: String,
+        /// The step.
+        step: String,
+        /// When it starts.
+        start: Minute,
+        /// When somebody is there again.
+        back: Minute,
+        /// The minutes that it then takes.
+        needed: Minute,
+    },
     /// A door is opened while it must stay shut.
     DoorOpened {
         /// The cavity.

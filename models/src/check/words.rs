@@ -102,6 +102,10 @@ impl fmt::Display for Violation {
                 f,
                 "{place:?} has {minutes} minutes from the opening to {to:?} for a first heat that takes {needed}"
             ),
+            Violation::Unlit { place, step, start, back, needed } => write!(
+                f,
+                "{step:?} starts at minute {start}, but nobody is there to light {place:?} before minute {back}, and it then takes {needed}"
+            ),
             Violation::DoorOpened { place, shut, opened, what, minute } => write!(
                 f,
                 "the door of {place:?} must stay shut for {shut:?}, but is opened at minute {minute} because {opened:?} {what}"

@@ -8,6 +8,7 @@ mod doubts;
 mod expand;
 mod found;
 mod graph;
+mod minded;
 mod people;
 mod placing;
 mod shopping;
@@ -100,7 +101,7 @@ pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
         }
         None => (time.shifts, Vec::new()),
     };
-    let problem = Problem {
+    let mut problem = Problem {
         name: feast.menu.name.clone(),
         opening: time.opening,
         shifts,
@@ -114,6 +115,7 @@ pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
         steps: draft.steps,
         links: draft.links,
     };
+    minded::mind(&mut problem);
     if found.faults.is_empty() {
         for fault in problem.faults() {
             found.add(Code::Refused, Origin::default(), fault.to_string(), "write the menu in another way");

@@ -148,6 +148,7 @@ impl CavitySpec {
             settle: self.settle,
             cool_off: self.cool_off,
             heats: self.heats.clone(),
+            attended: false,
         }
     }
 }

@@ -94,6 +94,13 @@ pub enum Place {
     Top(Top),
 }
 
+impl Problem {
+    /// Whether some number lies outside its legal range, so that nothing should be counted with it.
+    pub fn has_absurd_numbers(&self) -> bool {
+        self.faults().iter().any(|fault| matches!(fault.what, FaultKind::OutOfRange { .. }))
+    }
+}
+
 impl Place {
     /// The id that modes name.
     pub fn id(&self) -> &str {
@@ -139,6 +146,12 @@ pub struct Cavity {
     pub cool_off: Minute,
     /// The kinds of heat it offers.
     pub heats: Vec<Heat>,
+    /// Whether it is lit by somebody who is there: after a stretch longer than `cool_off` in which nobody is, or before the
+    /// first of them comes, it counts as out and at 20 C. Until it can be at the lower end of a mode's window again, `settle`
+    /// included, no step begins with that mode; one whose pan stays in begins again as soon as somebody is back. Not said, a
+    /// dial turns itself.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub attended: bool,
 }
 
 /// A group of equal burners, one pan each.

@@ -3,13 +3,14 @@
 use std::collections::BTreeMap;
 
 use super::air::Corridor;
+use super::crew::Crew;
 use super::data::{CavityDay, Door, Spell};
 use super::dial::Programme;
 use super::pans;
 use super::running::{Run, Runs};
 use crate::problem::{Cavity, Minute, Problem};
 
-pub(super) fn day(problem: &Problem, cavity: &Cavity, runs: &Runs<'_>) -> CavityDay {
+pub(super) fn day(problem: &Problem, cavity: &Cavity, runs: &Runs<'_>, crew: &Crew) -> CavityDay {
     let here = runs.at(&cavity.id);
     let spells = spells(&here);
     let first = here.first().map_or(problem.opening, |run| run.start.min(problem.opening));
@@ -18,7 +19,7 @@ pub(super) fn day(problem: &Problem, cavity: &Cavity, runs: &Runs<'_>) -> Cavity
         here.iter().find(|other| other.id() == *earlier).copied()
     };
     let corridor = Corridor::new(cavity, &here, first, before);
-    let settings = Programme::new(cavity, &corridor, &here, &spells).settings(first);
+    let settings = Programme::new(cavity, &corridor, &here, &spells, crew.presence()).settings(first);
     let (spots, unmet) = pans::in_cavity(cavity, &here, runs);
     let mut day = CavityDay { place: cavity.id.clone(), spells, settings, spots, unmet, doors: Vec::new() };
     day.doors = doors(&day, &here, runs);

@@ -79,6 +79,13 @@ impl Crew {
         Crew { cooks: self.cooks.clone(), told }
     }
 
+    /// When anybody is there at all: in order, not touching.
+    pub(super) fn presence(&self) -> Vec<[Minute; 2]> {
+        let mut present: Vec<[Minute; 2]> = self.cooks.iter().flat_map(|cook| cook.present.iter().copied()).collect();
+        present.sort_unstable();
+        joined(present)
+    }
+
     /// The minutes at which somebody comes or goes.
     pub(super) fn changes(&self) -> BTreeSet<Minute> {
         self.cooks.iter().flat_map(|cook| cook.present.iter().flatten().copied()).collect()

@@ -30,11 +30,41 @@ pub(super) struct Programme<'a> {
     runs: &'a [Run<'a>],
     /// Stretches in which the oven stays on and its heat is of one kind.
     hot: Vec<(Spell, Heat)>,
+    /// When somebody is there to turn it; empty if that is not known.
+    present: Vec<[Minute; 2]>,
 }
 
 impl<'a> Programme<'a> {
-    pub(super) fn new(cavity: &'a Cavity, corridor: &'a Corridor, runs: &'a [Run<'a>], spells: &[Spell]) -> Self {
-        Programme { cavity, corridor, runs, hot: hot_stretches(cavity, runs, spells) }
+    pub(super) fn new(
+        cavity: &'a Cavity,
+        corridor: &'a Corridor,
+        runs: &'a [Run<'a>],
+        spells: &[Spell],
+        present: Vec<[Minute; 2]>,
+    ) -> Self {
+        Programme { cavity, corridor, runs, hot: hot_stretches(cavity, runs, spells), present }
+    }
+
+    /// Whether somebody is there to turn the dial.
+    fn is_attended(&self, at: Minute) -> bool {
+        self.present.is_empty() || self.present.iter().any(|&[start, end]| start <= at && at <= end)
+    }
+
+    /// The minute itself if somebody is there, else the next one at which somebody is, if no later than `last`; else the last
+    /// one before, if no earlier than `first`. Where nobody is there at any of them it stays as it is.
+    fn attended(&self, at: Minute, first: Minute, last: Minute) -> Minute {
+        if self.is_attended(at) {
+            return at;
+        }
+        let later = self.present.iter().map(|&[start, _]| start).find(|&start| at < start && start <= last);
+        let earlier = || {
+            self.present
+                .iter()
+                .map(|&[_, end]| end)
+                .rev()
+                .find(|&end| first <= end && end < at && at - end <= self.cavity.cool_off)
+        };
+        later.or_else(earlier).unwrap_or(at)
     }
 
     /// The settings in order; the last one switches off.
@@ -47,11 +77,13 @@ impl<'a> Programme<'a> {
         let (mut dial, mut on, mut free) = (off(opening, first), None, opening);
         for &(stretch, heat) in &self.hot {
             let long = stretch.start - free > self.cavity.cool_off;
-            let cooling = if on.is_some() && long { off(free, self.air_at(dial, free)) } else { dial };
-            let mut turned = self.heat_up(cooling, free, stretch);
+            // Switched off by whoever is there next.
+            let out = self.attended(free, free, stretch.start);
+            let cooling = if on.is_some() && long { off(out, self.air_at(dial, out)) } else { dial };
+            let mut turned = self.heat_up(cooling, if on.is_some() && long { out } else { free }, stretch);
             if on.is_some() && long {
-                if turned.since - free >= WORTH_SWITCHING_OFF {
-                    settings.push(Setting { at: free, degrees: None, heat: None, there: free });
+                if turned.since - out >= WORTH_SWITCHING_OFF {
+                    settings.push(Setting { at: out, degrees: None, heat: None, there: out });
                     on = None;
                 } else {
                     turned = self.turned(dial, free, turned.target);
@@ -68,7 +100,8 @@ impl<'a> Programme<'a> {
             (on, free) = (Some((dial.target, heat)), stretch.end);
         }
         if on.is_some() {
-            settings.push(Setting { at: free, degrees: None, heat: None, there: free });
+            let out = self.attended(free, free, Minute::MAX);
+            settings.push(Setting { at: out, degrees: None, heat: None, there: out });
         }
         settings
     }
@@ -84,7 +117,7 @@ impl<'a> Programme<'a> {
             air <= target && at + minutes_between(self.cavity, air, target) <= ready
         };
         let at = (free..=latest).rev().find(arrives).unwrap_or(free);
-        self.turned(dial, at, target)
+        self.turned(dial, self.attended(at, free, forced), target)
     }
 
     /// The next turn within a stretch; `None` if the dial can stay.
@@ -116,7 +149,8 @@ impl<'a> Programme<'a> {
             let near = |at: &&Minute| **at <= late && late - **at <= WORTH_BRINGING_FORWARD;
             events.iter().rev().filter(near).find(liked).copied().unwrap_or(late)
         };
-        Some(self.turned(dial, at, target))
+        let attended = self.attended(at, dial.since + 1, forced);
+        Some(self.turned(dial, if lasts(attended) >= reach { attended } else { at }, target))
     }
 
     /// What the next step that is in from `at` on asks for, if that lasts until it is done. Otherwise the setting that lasts

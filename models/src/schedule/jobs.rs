@@ -72,7 +72,10 @@ fn says(jobs: &[Job], crew: &Crew, runs: &Runs<'_>, at: Minute, what: &What) -> 
         // An oven may have to be lit before anybody is due: then it falls to whoever is nearest.
         let away = |cook: &usize| {
             let presences = crew.cooks[*cook].present.iter();
-            presences.map(|&[start, end]| (start - at).max(at - end)).min().unwrap_or(Minute::MAX)
+            presences
+                .map(|&[start, end]| start.saturating_sub(at).max(at.saturating_sub(end)))
+                .min()
+                .unwrap_or(Minute::MAX)
         };
         return (0..crew.cooks.len()).min_by_key(away).into_iter().collect();
     }

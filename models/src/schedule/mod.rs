@@ -37,7 +37,7 @@ use running::Runs;
 /// Works out what the cooks do, with as many nameless cooks as the problem's shifts have hands.
 ///
 /// The plan should be one that [`check`](crate::check::check) accepts. Of one that is not, as much is worked out as makes
-/// sense: steps without a legal choice are left out, and [`check`] says what does not hold.
+/// sense: steps without a legal choice are left out, of a problem with numbers that nobody can count with everything is, and [`check`] says what does not hold.
 ///
 /// ```
 /// use rangewright_models::{plan::Plan, problem::Problem, schedule};
@@ -69,6 +69,10 @@ pub fn schedule(problem: &Problem, plan: &Plan) -> Schedule {
 /// At each minute the crew should have as many cooks as the problem's shifts have hands. Where the problem names its cooks,
 /// these are the crew, in the same order, and each does what the plan says.
 pub fn schedule_with(problem: &Problem, plan: &Plan, crew: &Crew) -> Schedule {
+    if problem.has_absurd_numbers() {
+        let cooks = crew.cooks.iter().map(|cook| cook.name.clone()).collect();
+        return Schedule { cooks, ..Schedule::default() };
+    }
     let runs = Runs::new(problem, plan);
     let mut day = Schedule {
         cooks: crew.cooks.iter().map(|cook| cook.name.clone()).collect(),
@@ -81,7 +85,7 @@ pub fn schedule_with(problem: &Problem, plan: &Plan, crew: &Crew) -> Schedule {
     for place in &problem.places {
         let here = runs.at(place.id());
         match place {
-            Place::Cavity(cavity) => day.cavities.push(cavity::day(problem, cavity, &runs)),
+            Place::Cavity(cavity) => day.cavities.push(cavity::day(problem, cavity, &runs, crew)),
             Place::Hob(hob) => day.hobs.push(burners::day(hob, &here)),
             Place::Top(top) => day.tops.push(pans::on_top(top, &here)),
         }

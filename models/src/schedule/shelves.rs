@@ -308,6 +308,7 @@ mod tests {
             settle: 0,
             cool_off: 0,
             heats: Vec::new(),
+            attended: false,
         };
         let room = Room { width: 600, depth: 400, height: 800, clearance: 20, racks: 4 };
         let pans: Vec<Pan> = (0..24).map(|at| pan(at, 90, [190 + at % 3, 190 - at % 2, 150 + at], None)).collect();

@@ -135,7 +135,11 @@ pub fn why_this_way(
             match solve_as(&forced, judge, &limits)? {
                 Outcome::Planned(planned) => {
                     let other = planned.plan;
-                    let more = [other.lateness - plan.lateness, other.waiting - plan.waiting, other.hot - plan.hot];
+                    let more = [
+                        other.lateness.saturating_sub(plan.lateness),
+                        other.waiting.saturating_sub(plan.waiting),
+                        other.hot.saturating_sub(plan.hot),
+                    ];
                     let proved = other.bounds == [other.lateness, other.waiting, other.hot];
                     let later = other.served.iter().filter_map(|(course, minute)| {
                         let by = minute - plan.served.get(course)?;

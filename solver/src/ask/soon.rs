@@ -46,7 +46,7 @@ pub fn at_once(problem: &Problem, now: Option<Minute>) -> Problem {
     let end = problem.shifts.iter().map(|shift| shift.end).chain(cooks).max().unwrap_or(now);
     for course in &mut problem.courses {
         course.serve = now;
-        course.max_slip = LONGEST.max(end - now);
+        course.max_slip = LONGEST.max(end.saturating_sub(now));
     }
     problem
 }

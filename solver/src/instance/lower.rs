@@ -6,6 +6,7 @@ use rangewright_models::oven;
 use rangewright_models::problem::{self, Cavity, Minute, Place, Problem, legal};
 
 use super::crew::{self, Muster};
+use super::minded::Minded;
 use super::windows::LinkGraph;
 use super::{
     Course, During, HANDS, Instance, Link, Mode, Need, PlaceTable, Profile, Rate, Resource, Step, Time, Windows,
@@ -31,13 +32,15 @@ pub(super) fn lower<'p>(problem: &'p Problem, halt: Halt<'p>) -> Result<Instance
     let horizon = horizon(&courses, &links);
     let mut places: Vec<PlaceTable> = problem.places.iter().map(PlaceTable::new).collect();
     let mut resources = resources(problem);
+    let (minded, lit) = Minded::new(problem, resources.len());
+    resources.extend(lit);
     let muster = Muster::new(problem, resources.len());
     let mut steps = Vec::with_capacity(problem.steps.len());
     let mut reasons = Vec::new();
     for (index, step) in problem.steps.iter().enumerate() {
         let modes = step.modes.iter().enumerate();
         let modes: Vec<Mode> = modes
-            .filter_map(|(source, mode)| lower_mode(problem, &names, muster.as_ref(), step, source, mode))
+            .filter_map(|(source, mode)| lower_mode(problem, &names, muster.as_ref(), &minded, step, source, mode))
             .collect();
         if modes.is_empty() {
             reasons.push(Reason::NoMode { step: step.id.clone() });
@@ -171,6 +174,7 @@ fn lower_mode(
     problem: &Problem,
     names: &Names<'_>,
     muster: Option<&Muster<'_>>,
+    minded: &Minded,
     step: &problem::Step,
     source: usize,
     mode: &problem::Mode,
@@ -205,6 +209,7 @@ fn lower_mode(
             needs.push(Need { resource: names.pools[pool.as_str()], during: During::Whole, amount });
         }
     }
+    needs.extend(minded.need(problem, place, step, mode));
     let in_cavity = mode.t.is_some();
     Some(Mode {
         source,

@@ -5,6 +5,7 @@
 
 mod crew;
 mod lower;
+mod minded;
 mod need;
 mod profile;
 mod separation;

@@ -15,6 +15,9 @@ use rangewright_models::plan::{Plan, PlannedStep};
 use rangewright_models::problem::{Minute, Mode, Place, Problem, Step};
 use rangewright_models::schedule::{Crew, Schedule};
 
+/// Minutes beyond any plan: nothing is counted with them.
+const FAR: Minute = 100_000;
+
 /// What takes no longer than this is done between two moves of other work, if it must be, minutes.
 pub(crate) const MOMENT: Minute = 2;
 
@@ -110,6 +113,10 @@ impl<'a> Order<'a> {
         day: &Schedule,
         touches: Touches,
     ) -> Option<Order<'a>> {
+        let mut minutes = plan.steps.values().flat_map(|own| [own.start, own.end]).chain(plan.served.values().copied());
+        if problem.has_absurd_numbers() || minutes.any(|minute| !(-FAR..=FAR).contains(&minute)) {
+            return None;
+        }
         let run = |step: &'a Step| {
             let planned = plan.steps.get(&step.id)?;
             Some(Run { step, mode: step.modes.get(planned.mode)?, planned })

@@ -394,7 +394,46 @@ impl<'t, 'a> Search<'t, 'a> {
             let apart = run.end <= other.start || other.end <= run.start;
             (air && !apart) || !self.time_between(cavity, run, other) || opens(run, other) || opens(other, run)
         };
-        stays_in && run.start >= self.table.problem.opening + first_heat && !inside().any(clash)
+        stays_in
+            && run.start >= self.table.problem.opening + first_heat
+            && self.is_lit(cavity, run)
+            && !inside().any(clash)
+    }
+
+    /// Looks at the minutes one by one: where nobody is there for long, an oven that somebody lights goes out.
+    fn is_lit(&self, cavity: &Cavity, run: &Run<'a>) -> bool {
+        let problem = self.table.problem;
+        let window = run.mode.t.expect("given");
+        let low = window[0].max(cavity.t_min);
+        if !cavity.attended || low <= 20 {
+            return true;
+        }
+        let stays = problem.links.iter().any(|link| link.stay && link.to == problem.steps[run.step].id);
+        let needed = if stays { 0 } else { changeover(cavity, [20, 20], [low, low]) };
+        let hands = |minute: i64| problem.shifts.iter().any(|s| s.hands > 0 && s.start <= minute && minute < s.end);
+        let somebody = |minute: i64| {
+            hands(minute)
+                || problem.cooks.iter().flat_map(|cook| &cook.shifts).any(|s| s.start <= minute && minute < s.end)
+        };
+        let ends =
+            problem.shifts.iter().map(|s| s.end).chain(problem.cooks.iter().flat_map(|c| &c.shifts).map(|s| s.end));
+        let last = ends.max().unwrap_or(0);
+        let Some(first) = (0..=last).find(|&minute| somebody(minute)) else { return true };
+        if problem.opening < first && cavity.t_open <= 20 && run.start < first + needed {
+            return false;
+        }
+        let mut alone = 0;
+        for minute in first..=last {
+            if !somebody(minute) {
+                alone += 1;
+                continue;
+            }
+            if alone > cavity.cool_off && minute - alone < run.start && run.start < minute + needed {
+                return false;
+            }
+            alone = 0;
+        }
+        true
     }
 
     fn time_between(&self, cavity: &Cavity, a: &Run<'a>, b: &Run<'a>) -> bool {

@@ -22,6 +22,7 @@ fn cavity(width: i64, depth: i64, height: i64, racks: i64, clearance: i64) -> Ca
         settle: 3,
         cool_off: 20,
         heats: vec![Heat::Fan],
+        attended: false,
     }
 }
 

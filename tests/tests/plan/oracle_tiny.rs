@@ -4,7 +4,8 @@
 use std::collections::BTreeMap;
 
 use rangewright::models::check::check;
-use rangewright::models::problem::Problem;
+use rangewright::models::problem::{Place, Problem, Shift};
+use rangewright::{Limits, Outcome, solve};
 use rangewright_tests::data;
 use rangewright_tests::oracle::{Verdict, enumerate};
 
@@ -41,4 +42,44 @@ fn the_oracle_agrees_with_the_reference() {
             Verdict::TooLarge => panic!("{name} is too large"),
         }
     }
+}
+
+/// The tiny kitchens with ovens that somebody has to light, and cooks who all go away for a while.
+#[test]
+fn an_oven_that_somebody_lights_is_planned_as_the_oracle_says() {
+    let (mut planned, mut changed, mut impossible) = (0, 0, 0);
+    for name in reference().into_keys() {
+        let mut problem: Problem = data::json(&format!("kitchens/instances/{name}.json"));
+        let before = enumerate(&problem, 3_000_000);
+        let shifts = std::mem::take(&mut problem.shifts);
+        for shift in shifts {
+            let middle = (shift.start + shift.end) / 2;
+            problem.shifts.push(Shift { end: middle, ..shift });
+            problem.shifts.push(Shift { start: (middle + 4).min(shift.end - 1), ..shift });
+        }
+        for place in &mut problem.places {
+            if let Place::Cavity(cavity) = place {
+                (cavity.attended, cavity.cool_off) = (true, 2);
+            }
+        }
+        if !problem.faults().is_empty() {
+            continue;
+        }
+        match (enumerate(&problem, 3_000_000), solve(&problem, &Limits::default()).expect("an answer")) {
+            (Verdict::Best(best), Outcome::Planned(own)) => {
+                let plan = own.plan;
+                assert_eq!([plan.lateness, plan.waiting, plan.hot], best.goals, "{name}");
+                check(&problem, &best.plan(&problem)).unwrap_or_else(|broken| panic!("{name}: {broken:#?}"));
+                planned += 1;
+                changed += usize::from(!matches!(before, Verdict::Best(before) if before.goals == best.goals));
+            }
+            (Verdict::Impossible, Outcome::Impossible(_)) => impossible += 1,
+            (Verdict::TooLarge, _) => {}
+            (oracle, own) => panic!("{name}: {oracle:?} and {own:?}"),
+        }
+    }
+    assert!(
+        planned >= 20 && changed >= 5,
+        "{planned} planned, {changed} otherwise than before, {impossible} impossible"
+    );
 }

@@ -8,6 +8,7 @@ mod door;
 mod hands;
 mod hob;
 mod links;
+mod lit;
 mod modes;
 mod pieces;
 mod pools;
@@ -39,6 +40,7 @@ pub(super) fn check(facts: &Facts<'_>, violations: &mut Vec<Violation>) {
     room::check(facts, violations);
     air::check(facts, violations);
     changeover::check(facts, violations);
+    lit::check(facts, violations);
     door::check(facts, violations);
 }
 
