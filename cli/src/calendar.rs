@@ -141,7 +141,7 @@ fn lead(what: &What) -> Minute {
     match what {
         What::Work { .. } | What::PutIn { .. } | What::Serve { .. } => 3,
         What::TakeOut { .. } | What::Touch { .. } => 1,
-        What::Leave { .. } | What::Dial { .. } | What::Shift { .. } => 0,
+        What::Leave { .. } | What::Dial { .. } | What::Shift { .. } | What::Wash { .. } => 0,
     }
 }
 
@@ -152,6 +152,7 @@ fn key(what: &What) -> String {
         What::TakeOut { step } => format!("take-out.{step}"),
         What::Shift { step, .. } => format!("shift.{step}"),
         What::Dial { place, .. } => format!("dial.{place}"),
+        What::Wash { after } => format!("wash.{after}"),
         What::Leave { step } => format!("leave.{step}"),
         What::PutIn { step } => format!("put-in.{step}"),
         What::Work { step } => format!("work.{step}"),

@@ -35,6 +35,7 @@ mod paper;
 mod pass;
 mod picture;
 mod plain;
+mod scales;
 mod sheet;
 mod table;
 mod words;

@@ -6,6 +6,7 @@ use crate::evening::chart::Chart;
 use crate::evening::places::{Table, tables};
 use crate::evening::{CookSheet, Evening, Sort, View, phrases};
 use crate::plain;
+use crate::sheet::INFERRED;
 
 /// The whole answer.
 pub(crate) fn sheets(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>) -> String {
@@ -31,7 +32,7 @@ pub(crate) fn sheets(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>) 
     }
     if evening.only.is_some() {
         // Whose sheet it is has asked for nothing else.
-        return text + &format!("\n{}\n", begin(DEFERENCE));
+        return text + &cares(evening);
     }
     text += &appliances(view, &tables(view, chart));
     text += &hands(evening);
@@ -46,6 +47,21 @@ pub(crate) fn sheets(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>) 
     for sentence in &evening.proof {
         text += &format!("{}\n", begin(sentence));
     }
+    text += &cares(evening);
+    for (head, first, lines) in
+        [("What is in it", Some(INFERRED), &evening.contents), ("The hour after", None, &evening.after)]
+    {
+        if !lines.is_empty() {
+            text += &format!("\n## {head}\n\n");
+            text += &first.map_or(String::new(), |first| format!("{}\n\n", inline(first)));
+            lines.iter().for_each(|line| text += &format!("- {}\n", begin(line)));
+        }
+    }
+    text
+}
+
+fn cares(evening: &Evening<'_>) -> String {
+    let mut text = String::new();
     text += "\n## Take care\n\n";
     for care in &evening.cares {
         let (caution, source) = (inline(&care.caution.text), inline(&care.caution.source.cited()));

@@ -112,6 +112,7 @@ fn sort(what: &What) -> &'static str {
         What::TakeOut { .. } => "take out",
         What::Shift { .. } => "shift",
         What::Dial { .. } => "dial",
+        What::Wash { .. } => "wash",
         What::Leave { .. } => "leave",
         What::PutIn { .. } => "put in",
         What::Work { .. } => "work",

@@ -1,5 +1,7 @@
 //! What the sheets call the parts of a problem.
 
+use crate::plain::TIED;
+use crate::scales;
 use rangewright::Planner;
 use rangewright::models::caution::Caution;
 use rangewright::models::feast::Units;
@@ -8,8 +10,6 @@ use rangewright::models::problem::Minute;
 use rangewright::models::units::{Scale, Temperature, spoken_minutes};
 use rangewright::odds::{Margins, Odds};
 use serde::Serialize;
-
-use crate::plain::TIED;
 
 /// The labels of a feast, or makeshift ones for a bare problem.
 pub(crate) struct Words {
@@ -165,6 +165,14 @@ impl Words {
             (units, _) => units.exactly(temperature),
         };
         said.replace(' ', TIED)
+    }
+
+    /// A sentence that gives temperatures on both scales: the menu's own first.
+    pub(crate) fn scaled(&self, text: &str) -> String {
+        match self.labels.units {
+            Units::Customary => scales::fahrenheit_first(text),
+            _ => text.to_owned(),
+        }
     }
 
     /// A length, given in mm.

@@ -1,11 +1,13 @@
-//! The cautions of a plan, in one place.
+//! The cautions of a plan: all of them once in a part of their own, and the gravest few where they bite.
 
-use rangewright::models::caution::{Caution, Weight, of_plan};
+use rangewright::models::caution::{AtStep, Caution, JOBS_A_LINE, PlanCaution, Weight, afterwards, at_steps, of_plan};
 use rangewright::models::labels::Labels;
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::Problem;
+use rangewright::models::schedule::What;
 
-use super::View;
+use super::jobs::{Entry, Sort};
+use super::{CookSheet, View};
 use crate::words::{Words, capital};
 
 /// A caution with the dishes it applies to.
@@ -13,6 +15,8 @@ pub(crate) struct Care {
     pub(crate) caution: Caution,
     /// Names, in the menu's order.
     pub(crate) dishes: Vec<String>,
+    /// Ids of the steps it applies to.
+    pub(crate) steps: Vec<String>,
 }
 
 impl Care {
@@ -30,7 +34,12 @@ impl Care {
 
 /// Every caution that applies to a plan.
 pub(crate) fn of(problem: &Problem, words: &Words, labels: &Labels, plan: &Plan) -> Vec<Care> {
-    let care = |own: rangewright::models::caution::PlanCaution| {
+    named(words, of_plan(problem, labels, plan))
+}
+
+fn named(words: &Words, cautions: Vec<PlanCaution>) -> Vec<Care> {
+    let care = |mut own: PlanCaution| {
+        own.caution.text = words.scaled(&own.caution.text);
         let mut dishes: Vec<String> = Vec::new();
         for step in &own.steps {
             let name = words.dish_of(step);
@@ -38,12 +47,52 @@ pub(crate) fn of(problem: &Problem, words: &Words, labels: &Labels, plan: &Plan)
                 dishes.push(name.to_owned());
             }
         }
-        Care { caution: own.caution, dishes }
+        Care { caution: own.caution, dishes, steps: own.steps }
     };
-    of_plan(problem, labels, plan).into_iter().map(care).collect()
+    cautions.into_iter().map(care).collect()
 }
 
-/// Every caution that applies to this evening.
-pub(super) fn all(view: &View<'_>) -> Vec<Care> {
-    of(view.problem, view.words, &view.words.labels, &view.planned.plan)
+/// Every caution that applies to this evening; the gravest few are written beside the jobs where they bite.
+pub(super) fn all(view: &View<'_>, sheets: &mut [CookSheet], entries: &mut [Entry]) -> Vec<Care> {
+    let (labels, plan) = (&view.words.labels, &view.planned.plan);
+    let cautions = of_plan(view.problem, labels, plan);
+    let mut lines = at_steps(labels, plan, &cautions);
+    lines.iter_mut().for_each(|line| line.text = view.words.scaled(&line.text));
+    for sheet in sheets {
+        mark(&lines, &mut sheet.days.iter_mut().flat_map(|day| &mut day.entries).collect::<Vec<_>>());
+    }
+    mark(&lines, &mut entries.iter_mut().collect::<Vec<_>>());
+    named(view.words, cautions)
+}
+
+/// Writes the gravest lines beside their jobs: one for so many jobs, and each limit that is broken.
+fn mark(lines: &[AtStep], entries: &mut [&mut Entry]) {
+    let mut room = entries.len() / JOBS_A_LINE;
+    for line in lines {
+        let broken = line.weight == Weight::Breach;
+        if room == 0 && !broken {
+            continue;
+        }
+        if let Some(entry) = entries.iter_mut().find(|entry| begins(&entry.what, &line.step)) {
+            entry.more.push(Sort::Care.line(format!("Take care: {}", line.text)));
+            room = room.saturating_sub(1);
+        }
+    }
+}
+
+fn begins(what: &What, own: &str) -> bool {
+    matches!(what, What::PutIn { step } | What::Work { step } | What::Leave { step } if step == own)
+}
+
+/// What is to be done when the last course is out.
+pub(super) fn after(view: &View<'_>) -> Vec<String> {
+    let (labels, words) = (&view.words.labels, view.words);
+    let all = afterwards(view.problem, labels, &view.planned.plan);
+    all.iter().map(|own| own.sentence(|minute| words.clock(minute), |minute| words.day(minute))).collect()
+}
+
+/// What calls for care in each dish, and its allergens, with the words that it was inferred from.
+pub(super) fn contents(view: &View<'_>) -> Vec<String> {
+    let dishes = view.problem.dishes.iter().filter_map(|dish| view.words.labels.dishes.get(&dish.id));
+    dishes.filter_map(|dish| Some(format!("{}: {}", dish.name, dish.contents.told()?))).collect()
 }

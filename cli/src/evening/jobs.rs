@@ -1,5 +1,6 @@
 //! What each cook does, in order of time, in words.
 
+use rangewright::models::larder::Food;
 use rangewright::models::menu::Kind;
 use rangewright::models::problem::Minute;
 use rangewright::models::schedule::{Job, Setting, What};
@@ -89,7 +90,7 @@ pub(crate) enum Sort {
 }
 
 impl Sort {
-    fn line(self, text: impl Into<String>) -> Line {
+    pub(super) fn line(self, text: impl Into<String>) -> Line {
         Line { sort: self, text: text.into() }
     }
 }
@@ -150,11 +151,15 @@ fn words(view: &View<'_>, job: &Job) -> Option<Said> {
             format!("SERVE {}", view.words.course(course).to_uppercase()),
             vec![Sort::Note.line(capital(&phrases::list(&phrases::dishes_of(view, course))))],
         ),
+        What::Wash { after } => (
+            "Wash hands, board and knife".to_owned(),
+            vec![Sort::Note.line(format!("With hot water and soap: they had raw {}", flesh(view, after)?))],
+        ),
         What::Shift { place, step } => shift(view, place, step, job.at)?,
         What::Work { step } => {
             let own = planned(view, step)?;
             let mut more: Vec<Line> = place(view, own).map(|place| Sort::Where.line(place)).into_iter().collect();
-            more.extend(care(view, own));
+            more.extend(notes(view, own));
             more.extend(look(view, step));
             (timed(view.words.title(step), job), more)
         }
@@ -220,7 +225,8 @@ fn begin(view: &View<'_>, job: &Job, own: Planned<'_>) -> Option<Said> {
     let stays_from = view.problem.links.iter().find(|link| link.stay && link.to == step).map(|link| link.from.as_str());
     let place = place(view, own);
     let idle = !job.what.busy() && own.mode.place.is_none() && own.end - own.start < WORTH_A_LINE;
-    if idle && look(view, step).is_none() && care(view, own).is_empty() {
+    let said = || look(view, step).is_some() || !notes(view, own).is_empty();
+    if idle && !said() && view.words.cautions(step, own.index).next().is_none() {
         return None;
     }
     let mut more: Vec<Line> = Vec::new();
@@ -245,7 +251,7 @@ fn begin(view: &View<'_>, job: &Job, own: Planned<'_>) -> Option<Said> {
         more.push(Sort::Note.line(format!("Keep the door shut until {open}")));
     }
     more.extend(unmet(view, own));
-    more.extend(care(view, own));
+    more.extend(notes(view, own));
     // What is looked for at the end stands where it is taken out, or where it goes on in the same oven.
     let goes_on = view.problem.links.iter().any(|link| link.stay && link.from == step);
     if own.mode.unload == 0 && !goes_on {
@@ -286,6 +292,12 @@ fn shift(view: &View<'_>, place: &str, step: &str, at: Minute) -> Option<Said> {
     Some((head, vec![Sort::Where.line(to)]))
 }
 
+/// What meat a step has, in a word.
+fn flesh(view: &View<'_>, step: &str) -> Option<String> {
+    let label = view.words.step(step)?;
+    Some(view.words.labels.dishes.get(&label.dish)?.contents.first(Food::is_flesh)?.to_string())
+}
+
 /// A wish for a height that is not met.
 fn unmet(view: &View<'_>, own: Planned<'_>) -> Option<Line> {
     let unmet = view.day.cavities.iter().flat_map(|day| &day.unmet).find(|unmet| unmet.step == own.step.id)?;
@@ -301,8 +313,8 @@ fn wanted<'a>(view: &View<'a>, step: &str) -> Option<&'a str> {
     view.words.step(step)?.look.as_deref()
 }
 
-/// A note of the menu, and the cautions that bite at this step.
-fn care(view: &View<'_>, own: Planned<'_>) -> Vec<Line> {
+/// Notes of the menu, and of the models.
+fn notes(view: &View<'_>, own: Planned<'_>) -> Vec<Line> {
     let label = view.words.step(&own.step.id);
     let mut notes: Vec<&String> = label.and_then(|label| label.note.as_ref()).into_iter().collect();
     notes.extend(label.and_then(|label| label.modes.get(own.index)).map_or(&[][..], |words| &words.notes));
@@ -312,12 +324,5 @@ fn care(view: &View<'_>, own: Planned<'_>) -> Vec<Line> {
         let before = before.and_then(|before| view.words.step(&link.from)?.modes.get(before.index));
         notes.extend(before.map_or(&[][..], |words| &words.hands_on));
     }
-    let mut short: Vec<&str> = Vec::new();
-    for caution in view.words.cautions(&own.step.id, own.index).map(|caution| caution.topic.short()) {
-        if !short.contains(&caution) {
-            short.push(caution);
-        }
-    }
-    let care = (!short.is_empty()).then(|| Sort::Care.line(format!("Take care: {}", short.join(", "))));
-    notes.into_iter().map(|note| Sort::Note.line(capital(note))).chain(care).collect()
+    notes.into_iter().map(|note| Sort::Note.line(capital(note))).collect()
 }

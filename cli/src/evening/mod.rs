@@ -13,6 +13,8 @@ mod proof;
 pub(crate) mod racks;
 mod shopping;
 
+use std::collections::BTreeSet;
+
 use rangewright::models::problem::Problem;
 use rangewright::models::schedule::Schedule;
 use rangewright::{FeastPlan, Planned};
@@ -66,6 +68,10 @@ pub(crate) struct Evening<'a> {
     pub(crate) to_buy: Vec<ToBuy>,
     pub(crate) proof: Vec<String>,
     pub(crate) cares: Vec<Care>,
+    /// What is to be done when the last course is out.
+    pub(crate) after: Vec<String>,
+    /// What is in each dish that calls for care, and its allergens.
+    pub(crate) contents: Vec<String>,
     /// What stands where, at each change.
     pub(crate) racks: Vec<racks::Arrangement<'a>>,
 }
@@ -86,24 +92,33 @@ impl<'a> Evening<'a> {
         let labels = &view.words.labels;
         let guests = usize::try_from(labels.guests).unwrap_or(0);
         let guests = (guests > 0).then(|| count(guests, "guest", "guests"));
+        let (mut sheets, mut entries) = (jobs::sheets(view), jobs::all(view));
+        let cares = care::all(view, &mut sheets, &mut entries);
         Evening {
             name: capital(&labels.name),
             facts: guests.into_iter().chain([labels.kitchen.clone()]).filter(|fact| !fact.is_empty()).collect(),
             servings: servings(view),
-            sheets: jobs::sheets(view),
-            entries: jobs::all(view),
+            sheets,
+            entries,
             only: None,
             last_hours: hands::last_hours(view),
             to_buy: shopping::to_buy(view),
             proof: proof::sentences(view),
-            cares: care::all(view),
+            cares,
+            after: care::after(view),
+            contents: care::contents(view),
             racks: racks::all(view),
         }
     }
 
-    /// Leaves only the sheet of one cook.
+    /// Leaves only the sheet of one cook, and what that cook is to take care of.
     pub(crate) fn only(mut self, cook: usize) -> Self {
         self.sheets.retain(|sheet| sheet.cook == cook);
+        let jobs = self.sheets.iter().flat_map(|sheet| &sheet.days).flat_map(|day| &day.entries);
+        let own: BTreeSet<&str> = jobs.filter_map(|entry| entry.what.step()).collect();
+        self.cares.retain(|care| care.broken() || care.steps.iter().any(|step| own.contains(step.as_str())));
+        self.after.clear();
+        self.contents.clear();
         self.only = Some(cook);
         self
     }

@@ -5,6 +5,7 @@ use rangewright::models::caution::DEFERENCE;
 
 use super::name;
 use crate::evening::Evening;
+use crate::sheet::INFERRED;
 
 pub(super) fn care(evening: &Evening<'_>) -> Markup {
     html! {
@@ -17,6 +18,19 @@ pub(super) fn care(evening: &Evening<'_>) -> Markup {
                 }
             }
             p { strong { (DEFERENCE) } }
+        }
+        @if !evening.contents.is_empty() {
+            section id="contents" aria-labelledby="contents-head" {
+                h2 id="contents-head" { "What is in it" }
+                p { (INFERRED) }
+                ul { @for line in &evening.contents { li { (name(line)) } } }
+            }
+        }
+        @if !evening.after.is_empty() {
+            section id="after" aria-labelledby="after-head" {
+                h2 id="after-head" { "The hour after" }
+                ul { @for line in &evening.after { li { (name(line)) } } }
+            }
         }
     }
 }

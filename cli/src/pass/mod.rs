@@ -167,7 +167,7 @@ fn job(entry: Entry, day: &Day) -> Job {
         What::Leave { .. } => log("started", &step),
         What::TakeOut { .. } => log("taken-out", &step),
         What::Serve { course } => log("served", &Some(course.clone())),
-        What::Touch { .. } | What::Dial { .. } | What::Shift { .. } => None,
+        What::Touch { .. } | What::Dial { .. } | What::Shift { .. } | What::Wash { .. } => None,
     };
     let head = entry.said();
     let (care, more): (Vec<_>, Vec<_>) = entry.more.into_iter().partition(|line| line.sort == Sort::Care);

@@ -43,6 +43,10 @@ pub(crate) use worth::worth;
 const WAITING: &str = "Waiting is counted in the menu's own costs: a minute of hot food in its first ten minutes costs 3 \
                        unless the menu says otherwise.";
 
+/// What the brackets behind food and allergens mean.
+pub(crate) const INFERRED: &str =
+    "In brackets: the word of the menu that it was inferred from. What is not listed is not known to be absent.";
+
 /// A course of more dishes than this is listed in columns.
 const FOLD: usize = 8;
 
@@ -56,9 +60,8 @@ pub(crate) fn planned(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>,
     }
     cooks::write(evening, &mut page);
     if evening.only.is_some() {
-        // Whose sheet it is has asked for nothing else; what to take care of stands beside the jobs.
-        page.gap();
-        page.point(DEFERENCE);
+        // Whose sheet it is has asked for nothing else.
+        page.cares(&evening.cares);
         return page.finish();
     }
     chart::write(view, chart, &mut page);
@@ -78,6 +81,15 @@ pub(crate) fn planned(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>,
         page.point(&format!("{}: {} [{}]", care.head(), care.caution.text, care.caution.source.cited()));
     }
     page.point(DEFERENCE);
+    if !evening.contents.is_empty() {
+        page.heading("What is in it");
+        page.line(INFERRED);
+        evening.contents.iter().for_each(|line| page.point(line));
+    }
+    if !evening.after.is_empty() {
+        page.heading("The hour after");
+        evening.after.iter().for_each(|line| page.point(line));
+    }
     page.finish()
 }
 

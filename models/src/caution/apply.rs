@@ -11,6 +11,8 @@ use crate::problem::Mode;
 pub(crate) struct Nature {
     /// It has been hot before.
     pub(crate) cooked: bool,
+    /// It has been heated right through, not only browned or kept warm.
+    pub(crate) through: bool,
     /// Heat comes after.
     pub(crate) to_be_cooked: bool,
 }
@@ -28,7 +30,7 @@ pub(crate) fn of(
     // Rice, beans and what is bought cooked have no centre to be reached; nor is what was cooked cooked again.
     let centre =
         !contents.bought_cooked && contents.any(|food| food.is_flesh() || food == Food::Egg && contents.said());
-    let risky = centre && !nature.cooked;
+    let risky = centre && !nature.through;
     let mut topics = Vec::new();
     match kind {
         Kind::Roast | Kind::Finish | Kind::Grill | Kind::Toast | Kind::Bake | Kind::Braise | Kind::Sear if risky => {
@@ -76,12 +78,14 @@ mod tests {
             of(&kind, contents, nature, &[], Region::Us).0.into_iter().map(|caution| caution.topic).collect()
         };
         let raw = Nature::default();
-        let cooked = Nature { cooked: true, to_be_cooked: false };
-        let to_cook = Nature { cooked: false, to_be_cooked: true };
+        let cooked = Nature { cooked: true, through: true, to_be_cooked: false };
+        let browned = Nature { cooked: true, ..raw };
+        let to_cook = Nature { to_be_cooked: true, ..raw };
         assert_eq!(topics(Kind::Fry, &[], to_cook), [Topic::HotFat]);
         assert_eq!(topics(Kind::Chill, &[Contains::Rice], cooked), [Topic::SlowCooling]);
         assert_eq!(topics(Kind::Chill, &[Contains::Egg], to_cook), [], "pastry is chilled before it is baked");
         assert_eq!(topics(Kind::Roast, &[Contains::Poultry], raw), [Topic::Undercooked]);
+        assert_eq!(topics(Kind::Roast, &[Contains::Poultry], browned), [Topic::Undercooked], "browned is still raw");
         assert_eq!(topics(Kind::Roast, &[], raw), []);
         assert_eq!(topics(Kind::Beat, &[Contains::Egg], raw), [Topic::RawEgg]);
         assert_eq!(topics(Kind::Beat, &[Contains::Egg], to_cook), [], "a batter is cooked");

@@ -119,7 +119,7 @@ fn slow_cooling(region: Region) -> (String, Source) {
 }
 
 /// Degrees on both scales: `74 C (165 F)`. Sources round their own conversions; 57 C is 135 F in the Food Code.
-fn both(celsius: f64) -> String {
+pub(super) fn both(celsius: f64) -> String {
     let fahrenheit = celsius * 9.0 / 5.0 + 32.0;
     format!("{celsius:.0} C ({fahrenheit:.0} F)")
 }

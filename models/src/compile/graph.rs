@@ -179,9 +179,11 @@ impl<'a> Graph<'a> {
         let mut natures = vec![Nature::default(); self.jobs.len()];
         let order = self.order.as_deref().unwrap_or_default();
         let hot = |job: usize| warms(self.jobs[job].step) != Warmth::None;
+        let through = |job: usize| warms(self.jobs[job].step) == Warmth::Through;
         for &to in order {
-            let before = self.arcs.iter().filter(|arc| arc.to == to);
-            natures[to].cooked = before.map(|arc| arc.from).any(|from| hot(from) || natures[from].cooked);
+            let before: Vec<usize> = self.arcs.iter().filter(|arc| arc.to == to).map(|arc| arc.from).collect();
+            natures[to].cooked = before.iter().any(|&from| hot(from) || natures[from].cooked);
+            natures[to].through = before.iter().any(|&from| through(from) || natures[from].through);
         }
         for &from in order.iter().rev() {
             let after = self.arcs.iter().filter(|arc| arc.from == from);

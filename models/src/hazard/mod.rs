@@ -25,6 +25,7 @@ pub use page::page;
 pub use rules::Rules;
 
 pub(crate) use facts::{facts, warms};
+pub(crate) use known::{days_kept, glows, handles_raw, least_core as least};
 
 /// Something that could hurt somebody.
 #[derive(Clone, Copy)]

@@ -66,12 +66,12 @@ impl Contents {
         for said in &dish.contains {
             contents.foods.insert(Food::of(*said), Known::Said);
         }
-        let titles = dish.steps.iter().filter_map(|step| step.title.as_deref());
-        let bought = dish.buys.iter().map(|buy| buy.what.as_str());
-        let texts: Vec<&str> = std::iter::once(dish.name.as_str()).chain(titles).chain(bought).collect();
+        let jobs = dish.steps.iter().filter_map(|step| step.title.as_deref()).map(|title| (title, true));
+        let bought = dish.buys.iter().map(|buy| (buy.what.as_str(), false));
+        let texts: Vec<(&str, bool)> = std::iter::once((dish.name.as_str(), false)).chain(jobs).chain(bought).collect();
         // A vegan bake with "mince" in it has none; what is bought or done in another dish does not speak for this one.
         let meatless = words::tokens(&dish.name).iter().any(|word| words::MEATLESS.contains(&word.as_str()));
-        for text in texts {
+        for (text, is_job) in texts {
             let found = words::of(text);
             for (food, word) in found.foods {
                 if !(meatless && food.is_animal()) {
@@ -79,6 +79,10 @@ impl Contents {
                 }
             }
             for (allergen, word) in found.allergens {
+                // "Roll and tie the shoulder" asks for no bread.
+                if is_job && word == "roll" {
+                    continue;
+                }
                 contents.allergens.entry(allergen).or_insert(Known::From(word));
             }
             contents.bought_cooked |= found.bought_cooked;
@@ -115,6 +119,31 @@ impl Contents {
                 self.opened = None;
             }
         }
+    }
+
+    /// What calls for care and the allergens, as a sheet says it, each with the word it was inferred from in brackets; none
+    /// if there is neither.
+    ///
+    /// ```
+    /// use rangewright_models::larder::Contents;
+    /// use rangewright_models::menu::{Dish, Kind, Step};
+    ///
+    /// let dish = Dish::new("Leek gratin with cream", vec![Step::new(Kind::Bake, 60)]);
+    /// assert_eq!(Contents::of(&dish).told().as_deref(), Some("dairy [cream]; allergens: milk [cream]"));
+    /// ```
+    pub fn told(&self) -> Option<String> {
+        let told = |name: String, known: &Known| match known {
+            Known::From(word) if *word != name => format!("{name} [{word}]"),
+            _ => name,
+        };
+        // "Meat" alone says nothing where it is known of which animal.
+        let better = self.any(|food| food.is_flesh() && food != Food::Meat);
+        let foods = self.foods.iter().filter(|(food, _)| !(better && **food == Food::Meat));
+        let foods: Vec<String> = foods.map(|(food, known)| told(food.to_string(), known)).collect();
+        let allergens: Vec<String> = self.allergens.iter().map(|(own, known)| told(own.to_string(), known)).collect();
+        let allergens = (!allergens.is_empty()).then(|| format!("allergens: {}", allergens.join(", ")));
+        let parts: Vec<String> = (!foods.is_empty()).then(|| foods.join(", ")).into_iter().chain(allergens).collect();
+        (!parts.is_empty()).then(|| parts.join("; "))
     }
 
     /// Whether it is in the dish.

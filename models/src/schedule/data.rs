@@ -64,6 +64,11 @@ pub enum What {
         /// Index into [`CavityDay::settings`].
         setting: usize,
     },
+    /// Wash hands, board and knife, which had something raw; added by [`add_washing`](crate::caution::add_washing).
+    Wash {
+        /// The step that soiled them.
+        after: String,
+    },
     /// A step starts that needs no hand: it rests, chills, or stays where it is.
     Leave {
         /// The step.
@@ -98,7 +103,7 @@ impl What {
             | What::Touch { step, .. }
             | What::Shift { step, .. }
             | What::Leave { step } => Some(step),
-            What::Dial { .. } | What::Serve { .. } => None,
+            What::Dial { .. } | What::Serve { .. } | What::Wash { .. } => None,
         }
     }
 

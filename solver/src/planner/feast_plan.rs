@@ -1,5 +1,6 @@
 //! A feast with its plan, and all that follows from it.
 
+use rangewright_models::caution::add_washing;
 use rangewright_models::caution::{self, PlanCaution};
 use rangewright_models::day::{Entry, fold};
 use rangewright_models::labels::Labels;
@@ -29,7 +30,8 @@ pub struct FeastPlan {
 impl FeastPlan {
     /// The plan must be one of the planner's problem.
     pub(super) fn new(planner: Planner, planned: Planned) -> FeastPlan {
-        let schedule = schedule_with(planner.problem(), &planned.plan, planner.crew());
+        let mut schedule = schedule_with(planner.problem(), &planned.plan, planner.crew());
+        add_washing(&mut schedule, planner.problem(), planner.labels(), &planned.plan);
         FeastPlan { planner, planned, schedule }
     }
 

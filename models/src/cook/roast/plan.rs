@@ -245,7 +245,7 @@ impl Run<'_> {
             if p.minute > near.pull_minute { near.pull_c.min(end_c) } else { p.core_c }
         };
         let core = safety::Core {
-            likely: course.iter().map(|p| (p.minute, resting(p)[1])).collect(),
+            late: course.iter().map(|p| (at(p, high), resting(p)[1])).collect(),
             proved: course.iter().map(|p| (at(p, low), read_c(p))).collect(),
         };
         let told: Vec<Point> = course.iter().map(|p| Point { core_c: resting(p)[0], ..*p }).collect();

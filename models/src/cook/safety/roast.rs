@@ -74,8 +74,8 @@ pub(in crate::cook) fn roast(roast: &Roast, region: Region) -> Vec<Caution> {
 
 /// The middle of a roast over time, `(minute, degrees C)` in order of time, as safety must take it.
 pub(in crate::cook) struct Core {
-    /// The best estimate.
-    pub(in crate::cook) likely: Vec<(f64, f64)>,
+    /// The late end of its range: what is lukewarm for long is judged by that.
+    pub(in crate::cook) late: Vec<(f64, f64)>,
     /// What a probe proves: the early end of the range until the pull, then the lower of the readings at the pull and at the
     /// end of the rest. What is only computed to rise between is not credited.
     pub(in crate::cook) proved: Vec<(f64, f64)>,
@@ -106,13 +106,13 @@ pub(in crate::cook) fn way(
         cautions.extend(slow_surface(layer_minute));
     }
     let inside = roast.stuffed || roast.handling != Handling::Whole || roast.meat == Meat::Poultry;
-    let lukewarm = minutes_between(&core.likely, region);
+    let lukewarm = minutes_between(&core.late, region);
     if lukewarm > super::SURFACE_MINUTES {
         cautions.push(Caution::new(
             Topic::LowOven,
             if inside { Weight::Breach } else { Weight::Caution },
             format!(
-                "the middle spends {lukewarm:.0} min within {}, rest included",
+                "the middle may spend {lukewarm:.0} min within {}, rest included, if it comes late",
                 both_ends(region.cold_c().value, region.hot_c().value)
             ),
             assumed("engineering judgement, after the Food Code's four hours; regions have no rule for cooking itself"),

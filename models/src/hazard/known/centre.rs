@@ -19,7 +19,7 @@ pub(super) const HAZARD: Hazard = Hazard {
 };
 
 /// The least centre temperature of what a dish contains; none if nothing in it has one.
-pub(super) fn least_core(facts: &Facts, contents: &Contents, rules: &Rules) -> Option<Minimum> {
+pub(crate) fn least_core(facts: &Facts, contents: &Contents, rules: &Rules) -> Option<Minimum> {
     let piece = facts.piece;
     let meats = contents.foods.keys().filter_map(|food| match food {
         Food::Poultry => Some(Meat::Poultry),

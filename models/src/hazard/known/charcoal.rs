@@ -49,7 +49,7 @@ pub(super) const HAZARD: Hazard = Hazard {
 };
 
 /// Whether a step needs glowing coals.
-fn glows(spell: &Spell<'_>) -> bool {
+pub(crate) fn glows(spell: &Spell<'_>) -> bool {
     spell.text_says(COALS) && !spell.text_says(&["barbecue sauce", "bbq sauce"])
 }
 

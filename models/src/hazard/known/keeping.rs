@@ -22,7 +22,7 @@ pub(super) const HAZARD: Hazard = Hazard {
 };
 
 /// Days for cooked food.
-fn days_kept(region: Region) -> i64 {
+pub(crate) fn days_kept(region: Region) -> i64 {
     match region {
         Region::Us => 4,
         Region::Uk => 2,

@@ -29,8 +29,11 @@ use crate::labels::{Facts, Warmth};
 use crate::larder::Contents;
 use crate::problem::Mode;
 
-use centre::least_core;
+pub(crate) use centre::least_core;
+pub(crate) use charcoal::glows;
+pub(crate) use keeping::days_kept;
 use oven::oven_floor;
+pub(crate) use raw_beside_ready::handles_raw;
 
 /// Every hazard; the gravest first.
 pub const ALL: &[Hazard] = &[

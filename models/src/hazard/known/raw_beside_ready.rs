@@ -30,6 +30,16 @@ fn by_hand(spell: &Spell<'_>) -> bool {
     ) && spell.facts.warmth == Warmth::None
 }
 
+/// Whether hands, board and knife have raw meat, poultry or fish.
+pub(crate) fn handles_raw(own: &Spell<'_>) -> bool {
+    by_hand(own)
+        && !own.facts.cooked
+        && own.facts.to_be_cooked
+        && !own.contents().bought_cooked
+        && own.contents().any(Food::is_flesh)
+        && own.step.kind != "stand"
+}
+
 fn tools(night: &Night<'_>, spell: &Spell<'_>) -> Vec<String> {
     let few =
         |pool: &String| *pool != slug(SHELF) && night.problem.pools.get(pool).is_some_and(|&there| there <= MOST_TOOLS);
@@ -37,18 +47,10 @@ fn tools(night: &Night<'_>, spell: &Spell<'_>) -> Vec<String> {
 }
 
 fn find(night: &Night<'_>) -> Vec<Finding> {
-    let raw = |own: &&Spell<'_>| {
-        by_hand(own)
-            && !own.facts.cooked
-            && own.facts.to_be_cooked
-            && !own.contents().bought_cooked
-            && own.contents().any(|food| food.is_flesh())
-            && own.step.kind != "stand"
-    };
     let ready =
         |own: &&Spell<'_>| by_hand(own) && !own.facts.to_be_cooked && !own.facts.cooked && own.step.kind != "stand";
     let mut found: Vec<Finding> = Vec::new();
-    for from in night.spells.iter().filter(raw) {
+    for from in night.spells.iter().filter(|own| handles_raw(own)) {
         for to in night.spells.iter().filter(ready).filter(|to| to.step.dish != from.step.dish && to.end > from.start) {
             let gap = to.start - from.end;
             let own = tools(night, from);
