@@ -39,7 +39,7 @@ pub(crate) struct RoastArgs {
     /// The meat: beef, veal, lamb, pork, poultry, fish or vegetable
     #[arg(value_parser = word::<Meat>)]
     pub(crate) meat: Meat,
-    /// The cut: rib, round, fillet, loin, leg, shoulder, bird, duck, or a shape: cylinder, slab, ball, brick
+    /// The cut: rib, round, eye, fillet, loin, leg, shoulder, bird, duck, or a shape: cylinder, slab, ball, brick
     #[arg(value_parser = word::<Cut>)]
     pub(crate) cut: Cut,
     /// The centre temperature it should reach at its highest, during the rest, such as "60 C" or "140 F"

@@ -34,8 +34,10 @@ fn answer(args: &RoastArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let left = match args.probe {
         None => None,
         Some((minute, core)) => {
-            let left = reforecast(&roast, way, &calibration, minute as f64, core as f64);
-            Some(left.map_err(|faults| cook::refuse_input(&faults))?)
+            let start_c = args.cold_oven.then_some(KITCHEN_C);
+            let oven = Oven { start_c, ..Oven::new(args.heat, way.oven_c, way.oven_c) };
+            let left = reforecast(&roast, &oven, way, &calibration, minute as f64, core as f64);
+            Some(left.map_err(refusal)?)
         }
     };
     if args.answer.format == AskFormat::Json {
@@ -153,7 +155,10 @@ fn write(page: &mut Page, args: &RoastArgs, look: &LookArgs, forecast: &Forecast
         0 => "a first time in this kitchen".to_owned(),
         n => format!("{} in this kitchen", count(n, "past roast", "past roasts")),
     };
-    page.line(&format!("Minutes from conduction fitted to published tables, and {from}. The thermometer decides."));
+    let sure = (100.0 * (way.late_min - way.minutes) as f64 / way.minutes.max(1) as f64).round();
+    page.line(&format!(
+        "Minutes from conduction fitted to published tables, {from}: late by up to {sure:.0} % nine times in ten. The thermometer decides."
+    ));
     page.gap();
     page.raw(" oven  minutes  nine in ten   pull   peak   between  after the pull");
     for way in &forecast.ways {

@@ -46,6 +46,7 @@ pub fn doubts(feast: &Feast, compiled: &Compiled) -> Vec<Fault> {
         for step in &dish.steps {
             weight(feast, dish, step, &mut found);
             cool(dish, step, &contents, &mut found);
+            allowed(dish, step, compiled, &mut found);
         }
     }
     too_long(feast, compiled, &mut found);
@@ -120,6 +121,35 @@ fn weight(feast: &Feast, dish: &Dish, step: &Step, found: &mut Found<'_>) {
             found.field(Code::OddPortion, step.origin, "weight", cause, "let the two agree");
         }
     }
+}
+
+/// Minutes that a cook allows for a roast, and that the model finds at no temperature: as long as its least, or as short as its
+/// most. The sheet says by how much at which temperature.
+fn allowed(dish: &Dish, step: &Step, compiled: &Compiled, found: &mut Found<'_>) {
+    let Some(allow) = step.joint.as_ref().and_then(|joint| joint.allow) else { return };
+    let own = crate::menu::slug(&dish.name);
+    let stages = compiled.problem.steps.iter().filter(|stage| stage.dish == own);
+    let spreads: Vec<[Minute; 2]> =
+        stages.flat_map(|stage| &stage.modes).filter(|mode| mode.min == allow).filter_map(|mode| mode.spread).collect();
+    let all = |side: usize| !spreads.is_empty() && spreads.iter().all(|spread| spread[side] == 0);
+    let least = |side: usize| spreads.iter().map(|spread| spread[side]).min().unwrap_or(0);
+    let why = if all(0) {
+        let late = spoken_minutes(allow + least(1));
+        format!("too little: it may take {late}, and is hardly done so soon at any temperature")
+    } else if all(1) {
+        let early = spoken_minutes(allow - least(0));
+        format!("too much: it may be done after {early}, and is hardly ever so late at any temperature")
+    } else {
+        return;
+    };
+    let cause = format!("{} are allowed for {}, by the model {why}", spoken_minutes(allow), dish.name);
+    found.field(
+        Code::OddMinutes,
+        step.origin,
+        "allow",
+        cause,
+        "leave allow out, or trust the thermometer and not the clock",
+    );
 }
 
 /// `at: "220 F"` for potatoes.
@@ -231,6 +261,11 @@ mod tests {
         };
         assert_eq!(supper(OVEN, "", &joint("2.4 kg")), []);
         assert_eq!(supper(OVEN, "", &joint("1.2 kg")), [Code::OddPortion], "half of what is bought");
+        let allowed = |minutes: &str| {
+            supper(OVEN, "", &joint("2.4 kg").replace("to: \"66 C\"", &format!("to: \"66 C\", allow: \"{minutes}\"")))
+        };
+        assert_eq!(allowed("75 min"), []);
+        assert_eq!([allowed("30 min"), allowed("4 h")], [[Code::OddMinutes], [Code::OddMinutes]]);
         let courses = r#"courses: [Course("main", "19:00"), Course("sweet", "9:00")]"#;
         let kitchen = r#"kitchen: Kitchen(places: [Oven("oven", "46 x 40 x 36 cm")]), opens: "6:00", cooks: [Cook("Ada", ["6:00 to 22:00"])]"#;
         let dishes = format!(

@@ -17,7 +17,8 @@ const ROAST: f64 = 0.06;
 /// Spread added when the thickness is guessed from the weight: 6 % of thickness is 10 % of time. With the two above it
 /// makes the spread that holds nine in ten of the published rows whose source was left out of the fit (ROASTING.md).
 const GUESSED: f64 = 0.105;
-/// Spread added for a thin piece on a tin, and for duck and goose, of which published minutes differ the most.
+/// Spread added for a thin piece on a tin, for duck and goose, and for an eye of round, of which published minutes differ
+/// the most.
 const THIN: f64 = 0.12;
 /// Spread added for a boneless piece that is not tied: it is not the same thickness all along.
 const UNTIED: f64 = 0.04;
@@ -97,7 +98,7 @@ impl Calibration {
     pub(super) fn spread(&self, roast: &Roast) -> f64 {
         let guessed = if roast.thickness_mm.is_none() { GUESSED } else { 0.0 };
         let untied = if roast.bone || roast.tied || matches!(roast.cut, Cut::Bird | Cut::Duck) { 0.0 } else { UNTIED };
-        let thin = if matches!(roast.cut, Cut::Slab | Cut::Duck) { THIN } else { 0.0 };
+        let thin = if matches!(roast.cut, Cut::Slab | Cut::Duck | Cut::Eye) { THIN } else { 0.0 };
         [self.log_sd, ROAST, guessed, untied, thin].iter().map(|sd| sd * sd).sum::<f64>().sqrt()
     }
 

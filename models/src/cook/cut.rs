@@ -36,6 +36,8 @@ pub enum Cut {
     Rib,
     /// Round, rump or topside.
     Round,
+    /// Eye of round: one slender muscle, twice as long as it is thick.
+    Eye,
     /// Fillet (tenderloin), whole.
     Fillet,
     /// Loin.

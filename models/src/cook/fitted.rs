@@ -51,7 +51,7 @@ impl BodyKind {
         BodyKind::Duck,
     ];
 
-    /// The body of a cut; `None` for a plain shape.
+    /// The body of a cut; `None` for a plain shape, and for an eye of round, which is a bar.
     pub fn of(cut: Cut, bone: bool, stuffed: bool) -> Option<Self> {
         Some(match (cut, bone) {
             (Cut::Rib, true) => BodyKind::RibBone,
@@ -65,7 +65,7 @@ impl BodyKind {
             (Cut::Duck, _) => BodyKind::Duck,
             (Cut::Bird, _) if stuffed => BodyKind::StuffedBird,
             (Cut::Bird, _) => BodyKind::Bird,
-            (Cut::Cylinder | Cut::Slab | Cut::Ball | Cut::Brick, _) => return None,
+            (Cut::Eye | Cut::Cylinder | Cut::Slab | Cut::Ball | Cut::Brick, _) => return None,
         })
     }
 
@@ -110,15 +110,15 @@ impl Fitted {
 
     /// As found.
     pub const FOUND: Fitted = Fitted {
-        still: 5.85,
-        fan: 26.3,
-        wet: 2.41,
-        vapour: 25_700.0,
-        tray: 36.7,
-        thickness: [117.8, 112.6, 120.6, 84.7, 99.5, 113.4, 124.2, 136.0, 102.3, 107.6, 109.5],
-        rib_growth: 0.296,
-        growth: 0.316,
-        small_bird_growth: 0.291,
+        still: 5.91,
+        fan: 26.7,
+        wet: 2.40,
+        vapour: 26_300.0,
+        tray: 35.9,
+        thickness: [118.2, 112.9, 122.9, 85.0, 99.9, 114.2, 125.3, 141.3, 102.7, 108.1, 109.8],
+        rib_growth: 0.295,
+        growth: 0.315,
+        small_bird_growth: 0.292,
         tied: 1.088,
     };
 }

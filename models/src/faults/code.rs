@@ -74,6 +74,7 @@ codes! {
     OddPortion      "RW403" "A doubt: a roast is too heavy or too light for its guests, or for what is bought."
     OddHeat         "RW404" "A doubt: the oven is too cool for what is in it."
     OutOfTime       "RW405" "A doubt: a dish cannot be ready in time even if nothing else is cooked."
+    OddMinutes      "RW406" "A doubt: the minutes that are allowed for a roast lie outside of what the model says."
 }
 
 impl fmt::Display for Code {

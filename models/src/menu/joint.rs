@@ -1,7 +1,7 @@
 //! A roast whose minutes are worked out from what it is, and other steps that a cooking model fills in.
 
-use crate::cook::Piece;
 use crate::cook::chill::{Cooler, Texture};
+use crate::cook::{Cover, Piece};
 use crate::problem::Heat;
 use crate::units::{Interval, Temperature};
 
@@ -13,6 +13,8 @@ pub struct Joint {
     pub piece: Piece,
     /// The highest centre temperature wanted during the rest.
     pub to: Temperature,
+    /// The centre at which the long stage ends, if the cook says that: what it comes to then follows.
+    pub until: Option<Temperature>,
     /// Lowest and highest oven temperature accepted for the long stage.
     pub accepts: [Temperature; 2],
     /// The oven temperature liked best; absent: all are liked alike.
@@ -21,6 +23,10 @@ pub struct Joint {
     pub hot: Option<Hot>,
     /// How long it rests; absent: 20 to 60 minutes.
     pub rest: Option<Interval>,
+    /// What it rests under.
+    pub cover: Cover,
+    /// The cook's own minutes for the long stage, in place of the model's.
+    pub allow: Option<i64>,
     /// What is set aside for a late roast.
     pub margin: Margin,
     /// So many pans of cold food go into its oven about when it does: 0 to 9.
@@ -36,6 +42,8 @@ pub struct Hot {
     pub at: Temperature,
     /// Minutes at that heat; a finish takes the rise of the oven on top.
     pub minutes: i64,
+    /// How long the roast stands outside before a finish; absent: it stays in the oven.
+    pub after: Option<Interval>,
 }
 
 /// Minutes set aside beyond the estimate, so that a late roast is in time.

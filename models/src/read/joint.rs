@@ -7,7 +7,7 @@ use super::reading::Reading;
 use super::sorts;
 use crate::cook::chill::{Cooler, Texture};
 use crate::cook::safety::Handling;
-use crate::cook::{Cut, Meat};
+use crate::cook::{Cover, Cut, Meat};
 use crate::faults::Code;
 use crate::kitchen::Past;
 use crate::menu::{Accepts, Cools, Hot, Joint, Margin, Piece, Start};
@@ -25,6 +25,7 @@ const MEATS: &[(&str, Meat)] = &[
 const CUTS: &[(&str, Cut)] = &[
     ("rib", Cut::Rib),
     ("round", Cut::Round),
+    ("eye", Cut::Eye),
     ("fillet", Cut::Fillet),
     ("loin", Cut::Loin),
     ("leg", Cut::Leg),
@@ -42,6 +43,8 @@ const HANDLINGS: &[(&str, Handling)] = &[
     ("minced", Handling::Minced),
     ("ground", Handling::Minced),
 ];
+const COVERS: &[(&str, Cover)] =
+    &[("open", Cover::Open), ("tented", Cover::Tented), ("covered", Cover::Tented), ("wrapped", Cover::Wrapped)];
 const COOLERS: &[(&str, Cooler)] = &[
     ("kitchen", Cooler::Kitchen),
     ("refrigerator", Cooler::Refrigerator),
@@ -58,20 +61,28 @@ const MOST_BESIDE: i64 = 9;
 /// The fields of a `Joint` that are its own; `None` if one that must be said is not, which is noted.
 pub(super) fn joint(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Option<Joint> {
     let piece = piece(f, r);
-    let to = f.need(r, "to", "\"65 C\"").and_then(|node| r.degrees(node));
+    let until = f.get(r, "until").and_then(|node| r.degrees(node));
+    let to = match (f.get(r, "to"), until) {
+        (None, Some(until)) => Some(until),
+        _ => f.need(r, "to", "\"65 C\"").and_then(|node| r.degrees(node)),
+    };
     let accepts = f.need(r, "accepts", "\"140 to 180 C\"").and_then(|node| range(r, node));
     let best = f.get(r, "best").and_then(|node| r.degrees(node));
     let first = f.get(r, "first").map(|node| hot(r, node, true));
     let last = f.get(r, "last").map(|node| hot(r, node, false));
     f.not_both(r, "first", "last", "a roast is hot at first or at last");
     let rest = f.quantity(r, "rest", &sorts::TAKES);
+    let cover = f.word(r, "cover", COVERS).unwrap_or_default();
     let margin = f.get(r, "margin").and_then(|node| margin(r, node)).unwrap_or_default();
+    let allow = f.quantity(r, "allow", &sorts::SOME_MINUTES);
+    f.not_both(r, "allow", "margin", "what is allowed is all the minutes there are");
     let beside = beside(f, r).unwrap_or(0);
     let hot = first.or(last);
     if matches!(hot, Some(None)) {
         return None;
     }
-    Some(Joint { piece: piece?, to: to?, accepts: accepts?, best, hot: hot.flatten(), rest, margin, beside })
+    let (piece, to, accepts, hot) = (piece?, to?, accepts?, hot.flatten());
+    Some(Joint { piece, to, until, accepts, best, hot, rest, cover, allow, margin, beside })
 }
 
 fn piece(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Option<Piece> {
@@ -104,8 +115,9 @@ fn hot(r: &mut Reading<'_>, node: &Node, first: bool) -> Option<Hot> {
     let mut f = Fields::open(r, inner, &node.span, "Hot", &["at", "takes"])?;
     let at = f.need(r, "at", "\"225 C\"").and_then(|node| r.degrees(node));
     let minutes = f.need(r, "takes", "\"15 min\"").and_then(|node| r.quantity(node, &sorts::SOME_MINUTES));
+    let after = if first { None } else { f.quantity(r, "after", &sorts::TAKES) };
     f.close(r);
-    Some(Hot { first, at: at?, minutes: minutes? })
+    Some(Hot { first, at: at?, minutes: minutes?, after })
 }
 
 /// Minutes, or `none`.

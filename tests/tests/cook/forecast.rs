@@ -209,9 +209,9 @@ fn a_log_shifts_and_narrows_the_range() {
 fn a_probe_in_mid_roast_corrects_the_rest() {
     let roast = Roast { thickness_mm: Some(100.0), bone: true, ..Roast::of(Meat::Lamb, Cut::Leg, 2_500.0, 60.0) };
     let forecast = forecast(&roast, &oven(Heat::Static, 160)).expect("a way");
-    let (way, calibration) = (&forecast.ways[0], Calibration::default());
+    let (way, calibration, oven) = (&forecast.ways[0], Calibration::default(), oven(Heat::Static, 160));
     let probe = way.probes[1];
-    let at = |minute: f64| reforecast(&roast, way, &calibration, minute, probe.core_c).expect("late enough");
+    let at = |minute: f64| reforecast(&roast, &oven, way, &calibration, minute, probe.core_c).expect("late enough");
     let planned = at(probe.minute as f64);
     let left = way.minutes - probe.minute;
     assert!((planned.remaining_min - left).abs() <= 1, "as expected: {planned:?}, {left} planned");
@@ -219,8 +219,8 @@ fn a_probe_in_mid_roast_corrects_the_rest() {
     assert!(late.remaining_min > planned.remaining_min && late.factor > 1.0, "{late:?}");
     // Nearer to the end the range is narrower than it was at first.
     assert!(planned.late_min - planned.early_min < way.late_min - way.early_min, "{planned:?}");
-    assert!(reforecast(&roast, way, &calibration, 10.0, 6.0).is_err(), "too early to say");
-    assert_eq!(reforecast(&roast, way, &calibration, 200.0, 70.0).expect("done").remaining_min, 0);
+    assert!(reforecast(&roast, &oven, way, &calibration, 10.0, 6.0).is_err(), "too early to say");
+    assert_eq!(reforecast(&roast, &oven, way, &calibration, 200.0, 70.0).expect("done").remaining_min, 0);
 }
 
 #[test]
@@ -264,7 +264,7 @@ fn a_roast_is_followed_through_whatever_happens_to_it() {
     assert!((expected.remaining_min - steady.remaining_min).abs() <= 2, "{expected:?}");
     assert!(expected.late_min - expected.early_min < steady.late_min - steady.early_min);
     assert!(late.remaining_min > expected.remaining_min + 4 && late.factor > 1.0, "{late:?}");
-    let other = reforecast(&roast, way, &known, 60.0, steady.core_c - 5.0).expect("late enough");
+    let other = reforecast(&roast, &oven, way, &known, 60.0, steady.core_c - 5.0).expect("late enough");
     let target = late.remaining_min as f64 * (way.long_end_c - late.core_c) / (55.0 - late.core_c);
     assert!((other.remaining_min as f64 / target).ln().abs() < 0.15, "{other:?} {late:?} {target}");
     let hot = Spell { air_c: f64::NAN, heat: Some(Heat::Grill), ..still(-1.0, 0.0) };

@@ -35,8 +35,12 @@ fn step<'a>(compiled: &'a Compiled, id: &str) -> &'a Step {
 }
 
 fn at<'a>(step: &'a Step, place: &str, t: i64) -> (usize, &'a Mode) {
-    let wanted = |mode: &Mode| mode.place.as_deref() == Some(place) && mode.t == Some([t - 5, t + 5]);
-    step.modes.iter().enumerate().find(|(_, mode)| wanted(mode)).unwrap_or_else(|| panic!("no mode at {t} in {place}"))
+    // At the end of what is accepted the window goes no further.
+    let found = [[t - 5, t + 5], [t, t + 5], [t - 5, t]].into_iter().find_map(|window| {
+        let wanted = |mode: &Mode| mode.place.as_deref() == Some(place) && mode.t == Some(window);
+        step.modes.iter().enumerate().find(|(_, mode)| wanted(mode))
+    });
+    found.unwrap_or_else(|| panic!("no mode at {t} in {place}"))
 }
 
 const PAN: &str = "pan: \"40 x 30 x 16 cm\"";
@@ -125,6 +129,77 @@ fn a_hot_finish_stays_in_and_takes_the_rise_of_its_oven() {
     assert_eq!(mode.min, way.minutes);
     let words = &whole.labels.steps["dish/roast"].modes[index].hands_on;
     assert!(words[0].contains(&format!("{:.0} C in the middle", way.pull_c)), "{words:?} for {}", way.pull_c);
+}
+
+#[test]
+fn no_oven_is_set_beyond_what_is_accepted() {
+    let whole = compiled(&format!("Joint({LOIN}, accepts: \"150 to 180 C\", {PAN})"));
+    let windows = step(&whole, "dish/roast").modes.iter().filter_map(|mode| mode.t);
+    assert!(windows.clone().all(|[low, high]| low >= 150 && high <= 180) && windows.count() == 8);
+}
+
+#[test]
+fn a_roast_is_browned_after_its_rest() {
+    let whole = compiled(&format!(
+        "Joint({LOIN}, accepts: \"110 C\", last: Hot(at: \"230 C\", takes: \"10 min\", after: \"30 to 75 min\"), {PAN})"
+    ));
+    let ids: Vec<&str> = whole.problem.steps.iter().map(|step| step.id.as_str()).collect();
+    assert_eq!(ids, ["dish/roast", "dish/rest", "dish/finish", "dish/stand"]);
+    assert!(whole.problem.links.iter().all(|link| !link.stay), "it comes out for its rest");
+    let finish = step(&whole, "dish/finish");
+    assert!(finish.modes.iter().all(|mode| (mode.min, mode.max) == (10, 10)), "the oven is hot by then");
+    let rest = &step(&whole, "dish/rest").modes[0];
+    assert!(rest.min == 30 && rest.max <= 75 && rest.place.is_none());
+    let words = &whole.labels.steps["dish/roast"].modes[0];
+    assert!(words.touches.last().is_some_and(|what| what.contains("take it out")), "{:?}", words.touches);
+}
+
+#[test]
+fn low_to_a_centre_and_then_brown() {
+    let whole = compiled(
+        &format!("Joint({LOIN}, until: \"60 C\", accepts: \"120 C\", last: Hot(\"230 C\", \"12 min\"), {PAN})")
+            .replace(", to: \"66 C\"", ""),
+    );
+    let label = &whole.labels.steps["dish/roast"].modes[0];
+    assert!(
+        label.touches.last().is_some_and(|what| what.contains("turn the oven up as soon as it shows 60 C")),
+        "{:?}",
+        label.touches
+    );
+    assert!(
+        label.notes.iter().any(|note| note.contains("60 C, as the cook says: by the model it then comes to 6")),
+        "{:?}",
+        label.notes
+    );
+    let both = compiled(&format!("Joint({LOIN}, until: \"64 C\", accepts: \"170 C\", {PAN})"));
+    let notes = &both.labels.steps["dish/roast"].modes[0].notes;
+    assert!(notes.iter().any(|note| note.ends_with("where 66 C is wanted")), "{notes:?}");
+}
+
+#[test]
+fn a_cook_may_allow_minutes_of_his_own() {
+    let plan = |allow: &str| compiled(&format!("Joint({LOIN}, accepts: \"140 to 180 C\", {allow} {PAN})"));
+    let whole = plan("allow: \"1 h 30 min\",");
+    let roast = step(&whole, "dish/roast");
+    assert!(roast.modes.iter().all(|mode| (mode.min, mode.max) == (90, 90)));
+    assert!(roast.modes.len() < step(&plan(""), "dish/roast").modes.len(), "where the model can agree");
+    let notes = |whole: &Compiled| whole.labels.steps["dish/roast"].modes[0].notes.clone();
+    assert!(notes(&whole).iter().any(|note| note.starts_with("1 h 30 min are allowed")), "{:?}", notes(&whole));
+    let short = plan("allow: \"30 min\",");
+    assert!(notes(&short).iter().any(|note| note.starts_with("CHECK: 30 min are allowed and")), "{:?}", notes(&short));
+    let faults = codes(&format!("Joint({LOIN}, accepts: \"160 C\", allow: \"90 min\", margin: none, {PAN})"));
+    assert_eq!(faults, [Code::Contradiction]);
+}
+
+#[test]
+fn what_it_rests_under_moves_the_pull() {
+    let pull = |cover: &str| {
+        let whole = compiled(&format!("Joint({LOIN}, accepts: \"170 C\", cover: {cover}, {PAN})"));
+        (whole.labels.steps["dish/roast"].modes[0].hands_on[0].clone(), whole.labels.steps["dish/rest"].title.clone())
+    };
+    let [open, wrapped] = ["open", "wrapped"].map(pull);
+    assert_ne!(open.0, wrapped.0);
+    assert!(open.1.contains("uncovered") && wrapped.1.contains("wrapped tight"), "{open:?} {wrapped:?}");
 }
 
 #[test]

@@ -130,6 +130,7 @@ fn listed(row: &Row) -> Published {
     };
     let cut = match row["cut"].as_str() {
         "rib" => Cut::Rib,
+        "round" if row["note"].contains("eye round") || row["source"].contains("eye round") => Cut::Eye,
         "round" => Cut::Round,
         "fillet" => Cut::Fillet,
         "loin" => Cut::Loin,

@@ -1,6 +1,6 @@
 //! A bake or a gratin at other temperatures than the one at which its minutes are known.
 
-use super::chambers::{chambers, temperatures};
+use super::chambers::{chambers, temperatures, window_about};
 use super::dear;
 use super::told;
 use crate::compile::found::Found;
@@ -8,7 +8,6 @@ use crate::cook::bake::{Bake, Baking, beside, minutes};
 use crate::faults::Code;
 use crate::feast::Feast;
 use crate::menu::{Accepts, Interval, Step, Way};
-use crate::oven::around;
 use crate::units::{Temperature, spoken_minutes};
 
 /// A bake is done when its middle is so hot (common practice, no source).
@@ -76,7 +75,7 @@ pub(super) fn ways(step: &Step, accepts: &Accepts, feast: &Feast, found: &mut Fo
             let [length, late] = [longer(there.minutes.max(1)), longer(there.late_min)];
             ways.push(Way {
                 takes: Some(Interval { min: length, max: Some(length) }),
-                temperature: Some(around(t.whole())),
+                temperature: Some(window_about(t, accepts.window)),
                 asked: Some(t),
                 // At the very minutes that are known, what the cook says of early and late counts.
                 between: other.then_some([there.early_min.clamp(1, length), late.max(length)]),

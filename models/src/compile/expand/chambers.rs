@@ -3,6 +3,7 @@
 use crate::cook::air::convection;
 use crate::kitchen::{ApplianceKind, CavitySort, CavitySpec, Kitchen};
 use crate::menu::{Named, Way, slug};
+use crate::oven::around;
 use crate::problem::Heat;
 use crate::units::Temperature;
 
@@ -93,6 +94,15 @@ pub(super) fn temperatures(
     all.truncate(each);
     all.sort_by(|one, other| one.celsius().total_cmp(&other.celsius()));
     all
+}
+
+/// The air that a dial stands for, as far as it is accepted: another dish in the oven is no reason to set a hotter one.
+pub(super) fn window_about(dial: Temperature, accepts: [Temperature; 2]) -> [i64; 2] {
+    let [least, most] = around(dial.whole());
+    match accepts.map(Temperature::whole) {
+        [low, high] if low < high => [least.max(low.min(dial.whole())), most.min(high.max(dial.whole()))],
+        _ => [least, most],
+    }
 }
 
 #[cfg(test)]

@@ -7,14 +7,16 @@ use crate::cook::cut::{Cut, Meat, Solid, composition};
 use crate::cook::fault::Fault;
 use crate::cook::fitted::{BodyKind, Fitted};
 
-/// Length over thickness of a bird's body, and of something long and round of unknown weight (our assumptions).
+/// Length over thickness of a bird's body, and of something long and round of which only the weight is known: an eye of round,
+/// too (our assumptions; published minutes for an eye of round lie a factor of two apart, and this is between them).
 const BIRD: f64 = 1.2;
 const BAR: f64 = 2.0;
 /// Length over thickness of a whole fish, as round as it is heavy (our assumption).
 const WHOLE_FISH: f64 = 5.0;
 /// A side or a fillet of fish of a kilogram is so thick, mm, and keeps its shape (our assumption).
 const SIDE: f64 = 28.0;
-/// How broad a piece of fish is, mm: heat comes in at its edges too, the more the thicker it is (our assumption).
+/// How broad a piece of fish is, mm: heat comes in at its edges too, the more the thicker it is (our assumption). Its section
+/// is an oval, which thins out to its edges: it stands as a block of the same area, so much less broad.
 const FISH_BREADTH: f64 = 100.0;
 
 /// The body, or what is missing. Thickness and weight settle the length; weight alone goes by the cut.
@@ -28,7 +30,7 @@ pub(super) fn solid(roast: &Roast, fitted: &Fitted) -> Result<Solid, Fault> {
             if roast.meat != Meat::Fish {
                 return Ok(Solid::Slab { thickness_mm });
             }
-            let breadth_mm = roast.breadth_mm.unwrap_or(FISH_BREADTH).max(thickness_mm);
+            let breadth_mm = (PI / 4.0 * roast.breadth_mm.unwrap_or(FISH_BREADTH)).max(thickness_mm);
             let by_weight = || Some(whole_volume(roast, roast.weight_g?) / (thickness_mm * breadth_mm));
             let length_mm = roast.length_mm.or_else(by_weight).unwrap_or(2.0 * breadth_mm).clamp(breadth_mm, 2_000.0);
             Ok(Solid::Brick { thickness_mm, breadth_mm, length_mm })

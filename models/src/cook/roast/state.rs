@@ -9,7 +9,7 @@ use super::plan::core_at;
 use super::{Oven, Roast, RoastFault};
 use crate::cook::air::{KITCHEN_C, about_a_roast, convection, counter};
 use crate::cook::calibrate::Calibration;
-use crate::cook::cut::{Solid, composition};
+use crate::cook::cut::{Cut, Solid, composition};
 use crate::cook::fault::{Fault, Legal};
 use crate::cook::fitted::Fitted;
 use crate::problem::Heat;
@@ -192,8 +192,7 @@ impl Past<'_> {
         let first = self.history.first().map_or(150.0, |spell| spell.air_c);
         let food = composition(self.roast.meat, self.roast.cut);
         let air = self.oven.start_c.unwrap_or(first);
-        let thickness = self.solid.thickness_mm();
-        let convection = about_a_roast(self.oven.heat, thickness, &Fitted::FOUND).unwrap_or_default();
+        let convection = self.about(self.oven.heat).unwrap_or_default();
         let start = self.roast.start_c;
         let mut cooking = Cooking::new(self.solid, food, start, (convection, &Fitted::FOUND), self.oven, air);
         for spell in self.history {
@@ -202,10 +201,16 @@ impl Past<'_> {
         cooking
     }
 
+    /// Convection about it, its tin included, W/m2K.
+    fn about(&self, heat: Heat) -> Option<f64> {
+        let tray = if self.roast.cut == Cut::Slab { Fitted::FOUND.tray } else { 0.0 };
+        Some(about_a_roast(heat, self.solid.thickness_mm(), &Fitted::FOUND)? + tray)
+    }
+
     /// One more spell; its minutes are real ones, `factor` times the computed ones.
     fn spell(&self, cooking: &mut Cooking, spell: &Spell, factor: f64) {
         let computed = spell.minutes / factor;
-        match spell.heat.and_then(|heat| about_a_roast(heat, self.solid.thickness_mm(), &Fitted::FOUND)) {
+        match spell.heat.and_then(|heat| self.about(heat)) {
             Some(convection) => {
                 cooking.convection = convection;
                 if spell.at_once && !(cooking.minute == 0.0 && self.oven.start_c.is_some()) {

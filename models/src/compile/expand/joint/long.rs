@@ -1,12 +1,12 @@
 //! The long stage of a roast: one way for each oven and temperature.
 
-use super::super::chambers::{Chamber, chambers, temperatures};
+use super::super::chambers::{Chamber, chambers, temperatures, window_about};
 use super::super::{dear, told};
 use super::past::roast_of;
 use super::{ROUND, Work};
 use crate::compile::found::Found;
 use crate::cook::bake::beside;
-use crate::cook::roast::{self, Finish, Oven, RoastFault, Skipped, forecast_with};
+use crate::cook::roast::{self, Finish, Oven, Roast, RoastFault, Skipped, forecast_with};
 use crate::faults::Code;
 use crate::feast::Units;
 use crate::menu::{Hot, Interval, Margin, Touch, Way};
@@ -18,6 +18,9 @@ const PROBING: i64 = 1;
 const BEFORE_THE_END: i64 = 4;
 /// A check closer than this to the one for being done tells nothing new, minutes.
 const TOO_CLOSE: i64 = 10;
+/// A centre at which the cook ends the long stage is met as nearly as this, degrees, in so many rounds.
+const NEAR: f64 = 0.3;
+const ROUNDS: usize = 4;
 /// Oven temperatures for which there is a model, degrees C.
 const MODELLED: [Temperature; 2] = [Temperature::of_celsius(80), Temperature::of_celsius(260)];
 
@@ -33,6 +36,8 @@ pub(super) struct Long<'a> {
     pub(super) margin: i64,
     /// For each oven, the minutes of the finish.
     pub(super) finish: Vec<i64>,
+    /// For each way, the least and the most minutes of the model.
+    ranges: Vec<[i64; 2]>,
 }
 
 impl<'a> Work<'a> {
@@ -49,7 +54,8 @@ impl<'a> Work<'a> {
             found.field(Code::Unroastable, self.step.origin, "place", cause, remedy);
             return None;
         }
-        let mut long = Long { weight, sized, ways: Vec::new(), soonest: 0, margin: 0, finish: Vec::new(), ovens };
+        let (finish, ranges) = (Vec::new(), Vec::new());
+        let mut long = Long { weight, sized, ways: Vec::new(), soonest: 0, margin: 0, finish, ranges, ovens };
         let mut skipped: Vec<Skipped> = Vec::new();
         let [low, high] = self.joint.accepts;
         let window = [low.max(MODELLED[0].on(low.scale())), high.min(MODELLED[1].on(high.scale()))];
@@ -80,7 +86,18 @@ impl<'a> Work<'a> {
             }
             return None;
         }
+        self.allowed(&mut long);
         Some(long)
+    }
+
+    /// Where the cook has minutes of his own, the temperatures at which the model can agree, if there are any.
+    fn allowed(&self, long: &mut Long<'_>) {
+        let Some(allow) = self.joint.allow else { return };
+        let agrees: Vec<bool> = long.ranges.iter().map(|[early, late]| (*early..=*late).contains(&allow)).collect();
+        if agrees.contains(&true) {
+            let mut agree = agrees.into_iter();
+            long.ways.retain(|_| agree.next().unwrap_or(true));
+        }
     }
 
     /// What the model says of one oven at one temperature.
@@ -93,15 +110,18 @@ impl<'a> Work<'a> {
     ) -> Result<(roast::Forecast, roast::Way), RoastFault> {
         let hot = match self.joint.hot {
             None => Finish::None,
-            Some(Hot { first: true, at, minutes }) => Finish::HotFirst { at_c: at.celsius(), minutes: minutes as f64 },
+            Some(Hot { first: true, at, minutes, .. }) => {
+                Finish::HotFirst { at_c: at.celsius(), minutes: minutes as f64 }
+            }
             // The whole finish takes the same minutes after every temperature: less of them is the rise of a warmer oven.
             Some(hot) => Finish::HotLast {
                 at_c: hot.at.celsius(),
                 minutes: (finish - ramp(chamber, t, hot)) as f64,
-                gap_min: 0.0,
+                gap_min: hot.after.map_or(0.0, |after| after.min as f64),
             },
         };
-        let roast = roast_of(&self.joint.piece, weight, self.joint.to, self.rest.min, hot);
+        let piece = roast_of(&self.joint.piece, weight, self.joint.to, self.rest.min, hot);
+        let mut roast = Roast { cover: self.joint.cover, ..piece };
         let spec = chamber.spec;
         // Steps of ten degrees begin at full tens for the model; one temperature is asked for at a time.
         let oven = Oven {
@@ -112,11 +132,26 @@ impl<'a> Work<'a> {
             fall: spec.fall as f64,
             start_c: None,
         };
-        let mut forecast = forecast_with(&roast, &oven, self.calibration, self.feast.kitchen.region)?;
-        match forecast.ways.pop() {
-            Some(way) => Ok((forecast, way)),
-            None => Err(RoastFault::NoWay(forecast.skipped)),
+        let model = |roast: &Roast| {
+            let mut forecast = forecast_with(roast, &oven, self.calibration, self.feast.kitchen.region)?;
+            match forecast.ways.pop() {
+                Some(way) => Ok((forecast, way)),
+                None => Err(RoastFault::NoWay(forecast.skipped)),
+            }
+        };
+        let Some(until) = self.joint.until else { return model(&roast) };
+        // What it comes to is looked for: the end of the long stage rises with it nearly degree for degree.
+        roast.target_c = until.celsius();
+        let mut found = model(&roast)?;
+        for _ in 0..ROUNDS {
+            let off = until.celsius() - found.1.long_end_c;
+            if off.abs() < NEAR {
+                break;
+            }
+            roast.target_c += off;
+            found = model(&roast)?;
         }
+        Ok(found)
     }
 
     fn add(
@@ -132,9 +167,10 @@ impl<'a> Work<'a> {
         let longer = |minutes: i64| (minutes as f64 * slower).round() as i64;
         let [estimate, early, late] = [way.minutes, way.early_min, way.late_min].map(|own| (own - before).max(1));
         let [estimate, late] = [estimate, late].map(longer);
-        let planned = match self.joint.margin {
-            Margin::Range => (late + ROUND - 1) / ROUND * ROUND,
-            Margin::Minutes(margin) => estimate.saturating_add(margin),
+        let planned = match (self.joint.allow, self.joint.margin) {
+            (Some(allow), _) => allow,
+            (None, Margin::Range) => (late + ROUND - 1) / ROUND * ROUND,
+            (None, Margin::Minutes(margin)) => estimate.saturating_add(margin),
         };
         let units = self.units();
         let guess = forecast.guessed.then(|| {
@@ -143,7 +179,7 @@ impl<'a> Work<'a> {
         });
         let done = way.long_end_c;
         let finishes = self.joint.hot.is_some_and(|hot| !hot.first);
-        let act = if finishes { "turn the oven up" } else { "take it out" };
+        let act = if finishes && self.after.is_none() { "turn the oven up" } else { "take it out" };
         let mut touches: Vec<Touch> = Vec::new();
         let last = planned - BEFORE_THE_END;
         for own in &self.step.way.touches {
@@ -177,7 +213,19 @@ impl<'a> Work<'a> {
             guess.unwrap_or_default(),
             told::centre(units, done)
         )];
-        if planned > estimate {
+        if let Some(allow) = self.joint.allow {
+            notes.push(differing(allow, [early, estimate, late]));
+        }
+        if let Some(until) = self.joint.until {
+            let to = self.joint.to;
+            let wanted = match to {
+                _ if to == until => String::new(),
+                _ => format!(", where {} is wanted", told::centre(units, to.celsius())),
+            };
+            let [said, comes] = [until.celsius(), way.peak_c].map(|t| told::centre(units, t));
+            notes.push(format!("{act} at {said}, as the cook says: by the model it then comes to {comes}{wanted}"));
+        }
+        if planned > estimate && self.joint.allow.is_none() {
             let (margin, sooner) = (spoken_minutes(planned - estimate), spoken_minutes(planned - early));
             notes.push(format!(
                 "A margin of {margin} is set aside for a late one; an early one rests the longer, by up to {sooner}"
@@ -188,7 +236,7 @@ impl<'a> Work<'a> {
         let served = format!("Take it out at {pull} in the middle: the rest brings it to {comes_to}");
         long.ways.push(Way {
             takes: Some(Interval { min: planned, max: Some(planned) }),
-            temperature: Some(way.window_c),
+            temperature: Some(window_about(t, self.joint.accepts)),
             asked: Some(t),
             between: Some([early.min(planned), late.max(planned)]),
             cost: Some(self.joint.best.map_or(0, |best| dear(self.step.way.cost, best.apart(t)))),
@@ -202,6 +250,7 @@ impl<'a> Work<'a> {
             cautions: forecast.cautions.iter().chain(&way.cautions).cloned().collect(),
             ..chamber.way(&self.step.way)
         });
+        long.ranges.push([early, late]);
         long.soonest = long.soonest.max(planned - early);
         long.margin = long.margin.max(planned - estimate);
     }
@@ -209,5 +258,22 @@ impl<'a> Work<'a> {
 
 /// Minutes in which an oven rises from one temperature to the heat of the finish.
 fn ramp(chamber: &Chamber<'_>, from: i64, hot: Hot) -> i64 {
+    if hot.after.is_some() {
+        // It goes into an oven that is hot already.
+        return 0;
+    }
     rise_minutes(chamber.spec.rise.max(1) as f64, from as f64, hot.at.whole() as f64) as i64
+}
+
+/// How the minutes that a cook allows stand to the model's: least, likeliest and most.
+fn differing(allow: i64, [early, estimate, late]: [i64; 3]) -> String {
+    let [own, least, likely, most] = [allow, early, estimate, late].map(spoken_minutes);
+    let apart = spoken_minutes((allow - estimate).abs());
+    let model = format!("the model has it done after {likely}, {least} to {most} nine times in ten");
+    match allow {
+        _ if allow < early => format!("CHECK: {own} are allowed and {apart} are missing: {model}"),
+        _ if allow > late => format!("CHECK: {own} are allowed, {apart} too many: {model}"),
+        _ if allow < estimate => format!("{own} are allowed, {apart} less than is likely: {model}"),
+        _ => format!("{own} are allowed: {model}"),
+    }
 }

@@ -7,9 +7,9 @@ mod thaw;
 
 use crate::compile::found::Found;
 use crate::compile::words::{self, mid_sentence};
-use crate::cook::Calibration;
+use crate::cook::{Calibration, Cover};
 use crate::feast::Feast;
-use crate::menu::{Dish, Interval, Joint, Kind, Start, Step, Way};
+use crate::menu::{Dish, Hot, Interval, Joint, Kind, Start, Step, Way};
 use crate::oven::around;
 use crate::units::Temperature;
 use long::Long;
@@ -18,6 +18,8 @@ pub(in crate::compile) use past::calibration;
 
 /// How long a roast rests if nothing else is said (common practice, no source).
 const REST: Interval = Interval { min: 20, max: Some(60) };
+/// How long it stands after a finish that came after its rest (common practice, no source).
+const STAND: Interval = Interval { min: 5, max: Some(15) };
 /// A roasting tin weighs so much, g (common practice, no source).
 const TIN: i64 = 1_500;
 /// Planned minutes are rounded up to a multiple of this where a margin covers them.
@@ -33,7 +35,9 @@ pub(super) fn steps(
     calibration: &Calibration,
     found: &mut Found<'_>,
 ) -> Vec<Step> {
-    let work = Work { step, joint, dish, feast, calibration, rest: joint.rest.unwrap_or(REST) };
+    let after = joint.hot.and_then(|hot| hot.after);
+    let usual = if after.is_some() { STAND } else { REST };
+    let work = Work { step, joint, dish, feast, calibration, rest: joint.rest.unwrap_or(usual), after };
     match work.long_stage(found) {
         Some(long) => work.written(long, found),
         None => {
@@ -54,7 +58,10 @@ struct Work<'a> {
     dish: &'a Dish,
     feast: &'a Feast,
     calibration: &'a Calibration,
+    /// The rest before it is served.
     rest: Interval,
+    /// The one before a finish, if it comes out for it.
+    after: Option<Interval>,
 }
 
 impl Work<'_> {
@@ -106,29 +113,48 @@ impl Work<'_> {
         roast.stay = hot_first.map(|_| true);
         roast.ways = long.ways;
         let look = self.step.look.clone();
+        // What is early is taken up by the rest that follows the long stage.
+        let resting = |id: &str, rest: Interval, [margin, soonest]: [i64; 2]| {
+            let title = format!("Let the {name} rest, {}", covered(self.joint.cover));
+            self.rested(rest, margin, soonest, part(Kind::Rest, id, title))
+        };
+        let slack = [long.margin, long.soonest];
         match finish {
             Some(hot) => {
                 steps.push(roast);
+                steps.extend(self.after.map(|after| resting("rest", after, slack)));
                 let ways = long.ovens.iter().zip(&long.finish).map(|(oven, &minutes)| Way {
                     takes: exactly(minutes),
                     temperature: window(hot.at),
                     asked: Some(hot.at),
                     ..oven.way(&base)
                 });
-                let note = Some("Begin as soon as the roast is there, not by the clock".to_owned());
-                let title = format!("Turn the oven up to finish the {name}");
-                steps.push(Step { ways: ways.collect(), look, note, ..part(Kind::Finish, "finish", title) });
+                let finish = match hot {
+                    Hot { after: Some(_), .. } => {
+                        let title = format!("Brown the {name} in a hot oven");
+                        Step { stay: Some(false), ..part(Kind::Roast, "finish", title) }
+                    }
+                    _ => {
+                        let note = Some("Begin as soon as the roast is there, not by the clock".to_owned());
+                        let title = format!("Turn the oven up to finish the {name}");
+                        Step { note, ..part(Kind::Finish, "finish", title) }
+                    }
+                };
+                steps.push(Step { ways: ways.collect(), look, ..finish });
             }
             None => {
                 roast.look = look;
                 steps.push(roast);
             }
         }
-        steps.push(self.rested(
-            &long.margin,
-            long.soonest,
-            part(Kind::Rest, "rest", format!("Let the {name} rest, loosely covered")),
-        ));
+        steps.push(match self.after {
+            Some(_) => resting("stand", self.rest, [0, 0]),
+            None => resting("rest", self.rest, slack),
+        });
+        if let Some(last) = steps.last_mut() {
+            last.keeps = self.step.keeps;
+            last.latest = self.step.latest;
+        }
         if let Some(first) = steps.first_mut() {
             first.after.clone_from(&self.step.after);
             first.gap = self.step.gap;
@@ -142,19 +168,25 @@ impl Work<'_> {
     }
 
     /// The rest takes up what is early: as planned it is so much shorter than the cook allows, if that leaves anything.
-    fn rested(&self, margin: &i64, soonest: i64, mut rest: Step) -> Step {
-        let Interval { min, max } = self.rest;
+    fn rested(&self, Interval { min, max }: Interval, margin: i64, soonest: i64, mut rest: Step) -> Step {
         let most = max.unwrap_or(min + 120).max(min);
-        let likes = self.step.likes.unwrap_or(min + (most - min) / 2);
+        let likes = self.step.likes.unwrap_or(min + (most - min) / 2).min(most);
         let planned_most = (most - margin).max(min + ROUND).min(most.max(min + ROUND));
         rest.way =
             Way { takes: Some(Interval { min, max: Some(planned_most) }), origin: self.step.origin, ..Way::default() };
         rest.likes = Some((likes - margin).max(min));
-        rest.keeps = self.step.keeps;
-        rest.latest = self.step.latest;
         if soonest > 0 {
             rest.note = Some("If the roast was early, it rests the longer: covered, in a warm place".to_owned());
         }
         rest
+    }
+}
+
+/// How a roast rests, in the words of its step.
+fn covered(cover: Cover) -> &'static str {
+    match cover {
+        Cover::Open => "uncovered",
+        Cover::Tented => "loosely covered",
+        Cover::Wrapped => "wrapped tight",
     }
 }

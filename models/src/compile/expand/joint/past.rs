@@ -3,7 +3,7 @@
 use super::super::told;
 use crate::compile::found::Found;
 use crate::cook::roast::{Finish, Oven, Roast};
-use crate::cook::{Calibration, Cover, PastRoast, calibrate};
+use crate::cook::{Calibration, PastRoast, calibrate};
 use crate::kitchen::{Kitchen, Past};
 use crate::menu::{Piece, Start};
 use crate::units::Temperature;
@@ -39,8 +39,6 @@ pub(super) fn roast_of(piece: &Piece, weight: Option<i64>, to: Temperature, rest
         Start::Fridge | Start::Frozen => 5.0,
     };
     Roast {
-        meat: piece.meat,
-        cut: piece.cut,
         weight_g: real(weight),
         thickness_mm: real(piece.thickness),
         breadth_mm: real(piece.breadth),
@@ -50,10 +48,8 @@ pub(super) fn roast_of(piece: &Piece, weight: Option<i64>, to: Temperature, rest
         stuffed: piece.stuffed,
         handling: piece.handling,
         start_c,
-        target_c: to.celsius(),
         rest_min: rest as f64,
-        cover: Cover::default(),
-        cold_tray: false,
         finish,
+        ..Roast::of(piece.meat, piece.cut, 0.0, to.celsius())
     }
 }
