@@ -140,16 +140,18 @@ impl<'a> Work<'a> {
             }
         };
         let Some(until) = self.joint.until else { return model(&roast) };
-        // What it comes to is looked for: the end of the long stage rises with it nearly degree for degree.
+        // What it comes to is looked for along the secant: the end of the long stage rises by one or two degrees with each.
         roast.target_c = until.celsius();
         let mut found = model(&roast)?;
+        let mut slope = 1.0_f64;
         for _ in 0..ROUNDS {
-            let off = until.celsius() - found.1.long_end_c;
-            if off.abs() < NEAR {
+            let (at, end) = (roast.target_c, found.1.long_end_c);
+            if (until.celsius() - end).abs() < NEAR {
                 break;
             }
-            roast.target_c += off;
+            roast.target_c += (until.celsius() - end) / slope;
             found = model(&roast)?;
+            slope = ((found.1.long_end_c - end) / (roast.target_c - at)).clamp(0.5, 3.0);
         }
         Ok(found)
     }
