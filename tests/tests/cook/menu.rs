@@ -167,7 +167,7 @@ fn low_to_a_centre_and_then_brown() {
         label.touches
     );
     assert!(
-        label.notes.iter().any(|note| note.contains("60 C, as the cook says: by the model it then comes to 6")),
+        label.notes.iter().any(|note| note.contains("60 C, as the cook says: by the model it then comes to 7")),
         "{:?}",
         label.notes
     );

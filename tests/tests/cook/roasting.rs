@@ -18,6 +18,8 @@ use rangewright::models::problem::Heat;
 
 const POUND: f64 = 453.592;
 
+/// What a row is called in a table.
+type Named = fn(&Published) -> &str;
 /// Which rows a table shows.
 type Chosen = fn(&Compared) -> bool;
 
@@ -282,7 +284,7 @@ fn document() -> String {
     for (kind, mm) in BodyKind::ALL.iter().zip(found.thickness) {
         say(&format!("- {kind:?}: {mm:.0} mm"));
     }
-    let kinds: [(&str, fn(&Published) -> &str); 2] = [("By group", |row| &row.group), ("By source", |row| &row.source)];
+    let kinds: [(&str, Named); 2] = [("By group", |row| &row.group), ("By source", |row| &row.source)];
     for (title, what) in kinds {
         let (fitted, others) = (by(&done, what), by(&without, what));
         say(&format!("\n### {title}\n"));
