@@ -202,6 +202,6 @@ fn the_region_may_be_said_of_any_command() {
     };
     assert_eq!(porch(&[]), porch(&["--region", "us"]));
     let (us, uk) = (porch(&[]), porch(&["--region", "uk"]));
-    let holding = |sheet: &str| sheet.lines().filter(|line| line.contains("63 C (145 F) or hotter")).count();
+    let holding = |sheet: &str| sheet.lines().filter(|line| line.contains("145 F (63 C) or hotter")).count();
     assert!(holding(&us) < holding(&uk), "{uk}");
 }

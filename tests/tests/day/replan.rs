@@ -121,7 +121,8 @@ fn hands_that_were_short_for_a_moment_leave_the_rest_shared_out() {
     assert!(replan.broken.iter().any(|broken| matches!(broken, Violation::Hands { .. })), "{:?}", replan.broken);
     let over = replan.plan.steps[preps[0]].end;
     for cook in 0..crew.cooks.len() {
-        let work = |job: &&Job| job.what.busy() && !matches!(job.what, What::Touch { .. });
+        // Putting in, taking out and tending are done in passing where it is tight.
+        let work = |job: &&Job| job.what.busy() && !matches!(job.what, What::Touch { .. }) && job.until - job.at > 2;
         let own = replan.schedule.jobs.iter().filter(|job| work(job) && job.cooks.contains(&cook));
         let mut later: Vec<[i64; 2]> = own.filter(|job| job.at >= over).map(|job| [job.at, job.until]).collect();
         later.sort_unstable();
