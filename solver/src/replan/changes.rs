@@ -67,8 +67,8 @@ pub(super) fn moved(today: &Today<'_>, whole: &Plan, day: &Schedule) -> Vec<Move
             Stage::Waiting => to.is_none_or(|to| (to.start, to.end) != (from.start, from.end)),
         };
         let [before, after] = [hands_on(&today.old_day, &step.id), hands_on(day, &step.id)];
-        // Nobody's hands are on what takes no time.
-        let other_hands = !running && to.is_some_and(|to| to.end > to.start) && before != after;
+        // What is done in passing is anybody's.
+        let other_hands = !running && to.is_some() && !after.is_empty() && before != after;
         if place || minutes || other_hands {
             let cooks = other_hands.then_some([before, after]);
             let (step, from, to) = (step.id.clone(), from.clone(), to.cloned());

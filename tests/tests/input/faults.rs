@@ -240,7 +240,8 @@ fn every_code_has_its_test() {
     let tabled = IN_MENU.iter().chain(IN_KITCHEN).map(|&(_, _, code, _)| code);
     let elsewhere = [Code::Empty, Code::TooLong, Code::SkippedTime, Code::RepeatedTime, Code::Refused];
     // Doubts are provoked beside what looks for them.
-    let doubts = [Code::LargerThanLife, Code::Backwards, Code::OddPortion, Code::OddHeat, Code::OutOfTime];
+    let doubts =
+        [Code::LargerThanLife, Code::Backwards, Code::OddPortion, Code::OddHeat, Code::OutOfTime, Code::OddMinutes];
     let tested: Vec<Code> = tabled.chain(elsewhere).chain(doubts).collect();
     let untested: Vec<&Code> = Code::ALL.iter().filter(|code| !tested.contains(code)).collect();
     assert_eq!(untested, [] as [&Code; 0]);
