@@ -22,28 +22,37 @@ pub(super) fn minute(
     words: &Words,
     io: &Io<'_>,
 ) -> Result<Minute, Refusal> {
-    let bad = |text: String| Refusal::new(format!("error: {text}\n"), Exit::BadInput);
+    let minute = shown(said, words, io)?;
+    let last = problem.courses.iter().map(|course| course.serve).max().unwrap_or(problem.opening);
+    if said.is_some() || (problem.opening - FAR..=last + FAR).contains(&minute) {
+        return Ok(minute);
+    }
+    let calendar = &words.labels.calendar;
+    let (today, feast) = (calendar.civil(minute).date(), calendar.feast_day());
+    Err(bad(&format!(
+        "the clock shows {today}, and the menu is for {feast}. If it is cooked today, say so with --date {today}; if not, \
+         say the time with {flag}"
+    )))
+}
+
+/// The minute of a clock time, or of now on whatever day: for who only looks.
+pub(super) fn shown(said: Option<&str>, words: &Words, io: &Io<'_>) -> Result<Minute, Refusal> {
     let calendar = &words.labels.calendar;
     match said {
         Some(text) => {
-            let clock = units::clock(text).map_err(|error| bad(format!("{error}; write it like \"16:10\"")))?;
-            calendar.minute(clock).map_err(|error| bad(format!("{text}: {error}")))
+            let clock = units::clock(text).map_err(|error| bad(&format!("{error}; write it like \"16:10\"")))?;
+            calendar.minute(clock).map_err(|error| bad(&format!("{text}: {error}")))
         }
-        None if !words.dated => Err(bad("a bare problem has no date: say the time with --now or --at".to_owned())),
+        None if !words.dated => Err(bad("a bare problem has no date: say the time with --now or --at")),
         None => {
-            let now = Timestamp::try_from(io.now).map_err(|error| bad(error.to_string()))?;
-            let minute = now.duration_since(calendar.moment(0).timestamp()).as_mins();
-            let last = problem.courses.iter().map(|course| course.serve).max().unwrap_or(problem.opening);
-            if (problem.opening - FAR..=last + FAR).contains(&minute) {
-                return Ok(minute);
-            }
-            let (today, feast) = (calendar.civil(minute).date(), calendar.feast_day());
-            Err(bad(format!(
-                "the clock shows {today}, and the menu is for {feast}. If it is cooked today, say so with --date {today}; if not, \
-                 say the time with {flag}"
-            )))
+            let now = Timestamp::try_from(io.now).map_err(|error| bad(&error.to_string()))?;
+            Ok(now.duration_since(calendar.moment(0).timestamp()).as_mins())
         }
     }
+}
+
+fn bad(text: &str) -> Refusal {
+    Refusal::new(format!("error: {text}\n"), Exit::BadInput)
 }
 
 /// What is wrong with an entry, with names in place of the ids that the log itself has.

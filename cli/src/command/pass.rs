@@ -29,7 +29,7 @@ fn answer(args: &PassArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let cook = cook.map_err(|text| Refusal::new(text, Exit::BadInput))?;
     let Saved { plan, schedule, .. } = input::saved_evening(&args.plan, problem, io)?;
     let log = args.log.as_deref().map_or(Ok(Log::default()), |path| day::read(path, io))?;
-    let now = day::minute(args.now.as_deref(), "--now", problem, &words, io)?;
+    let now = day::shown(args.now.as_deref(), &words, io)?;
     let stands = fold(problem, &plan, &log.entries, now).map_err(|faults| {
         let said = |fault: &DayFault| format!("error: entry {} of the log: {}\n", fault.entry, day::why(fault, &words));
         Refusal::new(faults.iter().map(said).collect::<Vec<_>>().concat(), Exit::BadInput)
