@@ -106,7 +106,6 @@ class Moment:
         """The minute in which it happens, or 0."""
         return add((self.high, self.by(self.high)), *((-1, self.by(t)) for t in range(self.low, self.high)))
 
-
     def total(self):
         """1 if it happens at all."""
         return self.by(self.high)

@@ -4,7 +4,7 @@ use rangewright::FeastPlan;
 use rangewright::odds::{CourseOdds, Dice, Odds, Shared};
 
 /// The evenings that are played for a sheet: the odds are right to about two in a hundred.
-pub(crate) const DICE: Dice = Dice { evenings: 2_000, seed: 1, shared: Shared { cavity: 50, cook: 50 }, within: 5 };
+pub(crate) const DICE: Dice = Dice { evenings: 2_000, seed: 1, shared: Shared::USUAL, within: 5 };
 
 /// How many percent a step is in doubt if nothing is said of it: as `odds` has it by default.
 pub(crate) const DOUBT: u32 = 10;
@@ -14,7 +14,7 @@ pub(crate) fn of(feast: &FeastPlan) -> Option<Odds> {
     feast.odds(DOUBT, DICE).ok()
 }
 
-/// `within 5 min of that in 9 evenings of 10`: rounded down, so that ten means all but a few.
+/// `within 5 min of that in 9 evenings of 10`: rounded down, so that ten of ten means all.
 pub(crate) fn of_course(odds: &Odds, course: &CourseOdds) -> String {
     let tenths = course.kept_within * 10 / odds.evenings.max(1);
     let often = match tenths {

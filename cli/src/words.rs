@@ -1,7 +1,5 @@
 //! What the sheets call the parts of a problem.
 
-use crate::plain::TIED;
-use crate::scales;
 use rangewright::Planner;
 use rangewright::models::caution::Caution;
 use rangewright::models::feast::Units;
@@ -10,6 +8,9 @@ use rangewright::models::problem::Minute;
 use rangewright::models::units::{Scale, Temperature, spoken_minutes};
 use rangewright::odds::{Margins, Odds};
 use serde::Serialize;
+
+use crate::plain::TIED;
+use crate::scales;
 
 /// The labels of a feast, or makeshift ones for a bare problem.
 pub(crate) struct Words {

@@ -7,7 +7,7 @@
 //! Everything that plans or shows an oven asks here. The checker ([`check`](crate::check), and that of schedules) works the
 //! same rules out anew on purpose, so that a mistake in this file is found and not repeated.
 
-use crate::problem::{Cavity, Minute};
+use crate::problem::{Cavity, Minute, Problem};
 
 /// How far the air may swing about the dial to either side, degrees C (common practice, no source).
 pub const SWING: i64 = 5;
@@ -89,6 +89,27 @@ pub fn drift(cavity: &Cavity, air: Tenths, target: Tenths, minutes: Minute) -> T
 /// Minutes in which an oven that rises by so many degrees in ten minutes gets from one temperature to a hotter one, rounded up.
 pub fn rise_minutes(rise: f64, from: f64, to: f64) -> f64 {
     ((to - from).max(0.0) / rise * 10.0).ceil()
+}
+
+/// From when to when nobody is there to light a cavity: before the first comes, if it is cold at the opening, and whenever all
+/// are away for longer than its `cool_off`, so that it is out by then.
+pub fn absences(problem: &Problem, cavity: &Cavity) -> Vec<[Minute; 2]> {
+    let shifts = problem.shifts.iter().filter(|shift| shift.hands > 0).map(|shift| [shift.start, shift.end]);
+    let hours = problem.cooks.iter().flat_map(|cook| &cook.shifts).map(|hours| [hours.start, hours.end]);
+    let mut there: Vec<[Minute; 2]> = shifts.chain(hours).collect();
+    there.sort_unstable();
+    let Some(&[first, mut until]) = there.first() else { return Vec::new() };
+    let mut absences = Vec::new();
+    if problem.opening < first && cavity.t_open <= ROOM {
+        absences.push([problem.opening - 1, first]);
+    }
+    for [start, end] in there {
+        if start - until > cavity.cool_off {
+            absences.push([until, start]);
+        }
+        until = until.max(end);
+    }
+    absences
 }
 
 #[cfg(test)]

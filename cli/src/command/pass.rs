@@ -1,9 +1,7 @@
 //! `rangewright pass`.
 
 use clap::CommandFactory;
-use rangewright::models::caution::add_washing;
 use rangewright::models::day::{DayFault, Log, fold};
-use rangewright::models::schedule::schedule_with;
 use rangewright::{Planned, StopReason};
 
 use super::{day, plan};
@@ -34,11 +32,7 @@ fn answer(args: &PassArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
         let said = |fault: &DayFault| format!("error: entry {} of the log: {}\n", fault.entry, day::why(fault, &words));
         Refusal::new(faults.iter().map(said).collect::<Vec<_>>().concat(), Exit::BadInput)
     })?;
-    let sheet = schedule.unwrap_or_else(|| {
-        let mut sheet = schedule_with(problem, &plan, planner.crew());
-        add_washing(&mut sheet, problem, planner.labels(), &plan);
-        sheet
-    });
+    let sheet = schedule.unwrap_or_else(|| planner.schedule(&plan));
     let planned = Planned { plan, stopped_by: StopReason::Work, work: 0 };
     let view = View { problem, words: &words, planned: &planned, day: &sheet };
     let pass = Pass::new(&view, &stands, events());

@@ -218,11 +218,11 @@ fn calmed(feast: &FeastPlan, price: u32, words: &mut Words) -> Result<FeastPlan,
     let (calmer, waiting) = feast.calmer(chances::DOUBT, price)?;
     let dice = chances::DICE;
     let (before, after) = (feast.odds(chances::DOUBT, dice)?, calmer.odds(chances::DOUBT, dice)?);
-    let within = |kept: [usize; 4]| 100 * kept[1] / dice.evenings;
+    let within = |course: &CourseOdds| 100 * course.kept_within / dice.evenings;
     let course = |(before, after): (&CourseOdds, &CourseOdds)| CalmCourse {
         course: after.course.clone(),
-        without: within(before.kept),
-        with: within(after.kept),
+        without: within(before),
+        with: within(after),
     };
     let courses = before.courses.iter().zip(&after.courses).map(course).collect();
     let percent = (100 * waiting + feast.plan().waiting - 1) / feast.plan().waiting.max(1);

@@ -1,5 +1,6 @@
 //! `rangewright replan`.
 
+use rangewright::models::caution::add_washing;
 use rangewright::models::day::{Day, DayFault, Log, fold};
 use rangewright::replan::{Replan, Replanned, replan};
 use rangewright::{Error, Planned, StopReason};
@@ -66,7 +67,8 @@ fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal>
             let text = "No plan of the rest was found in the time given. Ask again with more: --time 10.\n";
             no_plan(args, &words, "undecided", text, Exit::Undecided)
         }
-        Replanned::Planned(replan) => {
+        Replanned::Planned(mut replan) => {
+            add_washing(&mut replan.schedule, &replan.problem, planner.labels(), &replan.plan);
             let told = Told { plan: &plan, problem };
             Ok((show(args, &replan, &stands, &told, words, io)?, Exit::Planned))
         }

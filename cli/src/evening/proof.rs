@@ -90,8 +90,12 @@ fn margined(view: &View<'_>, wanted: u32, margins: &Margins) -> String {
             "Without any margin every course is within {within} min of its hour in {after} evenings of 100.{enough}"
         );
     }
+    let price = match margins.waiting {
+        more if more > 0 => format!("for that, waiting costs {more} more"),
+        _ => "that costs nothing".to_owned(),
+    };
     format!(
-        "Margins after: {}. With them every course is within {within} min of its hour in {after} evenings of 100, without them in {before}.{enough}",
+        "Margins after: {}; {price}. With them every course is within {within} min of its hour in {after} evenings of 100, without them in {before}.{enough}",
         room.join("; ")
     )
 }

@@ -20,8 +20,6 @@ mod spare;
 mod why;
 mod worth;
 
-use rangewright::models::caution::DEFERENCE;
-
 use crate::evening::chart::Chart;
 use crate::evening::{Evening, View, phrases};
 
@@ -61,7 +59,7 @@ pub(crate) fn planned(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>,
     cooks::write(evening, &mut page);
     if evening.only.is_some() {
         // Whose sheet it is has asked for nothing else.
-        page.cares(&evening.cares);
+        page.take_care(&evening.cares);
         return page.finish();
     }
     chart::write(view, chart, &mut page);
@@ -76,11 +74,7 @@ pub(crate) fn planned(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>,
     for sentence in &evening.proof {
         page.line(sentence);
     }
-    page.heading("Take care");
-    for care in &evening.cares {
-        page.point(&format!("{}: {} [{}]", care.head(), care.caution.text, care.caution.source.cited()));
-    }
-    page.point(DEFERENCE);
+    page.take_care(&evening.cares);
     if !evening.contents.is_empty() {
         page.heading("What is in it");
         page.line(INFERRED);

@@ -83,7 +83,7 @@ pub(crate) fn odds(chances: &Chances, wanted: u32, within: u32, words: &Words, p
         page.entry(&format!("{share}%"), &text);
     }
     let end = if margins.reached { "That is enough." } else { "No other margin that was tried helps." };
-    page.line(&format!("{end} `--format json` gives the plan with these minutes, under `margins`."));
+    page.line(&format!("{end} `plan --confidence {wanted}` prints the sheets with these margins in them."));
 }
 
 fn kept(odds: &Odds, words: &Words, page: &mut Page) {

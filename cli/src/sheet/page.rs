@@ -129,9 +129,13 @@ impl Page {
 
     /// What to take care of, with the words that always go with it; nothing if there is nothing.
     pub(crate) fn cares(&mut self, cares: &[Care]) {
-        if cares.is_empty() {
-            return;
+        if !cares.is_empty() {
+            self.take_care(cares);
         }
+    }
+
+    /// What a plan's sheets end with, whether there is anything to take care of or not.
+    pub(crate) fn take_care(&mut self, cares: &[Care]) {
         self.heading("Take care");
         for care in cares {
             self.point(&format!("{}: {} [{}]", care.head(), care.caution.text, care.caution.source.cited()));

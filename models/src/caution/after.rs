@@ -1,5 +1,6 @@
 //! The hour after the last course: what is left over, ovens, hot fat, embers.
 
+use crate::cook::Source;
 use crate::cook::safety::Limit;
 use crate::hazard::{Night, days_kept, glows};
 use crate::kitchen::SHELF;
@@ -26,6 +27,8 @@ pub enum Afterwards {
         eat_by: Minute,
         /// Shelves of the refrigerator, if the kitchen says how many there are.
         shelves: Option<i64>,
+        /// Who says how long it may stand, and how long it keeps.
+        sources: [Source; 2],
     },
     /// What is left of these has stood for too long to be kept.
     Discard {
@@ -47,7 +50,7 @@ impl Afterwards {
     /// As a sentence; `clock` and `day` say a minute as the cooks read it.
     pub fn sentence(&self, clock: impl Fn(Minute) -> String, day: impl Fn(Minute) -> String) -> String {
         match self {
-            Afterwards::Chill { dishes, eat_by, shelves } => {
+            Afterwards::Chill { dishes, eat_by, shelves, sources: [stands, keeps] } => {
                 let room = match shelves {
                     Some(1) => "; the one shelf of the refrigerator must be free",
                     Some(_) => "; keep a shelf of the refrigerator free for them",
@@ -56,10 +59,12 @@ impl Afterwards {
                 let dishes: Vec<String> =
                     dishes.iter().map(|(dish, by)| format!("{dish} by {}", clock(by - by % MARK))).collect();
                 format!(
-                    "What is left goes into the refrigerator, no deeper than {SHALLOW_MM} mm, uncovered until it is cold{room}: {}. Eat it by {}; what was \
-                     hot is heated right through, once.",
+                    "What is left goes into the refrigerator, no deeper than {SHALLOW_MM} mm, uncovered until it is cold{room}: {} [{}]. \
+                     Eat it by {}; what was hot is heated right through, once [{}].",
                     dishes.join("; "),
-                    day(*eat_by)
+                    stands.cited(),
+                    day(*eat_by),
+                    keeps.cited()
                 )
             }
             Afterwards::Discard { dishes } => {
@@ -79,7 +84,8 @@ impl Afterwards {
 /// What is to be done when the last course of a plan is out, in order.
 pub fn afterwards(problem: &Problem, labels: &Labels, plan: &Plan) -> Vec<Afterwards> {
     let night = Night::new(problem, labels, plan);
-    let Limit { value: allowed, .. } = labels.region.rechill_minutes();
+    let Limit { value: allowed, source: stands } = labels.region.rechill_minutes();
+    let (days, keeps) = days_kept(labels.region);
     let allowed = allowed as Minute;
     let (mut kept, mut gone): (Vec<(String, Minute)>, Vec<String>) = (Vec::new(), Vec::new());
     let mut last = 0;
@@ -91,20 +97,21 @@ pub fn afterwards(problem: &Problem, labels: &Labels, plan: &Plan) -> Vec<Afterw
         }
         let (name, left) = (&spell.dish.name, allowed - spell.stood);
         if left <= 0 {
-            gone.push(name.clone());
+            if !gone.contains(name) {
+                gone.push(name.clone());
+            }
         } else if let Some((_, by)) = kept.iter_mut().find(|(dish, _)| dish == name) {
             *by = (*by).min(served + left);
         } else {
             kept.push((name.clone(), served + left));
         }
     }
-    gone.dedup();
     kept.retain(|(dish, _)| !gone.contains(dish));
     kept.sort_by_key(|(_, by)| *by);
     let mut all = Vec::new();
     if !kept.is_empty() {
         let shelves = problem.pools.get(&slug(SHELF)).copied();
-        all.push(Afterwards::Chill { dishes: kept, eat_by: last + days_kept(labels.region) * DAY, shelves });
+        all.push(Afterwards::Chill { dishes: kept, eat_by: last + days * DAY, shelves, sources: [stands, keeps] });
     }
     if !gone.is_empty() {
         all.push(Afterwards::Discard { dishes: gone });

@@ -16,6 +16,9 @@ pub const AT_A_STEP: usize = 3;
 /// On a cook's sheet no more than one job in so many has a line of caution; a limit that is broken is said always.
 pub const JOBS_A_LINE: usize = 5;
 
+/// A least centre below this is that of whole meat which may be pink: there is no one figure then, degrees C.
+const PINK: f64 = 60.0;
+
 /// What is said at a step.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct AtStep {
@@ -80,8 +83,7 @@ fn words(own: &PlanCaution, label: &StepLabel, labels: &Labels) -> String {
             let rules = Rules { region, premises: labels.premises };
             let contents = labels.dishes.get(&label.dish).map(|dish| &dish.contents);
             let least = contents.and_then(|contents| hazard::least(&label.facts, contents, &rules));
-            // Where whole meat may be pink there is no one figure.
-            least.filter(|least| least.core_c > 60.0).map_or(format!("{short}: the thermometer decides"), |least| {
+            least.filter(|least| least.core_c > PINK).map_or(format!("{short}: the thermometer decides"), |least| {
                 let stand =
                     if least.stand_min > 0.0 { format!(" for {:.0} min", least.stand_min) } else { String::new() };
                 format!("{short}: {} in the middle{stand}", both(least.core_c))

@@ -140,20 +140,12 @@ fn with_hands(problem: &Problem, plan: &Plan, day: &Day, id: &str, hands: i64, s
         let at = |(span, ..): &&([Minute; 2], i64, bool)| span[0] <= start && start < span[1] - OVERLAP;
         let taken: i64 = busy.values().filter(at).map(|own| own.1).sum();
         let free = busy.values().filter(at).filter(|own| own.2).map(|own| own.0[1]).min();
-        match free.filter(|_| taken + hands > there(problem, start)) {
+        match free.filter(|_| taken + hands > problem.hands_at(start)) {
             Some(free) => start = free,
             None => return start,
         }
     }
     start
-}
-
-/// How many hands there are at a minute.
-fn there(problem: &Problem, minute: Minute) -> i64 {
-    let shifts = problem.shifts.iter().filter(|shift| shift.start <= minute && minute < shift.end);
-    let cooks = problem.cooks.iter().flat_map(|cook| &cook.shifts);
-    let named = cooks.filter(|shift| shift.start <= minute && minute < shift.end).count();
-    shifts.map(|shift| shift.hands).sum::<i64>() + i64::try_from(named).unwrap_or(i64::MAX)
 }
 
 /// When a step that was started at `start` will be done: as planned, as far as its minutes allow. What the plan had begin

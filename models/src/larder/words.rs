@@ -5,6 +5,9 @@ use super::{Allergen, Food};
 use Allergen as A;
 use Food as F;
 
+/// Words that are something to do where a job is told: "roll and tie the shoulder" asks for no bread.
+pub(super) const VERBS: &[&str] = &["roll"];
+
 /// A text that has one of these has no meat in it, whatever else it is called.
 pub(super) const MEATLESS: &[&str] =
     &["vegan", "vegetarian", "veggie", "meatless", "vegetable", "mock", "plant", "nut"];

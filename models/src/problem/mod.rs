@@ -95,6 +95,14 @@ pub enum Place {
 }
 
 impl Problem {
+    /// How many hands there are at a minute, by shifts or by named cooks.
+    pub fn hands_at(&self, minute: Minute) -> i64 {
+        let shifts = self.shifts.iter().filter(|shift| shift.start <= minute && minute < shift.end);
+        let cooks = self.cooks.iter().flat_map(|cook| &cook.shifts);
+        let named = cooks.filter(|hours| hours.start <= minute && minute < hours.end).count();
+        shifts.map(|shift| shift.hands).sum::<i64>().saturating_add(i64::try_from(named).unwrap_or(i64::MAX))
+    }
+
     /// Whether some number lies outside its legal range, so that nothing should be counted with it.
     pub fn has_absurd_numbers(&self) -> bool {
         self.faults().iter().any(|fault| matches!(fault.what, FaultKind::OutOfRange { .. }))

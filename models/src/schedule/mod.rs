@@ -37,7 +37,8 @@ use running::Runs;
 /// Works out what the cooks do, with as many nameless cooks as the problem's shifts have hands.
 ///
 /// The plan should be one that [`check`](crate::check::check) accepts. Of one that is not, as much is worked out as makes
-/// sense: steps without a legal choice are left out, of a problem with numbers that nobody can count with everything is, and [`check`] says what does not hold.
+/// sense: steps without a legal choice are left out, of a problem with numbers that nobody can count with everything is, and
+/// [`check`] says what does not hold.
 ///
 /// ```
 /// use rangewright_models::{plan::Plan, problem::Problem, schedule};

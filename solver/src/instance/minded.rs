@@ -4,7 +4,7 @@
 
 use std::collections::BTreeMap;
 
-use rangewright_models::oven::{ROOM, minutes_between};
+use rangewright_models::oven::{ROOM, absences, minutes_between};
 use rangewright_models::problem::{self, Cavity, Minute, Place, Problem};
 
 use super::lower::time;
@@ -69,31 +69,11 @@ fn heat(cavity: &Cavity, mode: &problem::Mode, stays: bool) -> Option<Minute> {
     (low > ROOM).then_some(cold)
 }
 
-/// From when to when nobody is there, before the first comes or for so long that the oven is out by then.
-fn absences(problem: &Problem, cavity: &Cavity) -> Vec<(Minute, Minute)> {
-    let shifts = problem.shifts.iter().filter(|shift| shift.hands > 0).map(|shift| (shift.start, shift.end));
-    let hours = problem.cooks.iter().flat_map(|cook| &cook.shifts).map(|hours| (hours.start, hours.end));
-    let mut there: Vec<(Minute, Minute)> = shifts.chain(hours).collect();
-    there.sort_unstable();
-    let Some(&(first, mut until)) = there.first() else { return Vec::new() };
-    let mut absences = Vec::new();
-    if problem.opening < first && cavity.t_open <= ROOM {
-        absences.push((problem.opening - 1, first));
-    }
-    for (start, end) in there {
-        if start - until > cavity.cool_off {
-            absences.push((until, start));
-        }
-        until = until.max(end);
-    }
-    absences
-}
-
 /// Nothing strictly after somebody has left until so many minutes after somebody is back.
-fn lit(absences: &[(Minute, Minute)], heat: Minute) -> Profile {
+fn lit(absences: &[[Minute; 2]], heat: Minute) -> Profile {
     let mut from = Time::MIN;
     let mut lit = Vec::new();
-    for &(left, back) in absences {
+    for &[left, back] in absences {
         lit.push((from, time(left + 1), MANY));
         from = from.max(time(back + heat));
     }

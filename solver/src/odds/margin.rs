@@ -42,6 +42,8 @@ pub struct Margins {
     pub before: Odds,
     /// The odds of the plan with the margins.
     pub after: Odds,
+    /// By how much the waiting of food costs more than in the plan before, in an evening without surprises.
+    pub waiting: i64,
     /// Whether the wanted confidence was reached.
     pub reached: bool,
 }
@@ -65,7 +67,7 @@ pub fn margins(
     limits: &Limits<'_>,
 ) -> Result<Margins, Error> {
     let wanted = (dice.evenings * percent as usize).div_ceil(100);
-    let asked = Asked { problem, crew, ranges, dice };
+    let asked = Asked { problem, crew, ranges, dice, before: plan };
     let before = odds(problem, plan, crew, ranges, dice)?;
     let mut best = Try { padded: problem.clone(), plan: plan.clone(), odds: before.clone() };
     let mut margins: Vec<Margin> = Vec::new();
@@ -73,7 +75,7 @@ pub fn margins(
     while best.odds.kept_within < wanted && margins.len() < ROUNDS {
         let mut found: Option<(Try, String)> = None;
         for step in best.odds.risks.iter().take(TRIED).map(|risk| risk.step.clone()) {
-            let Some(next) = asked.planned(padded(&best.padded, &step), plan.lateness, &quick)? else { continue };
+            let Some(next) = asked.planned(padded(&best.padded, &step), &quick)? else { continue };
             let worth = |own: &Try| (own.odds.kept_within, -own.odds.waiting.mean);
             let helps = next.odds.kept_within > best.odds.kept_within;
             if helps && found.as_ref().is_none_or(|(other, _)| worth(&next) > worth(other)) {
@@ -92,14 +94,15 @@ pub fn margins(
     if !margins.is_empty() {
         // The margins are known: now the best plan with them, as far as the limits reach.
         let last = Limits { start: None, ..*limits };
-        let better = asked.planned(best.padded.clone(), plan.lateness, &last)?;
+        let better = asked.planned(best.padded.clone(), &last)?;
         let enough = |own: &Try| own.odds.kept_within >= wanted.min(best.odds.kept_within);
         if let Some(better) = better.filter(|own| enough(own) && own.plan.waiting < best.plan.waiting) {
             best = better;
         }
     }
     let reached = best.odds.kept_within >= wanted;
-    Ok(Margins { margins, plan: best.plan, before, after: best.odds, reached })
+    let waiting = best.plan.waiting - plan.waiting;
+    Ok(Margins { margins, plan: best.plan, before, after: best.odds, waiting, reached })
 }
 
 /// What every try has in common.
@@ -108,6 +111,7 @@ struct Asked<'a> {
     crew: &'a Crew,
     ranges: &'a Ranges,
     dice: Dice,
+    before: &'a Plan,
 }
 
 struct Try {
@@ -121,9 +125,9 @@ struct Try {
 impl Asked<'_> {
     /// A plan with room for the margins; `None` if there is none, none that is as punctual, or none that keeps the menu's
     /// rules when a step takes only its own minutes.
-    fn planned(&self, padded: Problem, lateness: i64, limits: &Limits<'_>) -> Result<Option<Try>, Error> {
+    fn planned(&self, padded: Problem, limits: &Limits<'_>) -> Result<Option<Try>, Error> {
         let Outcome::Planned(planned) = solve(&padded, limits)? else { return Ok(None) };
-        if planned.plan.lateness > lateness {
+        if planned.plan.lateness > self.before.lateness {
             return Ok(None);
         }
         let Some(plan) = self.trimmed(planned.plan) else { return Ok(None) };
@@ -139,7 +143,10 @@ impl Asked<'_> {
         }
         let Cost { lateness, waiting, hot, .. } = cost(self.problem, &plan).ok()?;
         let made_for = Some(self.problem.fingerprint());
-        let plan = Plan { lateness, waiting, hot, bounds: [0, 0, 0], status: Status::Feasible, made_for, ..plan };
+        // What was proved of the plan before holds for every plan that is as late.
+        let [least, ..] = self.before.bounds;
+        let bounds = [least.min(lateness), if lateness == self.before.lateness { self.before.bounds[1] } else { 0 }, 0];
+        let plan = Plan { lateness, waiting, hot, bounds, status: Status::Feasible, made_for, ..plan };
         check(self.problem, &plan).is_ok().then_some(plan)
     }
 }

@@ -1,12 +1,11 @@
 //! A feast with its plan, and all that follows from it.
 
-use rangewright_models::caution::add_washing;
-use rangewright_models::caution::{self, PlanCaution};
+use rangewright_models::caution::{self, PlanCaution, add_washing};
 use rangewright_models::day::{Entry, fold};
 use rangewright_models::labels::Labels;
 use rangewright_models::plan::Plan;
 use rangewright_models::problem::{Minute, Problem};
-use rangewright_models::schedule::{Schedule, schedule_with};
+use rangewright_models::schedule::Schedule;
 
 use super::Planner;
 use crate::calm::calm;
@@ -30,8 +29,7 @@ pub struct FeastPlan {
 impl FeastPlan {
     /// The plan must be one of the planner's problem.
     pub(super) fn new(planner: Planner, planned: Planned) -> FeastPlan {
-        let mut schedule = schedule_with(planner.problem(), &planned.plan, planner.crew());
-        add_washing(&mut schedule, planner.problem(), planner.labels(), &planned.plan);
+        let schedule = planner.schedule(&planned.plan);
         FeastPlan { planner, planned, schedule }
     }
 
@@ -132,6 +130,11 @@ impl FeastPlan {
     /// [`Error::Log`] names every entry that cannot be true; else as [`replan`](crate::replan::replan).
     pub fn replan(&self, log: &[Entry], now: Minute, limits: &Limits<'_>) -> Result<Replanned, Error> {
         let day = fold(self.problem(), self.plan(), log, now).map_err(Error::Log)?;
-        replan(self.problem(), self.plan(), &day, &self.planner.crew().used_to(&self.schedule), limits)
+        let crew = self.planner.crew().used_to(&self.schedule);
+        let mut replanned = replan(self.problem(), self.plan(), &day, &crew, limits)?;
+        if let Replanned::Planned(replan) = &mut replanned {
+            add_washing(&mut replan.schedule, &replan.problem, self.planner.labels(), &replan.plan);
+        }
+        Ok(replanned)
     }
 }

@@ -4,6 +4,7 @@ mod feast_plan;
 
 use std::sync::Arc;
 
+use rangewright_models::caution::add_washing;
 use rangewright_models::check::check;
 use rangewright_models::compile::{self, Compiled, bare, compile};
 use rangewright_models::faults::Faults;
@@ -11,7 +12,7 @@ use rangewright_models::feast::{Calendar, Feast};
 use rangewright_models::labels::Labels;
 use rangewright_models::plan::Plan;
 use rangewright_models::problem::{Problem, ProblemFault};
-use rangewright_models::schedule::Crew;
+use rangewright_models::schedule::{Crew, Schedule, schedule_with};
 use rangewright_models::write::Record;
 
 use crate::error::Error;
@@ -155,6 +156,14 @@ impl Planner {
             }
         }
         known
+    }
+
+    /// What the cooks and the appliances do by a plan, with a wash after raw meat. The plan need not keep all rules: an evening
+    /// that is under way has one, too.
+    pub fn schedule(&self, plan: &Plan) -> Schedule {
+        let mut schedule = schedule_with(self.problem(), plan, self.crew());
+        add_washing(&mut schedule, self.problem(), self.labels(), plan);
+        schedule
     }
 
     /// Plans it.

@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use rangewright_models::day::{Breakdown, Day, Stage};
 use rangewright_models::oven::{changeover, drift};
 use rangewright_models::plan::{Plan, PlannedStep};
-use rangewright_models::problem::{Cavity, Course, Minute, Mode, Place, Problem, Shift, Step, Touch};
+use rangewright_models::problem::{Cavity, Course, Hours, Minute, Mode, Place, Problem, Shift, Step, Touch};
 use rangewright_models::schedule::{CavityDay, Crew, Schedule, schedule_with};
 
 use super::drop_empty_courses;
@@ -245,7 +245,7 @@ impl<'a> Today<'a> {
     /// the first of the others is done.
     fn put_down(&mut self) {
         let now = self.now();
-        let mut there: i64 = hands_at(&self.problem, now);
+        let mut there = self.problem.hands_at(now);
         let mut running: Vec<(Minute, usize, i64)> = Vec::new();
         for (index, stage) in self.stages.iter().enumerate() {
             if let Stage::Running { mode, start, .. } = *stage {
@@ -427,9 +427,7 @@ fn leave(problem: &mut Problem, crew: &mut Crew, day: &Day) {
             for cook in problem.cooks.iter_mut().filter(|cook| cook.id == *name) {
                 let shifts = std::mem::take(&mut cook.shifts);
                 let parts = shifts.into_iter().flat_map(|shift| {
-                    outside([shift.start, shift.end], absence)
-                        .into_iter()
-                        .map(|[start, end]| rangewright_models::problem::Hours { start, end })
+                    outside([shift.start, shift.end], absence).into_iter().map(|[start, end]| Hours { start, end })
                 });
                 cook.shifts = parts.collect();
             }
@@ -481,14 +479,6 @@ fn fewer(shift: Shift, [from, until]: [Minute; 2]) -> Vec<Shift> {
         [(shift.start, from, shift.hands), (from, until, (shift.hands - 1).max(0)), (until, shift.end, shift.hands)];
     let part = |(start, end, hands)| (start < end).then_some(Shift { start, end, hands });
     parts.into_iter().filter_map(part).collect()
-}
-
-/// How many hands there are at a minute.
-fn hands_at(problem: &Problem, minute: Minute) -> i64 {
-    let shifts = problem.shifts.iter().filter(|shift| shift.start <= minute && minute < shift.end);
-    let named = problem.cooks.iter().flat_map(|cook| &cook.shifts);
-    let named = named.filter(|shift| shift.start <= minute && minute < shift.end).count();
-    shifts.map(|shift| shift.hands).sum::<i64>() + i64::try_from(named).unwrap_or(i64::MAX)
 }
 
 /// For more guests there is more to peel, to carve and to plate: in proportion (our assumption). What cooks, cooks as long.

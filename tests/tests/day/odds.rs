@@ -96,15 +96,12 @@ fn network(activities: &[(&str, i64, i64, i64, &[&str])], hands: i64, crew: i64)
 }
 
 fn play(network: &Network, evenings: usize, seed: u64) -> Odds {
+    play_with(network, Dice { evenings, seed, shared: Shared::NOTHING, within: 5 })
+}
+
+fn play_with(network: &Network, dice: Dice) -> Odds {
     let crew = Crew::of(&network.problem);
-    odds(
-        &network.problem,
-        &network.plan,
-        &crew,
-        &network.ranges,
-        Dice { evenings, seed, shared: Shared::NOTHING, within: 5 },
-    )
-    .expect("odds")
+    odds(&network.problem, &network.plan, &crew, &network.ranges, dice).expect("odds")
 }
 
 /// Distribution function of the triangular distribution.
@@ -184,6 +181,48 @@ fn one_cook_does_one_thing_after_the_other() {
     assert!(near(alone.kept[1], exact), "{} and not {exact}", alone.kept[1]);
     let two = play(&network(&pair, 1, 2), EVENINGS, 6);
     assert!(near(two.kept[1], triangular(50.0, 60.0, 90.0, 60.0 + counted(1))), "two cooks do not wait for each other");
+}
+
+/// The minutes that a share of `luck` of all evenings do not exceed: the triangle's distribution function turned round by
+/// halving.
+fn quantile([shortest, likely, longest]: [f64; 3], luck: f64) -> f64 {
+    let (mut low, mut high) = (shortest, longest);
+    for _ in 0..60 {
+        let middle = f64::midpoint(low, high);
+        if triangular(shortest, likely, longest, middle) < luck { low = middle } else { high = middle }
+    }
+    high
+}
+
+/// Who is slow is slow all evening: with all of their luck shared, two jobs of one cook are as late as each other, and the
+/// chance that both are in time is not that of two independent ones.
+#[test]
+fn what_one_cook_does_is_late_together() {
+    let (chop, knead) = ([50.0, 60.0, 90.0], [8.0, 10.0, 16.0]);
+    let network = network(&[("chop", 50, 60, 90, &[]), ("knead", 8, 10, 16, &[])], 1, 1);
+    let played = |cook| {
+        let shared = Shared { cavity: 0, cook };
+        play_with(&network, Dice { evenings: EVENINGS, seed: 8, shared, within: 12 })
+    };
+    // In so many evenings the sum of the same quantile of both is in time; the first does not count less than as planned.
+    let in_time = |luck: f64| quantile(chop, luck).max(60.0) + quantile(knead, luck) <= 70.0 + 12.5;
+    let together = (0..20_000).filter(|at| in_time((f64::from(*at) + 0.5) / 20_000.0)).count() as f64 / 20_000.0;
+    let apart = chain(chop, 60.0, knead, 70.0 + 12.5);
+    assert!(apart - together > 0.01, "they differ: {apart} and {together}");
+    let [none, half, all] = [0, 50, 100].map(|cook| played(cook).kept_within);
+    assert!(near(all, together), "{all} and not {together}");
+    assert!(near(none, apart), "{none} and not {apart}");
+    assert!(all < half && half < none, "{all} {half} {none}");
+}
+
+/// What holds in nine evenings of ten is gone beyond in one of ten.
+#[test]
+fn a_range_with_tails_holds_nine_in_ten() {
+    let said = Range { shortest: 940, likely: 1_000, longest: 1_060 };
+    let drawn = said.with_tails();
+    let cdf = |x: i64| triangular(drawn.shortest as f64, drawn.likely as f64, drawn.longest as f64, x as f64);
+    let inside = cdf(said.longest) - cdf(said.shortest);
+    assert!((inside - 0.9).abs() < 0.005, "{inside}: {drawn:?}");
 }
 
 /// The bridge: the smallest network that is no chain and no fork. The odds are worked out by conditioning on its first two

@@ -122,7 +122,7 @@ const LOG: &str = r#"{"at":605,"event":"started","step":"knead"}
 {"at":612,"event":"finished","step":"knead"}
 {"at":700,"event":"started","step":"roots"}
 {"at":712,"event":"needs","step":"simmer","minutes":60}
-{"at":720,"event":"probed","step":"low","degrees":40}
+{"at":720,"event":"probe","step":"low","core":40}
 "#;
 
 /// All that the library can be asked about a problem and a plan.

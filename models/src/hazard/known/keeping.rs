@@ -1,6 +1,7 @@
 //! Days in the refrigerator.
 
 use super::*;
+use crate::cook::Source;
 use crate::cook::safety::Region;
 use crate::hazard::{Finding, How, Night};
 
@@ -13,20 +14,16 @@ pub(super) const HAZARD: Hazard = Hazard {
     looks_at: "the minutes from the last heat to the next, or from the first work on raw meat to the heat",
     verdict: "caution",
     remedy: "cook it later, or freeze it",
-    source: |rules| match rules.region {
-        Region::Us => memory("USDA: leftovers 3 to 4 days at 4 C; raw poultry and mince 1 to 2 days"),
-        Region::Uk => memory("FSA: eat leftovers within 48 hours"),
-        _ => memory("leftovers 3 days in the refrigerator"),
-    },
+    source: |rules| days_kept(rules.region).1,
     find,
 };
 
-/// Days for cooked food.
-pub(crate) fn days_kept(region: Region) -> i64 {
+/// Days for cooked food, and who says so.
+pub(crate) fn days_kept(region: Region) -> (i64, Source) {
     match region {
-        Region::Us => 4,
-        Region::Uk => 2,
-        _ => 3,
+        Region::Us => (4, memory("USDA: leftovers 3 to 4 days at 4 C; raw poultry and mince 1 to 2 days")),
+        Region::Uk => (2, memory("FSA: eat leftovers within 48 hours")),
+        _ => (3, memory("leftovers 3 days in the refrigerator")),
     }
 }
 
@@ -42,7 +39,7 @@ fn find(night: &Night<'_>) -> Vec<Finding> {
             let since = hot.map_or(spell.start, |(since, _)| since);
             let was_cold = hot.is_some_and(|(_, cold)| cold) || cold;
             let was_cooked = spell.facts.cooked;
-            let limit = if was_cooked { days_kept(night.rules.region) * DAY } else { 2 * DAY };
+            let limit = if was_cooked { days_kept(night.rules.region).0 * DAY } else { 2 * DAY };
             let risky = spell.perishable(was_cooked);
             if let Some(food) = risky.filter(|_| was_cold && until - since > limit) {
                 let text = format!(
