@@ -14,7 +14,7 @@ use crate::formats::SheetFormat;
 use crate::paper::{Paper, PaperSize};
 
 pub(crate) use ask::{AskArgs, AskFormat, ShareArgs, SoonestArgs, WhyArgs, WorthArgs};
-pub(crate) use cook::{ChillArgs, PortionsArgs, RoastArgs};
+pub(crate) use cook::{ChillArgs, DishesArgs, PortionsArgs, RoastArgs};
 pub(crate) use day::{EventArgs, LogArgs, OddsArgs, PassArgs, ReplanArgs};
 
 /// Gets a whole feast to the table at one moment from a kitchen that is too small for it.
@@ -91,6 +91,10 @@ pub(crate) enum Command {
     ///
     /// Gives raw weights for the main dishes and sides; with --pan, also how many pans they fill and whether the oven takes them.
     Portions(PortionsArgs),
+    /// Look through a book of dishes: the dishes that stand in files of their own
+    ///
+    /// Lists those in a folder and the folders in it, with the portions they are written for and what is in them.
+    Dishes(DishesArgs),
     /// Find out how likely you are to serve on time
     ///
     /// Plays the evening thousands of times with minutes that vary, and says how often each course is on time, which steps make it

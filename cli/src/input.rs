@@ -1,6 +1,6 @@
 //! What is to be planned: a menu with its kitchen, a bare problem, or the built-in demo.
 
-use std::cell::{Cell, RefCell};
+use std::cell::Cell;
 use std::fs::File;
 use std::path::Path;
 
@@ -108,7 +108,7 @@ pub(crate) fn read(path: Option<&Path>, wish: Wish, io: &mut Io<'_>) -> Result<I
     Err(refused)
 }
 
-/// The text of a kitchen file that a menu names: below the menu's folder, unless the command line says otherwise, so that
+/// The text of a kitchen or a dish that a menu names: below the menu's folder, unless the command line says otherwise, so that
 /// a menu of somebody else's cannot have any file of this machine read.
 fn beside(folder: &Path, name: &str, wish: Wish, unreadable: &Cell<bool>) -> Result<String, String> {
     let failed = |error: std::io::Error| {
@@ -139,15 +139,15 @@ fn beside(folder: &Path, name: &str, wish: Wish, unreadable: &Cell<bool>) -> Res
 fn menu(
     text: &str,
     shown: &str,
-    kitchen: impl FnOnce(&str) -> Result<String, String>,
+    mut file: impl FnMut(&str) -> Result<String, String>,
     wish: Wish,
     io: &Io<'_>,
 ) -> Result<Input, Refusal> {
-    // The excerpts of faults need the kitchen's text as well.
-    let kept: RefCell<Option<(String, String)>> = RefCell::new(None);
+    // The excerpts of faults need the texts of the other files as well.
+    let mut sources = vec![(shown.to_owned(), text.to_owned())];
     let remembered = |name: &str| {
-        let text = kitchen(name)?;
-        *kept.borrow_mut() = Some((name.to_owned(), text.clone()));
+        let text = file(name)?;
+        sources.push((name.to_owned(), text.clone()));
         Ok(text)
     };
     let mut draft = read::draft(text, shown, remembered);
@@ -161,8 +161,6 @@ fn menu(
             Ok(Input { doubts, ..Input::new(Planner::from(compiled)) })
         }
         Err(faults) => {
-            let mut sources = vec![(shown.to_owned(), text.to_owned())];
-            sources.extend(kept.into_inner());
             let text = excerpt::faults(&faults, &sources, io.terminal);
             Err(Refusal { faults: Some(faults), ..Refusal::shown(text, Exit::BadInput) })
         }

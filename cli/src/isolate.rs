@@ -27,6 +27,8 @@ pub(crate) fn isolate(labels: &mut Labels) {
     for dish in labels.dishes.values_mut() {
         set_apart(&mut dish.name);
         dish.allergens.iter_mut().for_each(&mut set_apart);
+        let changes = dish.scaled.iter_mut().flat_map(|scaled| &mut scaled.changes);
+        changes.for_each(|change| set_apart(&mut change.what));
     }
     labels.shopping.iter_mut().for_each(|own| set_apart(&mut own.what));
     for step in labels.steps.values_mut() {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use rangewright::change::Change;
+use rangewright::change::Change as Remedy;
 use rangewright::mend::Mend;
 use rangewright::models::caution::{DEFERENCE, PlanCaution, Weight, of_plan};
 use rangewright::models::faults::{Fault, Faults};
@@ -11,6 +11,7 @@ use rangewright::models::labels::Bought;
 use rangewright::models::menu::Measure;
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::Problem;
+use rangewright::models::scale::Change;
 use rangewright::models::schedule::Schedule;
 use rangewright::odds::{Margins, Odds};
 use rangewright::outcome::Reason;
@@ -43,6 +44,7 @@ pub(crate) enum Asked {
     Roast,
     Chill,
     Portions,
+    Dishes,
 }
 
 #[derive(Serialize)]
@@ -69,6 +71,9 @@ struct Planned<'a> {
     /// What is to be bought; absent if the menu says nothing of it.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     to_buy: Vec<ToBuy<'a>>,
+    /// The dishes that are made for more or fewer than they are written for; absent if there is none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    scaled: Vec<Scaled<'a>>,
     /// The limits of food safety that it breaks, in words; absent if there is none.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     breach: Vec<String>,
@@ -108,6 +113,25 @@ fn to_buy(own: &Bought) -> ToBuy<'_> {
     ToBuy { what: &own.what, amount: own.hundredths as f64 / 100.0, unit, dishes: &own.dishes }
 }
 
+#[derive(Serialize)]
+struct Scaled<'a> {
+    /// The id of the dish.
+    dish: &'a str,
+    /// For how many portions it is written.
+    written: i64,
+    /// For how many it is made: a child eats half of one.
+    made: f64,
+    /// What is other than written.
+    changes: &'a [Change],
+}
+
+fn scaled(words: &Words) -> Vec<Scaled<'_>> {
+    let dishes = words.said.dishes.iter();
+    let own = dishes.filter_map(|(id, label)| label.scaled.as_ref().map(|own| (id, own)));
+    own.map(|(id, own)| Scaled { dish: id, written: own.written, made: own.made as f64 / 2.0, changes: &own.changes })
+        .collect()
+}
+
 /// The limits of food safety that a plan breaks, in words.
 fn breach(cautions: &[PlanCaution]) -> Vec<String> {
     let broken = cautions.iter().filter(|own| own.caution.weight == Weight::Breach);
@@ -145,6 +169,7 @@ pub(crate) fn planned(view: &View<'_>) -> String {
             })
             .collect(),
         to_buy: words.said.shopping.iter().map(to_buy).collect(),
+        scaled: scaled(words),
         breach: breach(&cautions),
         cautions,
         spare_hands: words.promise,
@@ -163,7 +188,7 @@ struct Impossible<'a> {
     facts: Option<&'a [Fact]>,
     /// Without any one of the facts there is a plan; absent with them.
     smallest: Option<bool>,
-    remedies: Vec<&'a [Change]>,
+    remedies: Vec<&'a [Remedy]>,
 }
 
 /// A proof that there is no plan.
@@ -271,6 +296,11 @@ pub(crate) fn of_dish(asked: Asked, rest: &impl Serialize) -> String {
         deference: &'static str,
     }
     let rest = Told { rest, deference: DEFERENCE };
+    text(&Answer { schema: SCHEMA, command: asked, outcome: "answered", name: None, rest })
+}
+
+/// An answer that is about no evening.
+pub(crate) fn unnamed(asked: Asked, rest: &impl Serialize) -> String {
     text(&Answer { schema: SCHEMA, command: asked, outcome: "answered", name: None, rest })
 }
 

@@ -4,7 +4,7 @@ use rangewright::models::caution::DEFERENCE;
 
 use crate::evening::chart::Chart;
 use crate::evening::places::{Table, tables};
-use crate::evening::{CookSheet, Evening, Sort, View, phrases};
+use crate::evening::{CookSheet, Evening, SCALED, Sort, View, phrases};
 use crate::plain;
 use crate::sheet::INFERRED;
 
@@ -43,6 +43,7 @@ pub(crate) fn sheets(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>) 
             text += &format!("- [ ] {}: **{}** ({dishes})\n", begin(&own.what), inline(&own.amount));
         }
     }
+    text += &scaled(evening);
     text += "\n## How good this plan is\n\n";
     for sentence in &evening.proof {
         text += &format!("{}\n", begin(sentence));
@@ -56,6 +57,18 @@ pub(crate) fn sheets(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>) 
             text += &first.map_or(String::new(), |first| format!("{}\n\n", inline(first)));
             lines.iter().for_each(|line| text += &format!("- {}\n", begin(line)));
         }
+    }
+    text
+}
+
+fn scaled(evening: &Evening<'_>) -> String {
+    let mut text = String::new();
+    if !evening.scaled.is_empty() {
+        text += &format!("\n## Made for more or fewer\n\n{}\n", begin(SCALED));
+    }
+    for own in &evening.scaled {
+        text += &format!("\n**{}**\n\n", inline(&own.head));
+        own.lines.iter().for_each(|line| text += &format!("- {}\n", begin(line)));
     }
     text
 }

@@ -10,6 +10,7 @@ use crate::kitchen::CavitySort;
 use crate::larder::{Contents, Suits};
 use crate::menu::{Keeps, Kind};
 use crate::problem::Minute;
+use crate::scale::Change;
 use crate::units::{Measure, Temperature, Units};
 
 /// The kind of a step in which somebody is there, or lends a hand, while another step runs: it has no food of its own.
@@ -107,6 +108,28 @@ pub struct DishLabel {
     pub suits: Vec<Suits>,
     /// Nothing but baking heats it.
     pub baked: bool,
+    /// It is made for more or fewer than it is written for; absent if it is made as it is written.
+    pub scaled: Option<ScaledLabel>,
+}
+
+/// A dish that is made for more or fewer than it is written for.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ScaledLabel {
+    /// For how many portions it is written.
+    pub written: i64,
+    /// For how many half portions it is made: a child eats half of one.
+    pub made: i64,
+    /// What is other than written.
+    pub changes: Vec<Change>,
+}
+
+impl ScaledLabel {
+    /// `written for 14 portions, made for 12 1/2`.
+    pub fn said(&self) -> String {
+        let portions = if self.written == 1 { "portion" } else { "portions" };
+        let half = if self.made % 2 == 0 { "" } else { " 1/2" };
+        format!("written for {} {portions}, made for {}{half}", self.written, self.made / 2)
+    }
 }
 
 /// A step.

@@ -23,6 +23,7 @@ pub mod pack;
 pub mod plan;
 pub mod problem;
 pub mod read;
+pub mod scale;
 pub mod schedule;
 pub mod units;
 pub mod write;

@@ -8,6 +8,8 @@ const FRESH = {
   changes: 0,
   menu: { name: '', text: '' },
   kitchen: { name: '', text: '' },
+  // Dishes in files of their own: texts by name.
+  book: {},
   // The files made from the last plan by name; `plan.json` is the plan itself.
   sheets: {},
   // The menu and kitchen that it was made from.
@@ -102,7 +104,8 @@ export const onDisk = () => writing;
 
 // The files as the command sees them.
 export function files() {
-  const all = {};
+  // Dishes in files of their own: those of the examples, and those that were opened here.
+  const all = { ...Object.fromEntries(examples().filter(([name]) => name.includes('.dish.'))), ...store.book };
   if (store.kitchen.name) all[store.kitchen.name] = store.kitchen.text;
   all[store.menu.name || 'menu.ron'] = store.menu.text;
   if (store.sheets['plan.json']) all['plan.json'] = store.sheets['plan.json'];

@@ -143,7 +143,7 @@ function fromExample(name) {
 }
 
 function filing(room, quick) {
-  const input = h('input', { type: 'file', multiple: true, class: 'file', 'aria-label': 'Open menu, kitchen or evening files' });
+  const input = h('input', { type: 'file', multiple: true, class: 'file', 'aria-label': 'Open menu, kitchen, dish or evening files' });
   input.addEventListener('change', async () => {
     try {
       for (const file of input.files) take(file.name, await file.text());
@@ -161,6 +161,7 @@ function filing(room, quick) {
 
 function take(name, text) {
   if (text.trimStart().startsWith('{"rangewright"')) return openEvening(text);
+  if (/"?Dish"?\s*[({:]/.test(text.slice(0, 2000)) && /\.dish\.(ron|json)$/.test(name)) return keep({ book: { ...store.book, [name]: text } });
   const sort = outline(text)?.name === 'Kitchen' || /"?Kitchen"?\s*[({:]/.test(text.slice(0, 2000)) && !/Menu/.test(text.slice(0, 2000)) ? 'kitchen' : 'menu';
   keep({ [sort]: { name, text } });
   return undefined;

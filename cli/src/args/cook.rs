@@ -33,6 +33,33 @@ Example:
 
 Exit codes: 0 answered, 2 bad input, 70 internal, 74 input or output.";
 
+const DISHES: &str = "\
+Examples:
+  rangewright dishes
+  rangewright dishes gratin --book recipes
+  rangewright dishes leek milk --book recipes --format json
+
+A dish stands in a file NAME.dish.ron, or NAME.dish.json, and says for how many portions it is written. A menu
+takes it by the name of the file: Dish(dish: \"recipes/gratin.dish.ron\", course: \"main\").
+
+Exit codes: 0 answered, 2 bad input (a dish cannot be read), 70 internal, 74 input or output.";
+
+#[derive(Debug, clap::Args)]
+#[command(after_help = DISHES)]
+pub(crate) struct DishesArgs {
+    /// Only dishes with all of these words in their name, their file, their shopping or what they contain
+    #[arg(value_name = "WORD")]
+    pub(crate) words: Vec<String>,
+    /// The book: this folder and those in it
+    #[arg(long, value_name = "FOLDER", default_value = ".")]
+    pub(crate) book: PathBuf,
+    /// What to print
+    #[arg(long, value_enum, default_value_t = AskFormat::Text)]
+    pub(crate) format: AskFormat,
+    #[command(flatten)]
+    pub(crate) look: LookArgs,
+}
+
 #[derive(Debug, clap::Args)]
 #[command(after_help = ROAST)]
 pub(crate) struct RoastArgs {

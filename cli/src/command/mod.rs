@@ -4,6 +4,7 @@ mod check;
 mod chill;
 mod cook;
 mod day;
+mod dishes;
 mod kinds;
 mod log;
 mod manual;
@@ -43,6 +44,7 @@ pub(crate) fn run(args: &Args, io: &mut Io<'_>) -> Exit {
         Command::Roast(args) => roast::run(args, io),
         Command::Chill(args) => chill::run(args, io),
         Command::Portions(args) => portions::run(args, io),
+        Command::Dishes(args) => dishes::run(args, io),
         Command::Odds(args) => odds::run(args, io),
         Command::Log(args) => log::run(args, io),
         Command::Pass(args) => pass::run(args, io),

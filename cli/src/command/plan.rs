@@ -33,7 +33,10 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
         Ok(input) => input,
         Err(refusal) => return io.complain(&refusal.text, refusal.exit),
     };
-    let Input { mut planner, mut words, .. } = input;
+    let Input { mut planner, mut words, doubts } = input;
+    for doubt in &doubts {
+        io.complain(&format!("warning: {doubt}\n"), Exit::Planned);
+    }
     if let Some(date) = args.date.filter(|_| !planner.is_dated()) {
         let zone = jiff::tz::TimeZone::get(&args.zone);
         match zone.ok().and_then(|zone| Calendar::new(date, zone, 0).ok()) {

@@ -11,6 +11,7 @@ pub(crate) mod phrases;
 pub(crate) mod places;
 mod proof;
 pub(crate) mod racks;
+mod scaled;
 mod shopping;
 
 use std::collections::BTreeSet;
@@ -24,6 +25,7 @@ use crate::words::{Words, capital, count};
 pub(crate) use care::Care;
 pub(crate) use hands::LastHour;
 pub(crate) use jobs::{CookSheet, Entry, Line, Sort};
+pub(crate) use scaled::{SCALED, Scaled};
 pub(crate) use shopping::ToBuy;
 
 /// Everything a sheet is made from.
@@ -66,6 +68,8 @@ pub(crate) struct Evening<'a> {
     pub(crate) last_hours: Vec<LastHour>,
     /// The shopping list; empty if the menu says nothing of it.
     pub(crate) to_buy: Vec<ToBuy>,
+    /// The dishes that are made for more or fewer than they are written for.
+    pub(crate) scaled: Vec<Scaled>,
     pub(crate) proof: Vec<String>,
     pub(crate) cares: Vec<Care>,
     /// What is to be done when the last course is out.
@@ -103,6 +107,7 @@ impl<'a> Evening<'a> {
             only: None,
             last_hours: hands::last_hours(view),
             to_buy: shopping::to_buy(view),
+            scaled: scaled::scaled(view),
             proof: proof::sentences(view),
             cares,
             after: care::after(view),

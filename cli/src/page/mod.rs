@@ -10,6 +10,7 @@ mod hands;
 mod places;
 mod print;
 mod roles;
+mod scaled;
 mod sheets;
 mod wall;
 
@@ -87,7 +88,7 @@ fn section(part: Part, parts: &[Part], view: &View<'_>, evening: &Evening<'_>, c
         Part::Cooks => html! {
             div id="sheets" { @for sheet in &evening.sheets { (sheets::section(view, evening, sheet)) } }
         },
-        Part::Dishes => cards::section(view, evening, chart),
+        Part::Dishes => html! { (scaled::section(evening)) (cards::section(view, evening, chart)) },
         Part::Racks => places::racks(view, evening),
         Part::Appliances => places::appliances(view, chart),
         Part::OvenDoors => doors::section(view, evening, chart),

@@ -21,7 +21,7 @@ mod why;
 mod worth;
 
 use crate::evening::chart::Chart;
-use crate::evening::{Evening, View, phrases};
+use crate::evening::{Evening, SCALED, View, phrases};
 
 pub(crate) use broken::{broken, broken_plan};
 pub(crate) use logged::logged;
@@ -68,6 +68,15 @@ pub(crate) fn planned(view: &View<'_>, evening: &Evening<'_>, chart: &Chart<'_>,
         page.heading("To buy");
         for own in &evening.to_buy {
             page.point(&format!("{}: {} ({})", own.what, own.amount, phrases::list(&own.dishes)));
+        }
+    }
+    if !evening.scaled.is_empty() {
+        page.heading("Made for more or fewer");
+        page.line(SCALED);
+        for own in &evening.scaled {
+            page.gap();
+            page.line(&own.head);
+            own.lines.iter().for_each(|line| page.point(line));
         }
     }
     page.heading("How good this plan is");

@@ -42,6 +42,7 @@ pub fn bare(problem: &Problem, calendar: Option<Calendar>) -> Labels {
         contents: Contents::default(),
         suits: Vec::new(),
         baked: false,
+        scaled: None,
     };
     let place = |id: &str| PlaceLabel { name: id.to_owned(), sort: None };
     let cook = |cook: Cook| CookLabel { name: cook.name, shifts: cook.present };

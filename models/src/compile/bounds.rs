@@ -38,6 +38,7 @@ pub(super) fn check(feast: &Feast, found: &mut Found<'_>) {
         interval(found, course.origin, "follows", course.follows);
     }
     menu.cooks.iter().chain(&feast.kitchen.cooks).for_each(|cook| shifts(found, cook));
+    menu.dishes.iter().for_each(|dish| maybe(found, dish.origin, "portions", dish.portions, 1..=100_000));
     menu.dishes.iter().flat_map(|dish| &dish.steps).for_each(|step| of_step(found, step));
 }
 

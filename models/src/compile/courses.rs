@@ -164,6 +164,7 @@ impl Served {
                     contents: Contents::of(dish),
                     suits: menu.diets.iter().map(|diet| suits(dish, &diet.name)).collect(),
                     baked: baked(dish),
+                    scaled: None,
                 },
             )
         });

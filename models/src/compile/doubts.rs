@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::Compiled;
 use super::found::Found;
+use super::portions;
 use crate::faults::{Code, Fault, Faults};
 use crate::feast::Feast;
 use crate::kitchen::{ApplianceKind, PanSize};
@@ -39,6 +40,8 @@ const COOL: i64 = 125;
 /// ```
 pub fn doubts(feast: &Feast, compiled: &Compiled) -> Vec<Fault> {
     let mut found = Found::new(&feast.sources);
+    portions::misfits(feast, &mut found);
+    let feast = &portions::as_made(feast);
     sizes(feast, &mut found);
     hours(feast, &mut found);
     for dish in &feast.menu.dishes {
@@ -94,7 +97,7 @@ fn hours(feast: &Feast, found: &mut Found<'_>) {
 /// A roast against those who eat it and against what is bought for it.
 fn weight(feast: &Feast, dish: &Dish, step: &Step, found: &mut Found<'_>) {
     let Some(joint) = &step.joint else { return };
-    let Some(weight) = joint.piece.weight else { return };
+    let Some(weight) = joint.piece.weight.map(|each| each.saturating_mul(step.pans.unwrap_or(1))) else { return };
     let units = feast.menu.units;
     let guests = eaters(&feast.menu, dish).0.max(1);
     let each = weight / guests;

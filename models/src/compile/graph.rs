@@ -102,11 +102,18 @@ impl<'a> Graph<'a> {
                 }
             };
             let stay = step.stay.unwrap_or(defaults.stay);
+            let before = self.own_pan(to, before, stay);
+            // What follows several pans at once if nothing is said begins when the last of them is there.
+            let several = before.iter().any(|&from| self.pans(self.first_pan(from)).len() > 1) && before.len() > 1;
+            let usual = match defaults.gap {
+                AT_ONCE if several => Interval { min: 0, max: None },
+                gap => gap,
+            };
             for from in before {
                 self.arcs.push(Arc {
                     from,
                     to,
-                    gap: step.gap.unwrap_or(if step.stay == Some(true) { AT_ONCE } else { defaults.gap }),
+                    gap: step.gap.unwrap_or(if step.stay == Some(true) { AT_ONCE } else { usual }),
                     stay,
                     stay_said: step.stay == Some(true),
                     keeps: None,
@@ -123,6 +130,18 @@ impl<'a> Graph<'a> {
                 self.arcs.push(Arc { from, to, gap, stay, stay_said, keeps: tie.keeps, origin: tie.origin });
             }
         }
+    }
+
+    /// Of what comes before one of several pans, or one of several joints, that which is in it, where it stays in its oven or is a
+    /// joint: each goes its own way from stage to stage.
+    fn own_pan(&self, job: usize, before: Vec<usize>, stay: bool) -> Vec<usize> {
+        let pans = self.pans(self.first_pan(job));
+        let joints = self.jobs[job].step.piece.is_some()
+            && before.iter().all(|&from| self.jobs[from].step.piece == self.jobs[job].step.piece);
+        if pans.len() < 2 || pans.len() != before.len() || !(stay || joints) {
+            return before;
+        }
+        pans.iter().zip(&before).filter(|(pan, _)| **pan == job).map(|(_, &from)| from).collect()
     }
 
     /// The first of the equal pans that a job is one of; mostly itself.

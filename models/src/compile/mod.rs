@@ -11,6 +11,7 @@ mod graph;
 mod minded;
 mod people;
 mod placing;
+mod portions;
 mod shopping;
 mod stock;
 mod time;
@@ -64,7 +65,8 @@ pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
     if !found.faults.is_empty() {
         return Err(Faults::sorted(found.faults));
     }
-    let expanded = expand::expand(feast, &mut found);
+    let (made, scaled) = portions::scaled(feast, &mut found);
+    let expanded = expand::expand(&made, &mut found);
     let feast = &*expanded;
     let stock = Stock::new(&feast.kitchen, feast.menu.units, &mut found);
     let graph = Graph::new(feast, &mut found);
@@ -92,7 +94,12 @@ pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
     let mut draft = Draft { steps: Vec::new(), links: Vec::new(), labels: BTreeMap::new() };
     draft.add_steps(feast, &graph, modes, &waits, &time, &mut found);
     draft.add_links(feast, &graph, &moulds, &stays, &waits);
-    let courses = courses.finish(feast, &graph, &waits, &time, &mut found);
+    let mut courses = courses.finish(feast, &graph, &waits, &time, &mut found);
+    for (id, scaled) in graph.dish_ids.iter().zip(scaled) {
+        if let Some(label) = courses.dishes.get_mut(id) {
+            label.scaled = scaled;
+        }
+    }
     checks::room_in_time(&graph, &draft.steps, &time, &mut found);
     let (shifts, cooks) = match People::of(feast) {
         Some(people) => {

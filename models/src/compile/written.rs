@@ -22,9 +22,9 @@ use crate::read::{self, Draft};
 pub fn feast(
     menu: &str,
     menu_name: &str,
-    kitchen: impl FnOnce(&str) -> Result<String, String>,
+    file: impl FnMut(&str) -> Result<String, String>,
 ) -> Result<Compiled, Faults> {
-    draft(read::draft(menu, menu_name, kitchen))
+    draft(read::draft(menu, menu_name, file))
 }
 
 /// Compiles what was read.

@@ -13,6 +13,8 @@ pub struct Example {
     pub kitchen_name: &'static str,
     /// The kitchen in RON.
     pub kitchen: &'static str,
+    /// The dishes that stand in files of their own: names of files and texts.
+    pub dishes: &'static [(&'static str, &'static str)],
 }
 
 impl Example {
@@ -21,27 +23,27 @@ impl Example {
         self.menu.lines().next().unwrap_or_default().trim_start_matches('/').trim()
     }
 
-    /// The text of a kitchen by the name of its file, as [`read::feast`](crate::read::feast) asks for it.
+    /// The text of a file that the menu names, as [`read::feast`](crate::read::feast) asks for it: its kitchen, or one of its
+    /// dishes.
     ///
     /// # Errors
-    /// If the example has no kitchen of that name.
+    /// If the example has no file of that name.
     pub fn kitchen_text(&self, name: &str) -> Result<String, String> {
-        if name == self.kitchen_name {
-            Ok(self.kitchen.to_owned())
-        } else {
-            Err(format!("this example has only {:?}", self.kitchen_name))
-        }
+        let own = (self.kitchen_name, self.kitchen);
+        let found = [own].into_iter().chain(self.dishes.iter().copied()).find(|(known, _)| *known == name);
+        found.map(|(_, text)| text.to_owned()).ok_or_else(|| format!("this example has no such file, but {:?}", own.0))
     }
 }
 
 macro_rules! example {
-    ($name:literal, $menu:literal, $kitchen:literal) => {
+    ($name:literal, $menu:literal, $kitchen:literal $(, $dish:literal)*) => {
         Example {
             name: $name,
             menu_name: $menu,
             menu: include_str!(concat!("../../examples/", $menu)),
             kitchen_name: $kitchen,
             kitchen: include_str!(concat!("../../examples/", $kitchen)),
+            dishes: &[$(($dish, include_str!(concat!("../../examples/", $dish)))),*],
         }
     };
 }
@@ -55,6 +57,14 @@ pub const ALL: &[Example] = &[
     example!("larder", "larder.menu.ron", "shed.kitchen.ron"),
     example!("midwinter", "midwinter.menu.ron", "gas.kitchen.ron"),
     example!("banquet", "banquet.menu.ron", "pavilion.kitchen.ron"),
+    example!(
+        "thirty",
+        "thirty.menu.ron",
+        "hall.kitchen.ron",
+        "leek-gratin.dish.ron",
+        "herb-dumplings.dish.ron",
+        "baked-pears.dish.ron"
+    ),
 ];
 
 /// The demo: a lantern-night supper for fourteen.

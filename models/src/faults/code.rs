@@ -35,6 +35,7 @@ codes! {
     Empty           "RW102" "The text is empty."
     TooLong         "RW103" "The text is longer than any menu."
     NoKitchen       "RW104" "The kitchen file that the menu names cannot be had."
+    NoDish          "RW105" "The file of a dish that the menu names cannot be had, or is none."
     Shape           "RW111" "Something of another kind stands here: a list for a name, a number for a text."
     UnknownField    "RW112" "There is no such field here."
     MissingField    "RW113" "A field is missing that has no default."
@@ -68,6 +69,7 @@ codes! {
     TooShort        "RW316" "A step is shorter than what must be done in it."
     Unroastable     "RW317" "The minutes of a roast or of a bake cannot be worked out from what is said of it."
     NoThawing       "RW318" "Something frozen has no time to thaw, or nobody is there to take it out."
+    DoesNotScale    "RW319" "A dish cannot be made for so many by the rules of scaling, or not with this kitchen's pans."
     Refused         "RW390" "The menu makes sense, the plan it asks for does not. This should not happen; please report it."
     LargerThanLife  "RW401" "A doubt: an oven or a pan is larger than any in a kitchen."
     Backwards       "RW402" "A doubt: a course stands after another in the menu and is served before it."
@@ -75,6 +77,7 @@ codes! {
     OddHeat         "RW404" "A doubt: the oven is too cool for what is in it."
     OutOfTime       "RW405" "A doubt: a dish cannot be ready in time even if nothing else is cooked."
     OddMinutes      "RW406" "A doubt: the minutes that are allowed for a roast lie outside of what the model says."
+    OtherPortions   "RW407" "A doubt: a dish is written for more or fewer than eat of it, and made as it is written."
 }
 
 impl fmt::Display for Code {

@@ -114,6 +114,10 @@ pub struct Dish {
     pub buys: Vec<Buy>,
     /// Who may do its steps, by the names of cooks; empty: anybody.
     pub cooks: Vec<Named>,
+    /// How many portions it is written for; absent: for whoever is there.
+    pub portions: Option<i64>,
+    /// It is made for those who eat of it, by the rules of [`scale`](crate::scale), and not as it is written.
+    pub scale: bool,
     /// The jobs.
     pub steps: Vec<Step>,
     /// Where it was written.
@@ -132,6 +136,8 @@ impl Dish {
             diets: Vec::new(),
             buys: Vec::new(),
             cooks: Vec::new(),
+            portions: None,
+            scale: false,
             steps,
             origin: Origin::default(),
         }

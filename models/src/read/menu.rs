@@ -1,5 +1,7 @@
 //! A menu from a tree.
 
+use std::ops::RangeInclusive;
+
 use super::fields::Fields;
 use super::node::{Node, Value};
 use super::reading::Reading;
@@ -7,13 +9,18 @@ use super::sorts::{self, Sort};
 use super::{kitchen, step};
 use crate::faults::Code;
 use crate::feast::Units;
-use crate::menu::{Amount, Buy, Contains, Course, Diet, Dish, Link, Measure, Menu};
+use crate::menu::{Amount, Buy, Contains, Course, Diet, Dish, Link, Measure, Menu, Named};
 use crate::problem::legal;
 use crate::units::{self, Scale, UnitError};
 
 /// Marks on the dial of a hob: `3`, `3 to 5`.
 pub(super) const MARKS: Sort<[i64; 2]> =
     Sort { parse: marks, legal: |[low, high]| *low >= 0 && *high <= 100, range: "from 0 to 100", example: "1 to 9" };
+
+/// As many as may be guests.
+const PORTIONS: RangeInclusive<i64> = 1..=100_000;
+
+const FILE: &str = "gratin.dish.ron";
 
 const CONTAINS: &[(&str, Contains)] = &[
     ("meat", Contains::Meat),
@@ -25,20 +32,42 @@ const CONTAINS: &[(&str, Contains)] = &[
     ("beans", Contains::Beans),
 ];
 
-/// The menu, and the node that says which kitchen.
-pub(super) fn menu<'n>(r: &mut Reading<'_>, node: &'n Node) -> (Menu, Option<&'n Node>) {
-    let mut menu = Menu::default();
+/// A menu as far as it stands in its own text.
+#[derive(Default)]
+pub(super) struct Read<'n> {
+    /// All but its dishes; of its units only what it says of them.
+    pub(super) menu: Menu,
+    /// Where it says which kitchen.
+    pub(super) kitchen: Option<&'n Node>,
+    /// Its dishes, some of which stand in files of their own.
+    pub(super) dishes: Vec<Entry>,
+    /// The units it asks for.
+    pub(super) units: Option<Units>,
+    /// What it says for those of its dishes that do not say it themselves.
+    pub(super) usual: Usual,
+}
+
+/// What a menu says for all of its dishes.
+#[derive(Clone, Copy, Default)]
+pub(super) struct Usual {
+    portions: Option<i64>,
+    scale: Option<bool>,
+}
+
+pub(super) fn menu<'n>(r: &mut Reading<'_>, node: &'n Node) -> Read<'n> {
+    let mut read = Read::default();
+    let menu = &mut read.menu;
     let (name, inner) = r.variant(node);
     if name.is_some_and(|name| name.eq_ignore_ascii_case("kitchen")) {
         let head = node.span.start..node.span.end.min(node.span.start + "Kitchen".len());
         let remedy = "give the file of a menu that names this kitchen: Menu(kitchen: \"...\", ...)";
         r.fault(Code::UnknownWord, &head, "this is a kitchen, and a menu is wanted", remedy);
         r.lost = true;
-        return (menu, None);
+        return read;
     }
-    let Some(mut f) = Fields::open(r, inner, &node.span, "Menu", &[]) else { return (menu, None) };
+    let Some(mut f) = Fields::open(r, inner, &node.span, "Menu", &[]) else { return read };
     menu.name = f.name(r, "Sunday supper").unwrap_or_default();
-    let kitchen = f.need(r, "kitchen", "\"hall.kitchen.ron\"");
+    read.kitchen = f.need(r, "kitchen", "\"hall.kitchen.ron\"");
     menu.guests = f.whole(r, "guests", 1..=100_000).unwrap_or(1);
     menu.children = f.whole(r, "children", 0..=menu.guests).unwrap_or(0);
     menu.diets = diets(&mut f, r);
@@ -52,7 +81,7 @@ pub(super) fn menu<'n>(r: &mut Reading<'_>, node: &'n Node) -> (Menu, Option<&'n
         ("metric", Units::Metric),
         ("customary", Units::Customary),
     ];
-    let units = f.word(r, "units", &units);
+    read.units = f.word(r, "units", &units);
     menu.opens = f.quantity(r, "opens", &sorts::CLOCK);
     menu.courses = f.list(r, "courses", course);
     if let Some(serve) = f.quantity(r, "serve", &sorts::CLOCK) {
@@ -62,17 +91,17 @@ pub(super) fn menu<'n>(r: &mut Reading<'_>, node: &'n Node) -> (Menu, Option<&'n
     } else if menu.courses.is_empty() && f.get(r, "serve").is_none() && f.get(r, "courses").is_none() {
         f.need(r, "serve", "\"19:00\", or courses: [Course(name: \"main\", serve: \"19:00\")]");
     }
+    read.usual = Usual { portions: f.whole(r, "portions", PORTIONS), scale: f.truth(r, "scale") };
     f.need(r, "dishes", "[Dish(name: \"...\", steps: [...])]");
-    menu.dishes = f.list(r, "dishes", dish);
+    read.dishes = f.list(r, "dishes", entry);
     menu.ties = f.list(r, "ties", tie);
     menu.cooks = f.list(r, "cooks", kitchen::cook);
-    menu.units = units.unwrap_or_else(|| as_written(&r.scales));
     menu.origin = f.close(r);
-    (menu, kitchen)
+    read
 }
 
 /// The units of a menu that does not say which: those of its temperatures. Nobody writes gas marks but for a gas oven.
-fn as_written(scales: &[Scale]) -> Units {
+pub(super) fn as_written(scales: &[Scale]) -> Units {
     let count = |scale| scales.iter().filter(|&&own| own == scale).count();
     match (count(Scale::Gas), count(Scale::Fahrenheit), count(Scale::Celsius)) {
         (0, fahrenheit, celsius) if fahrenheit > celsius => Units::Customary,
@@ -149,6 +178,81 @@ fn buys(f: &mut Fields<'_>, r: &mut Reading<'_>) -> Vec<Buy> {
         .collect()
 }
 
+/// A dish of a menu.
+pub(super) enum Entry {
+    /// It stands in the menu.
+    Written(Box<Dish>),
+    /// It stands in a file of its own.
+    Booked(Box<Booked>),
+}
+
+/// A dish in a file of its own, and what the menu says of it.
+pub(super) struct Booked {
+    pub(super) file: Named,
+    name: Option<String>,
+    course: Option<Named>,
+    diets: Vec<Named>,
+    cooks: Vec<Named>,
+    scale: Option<bool>,
+}
+
+impl Entry {
+    /// The dish, with what its menu says for all. What the menu says of a dish of its own file goes before what that says.
+    pub(super) fn dish(self, usual: Usual, file: impl FnOnce(&Named) -> Option<Dish>) -> Option<Dish> {
+        let booked = match self {
+            Entry::Written(mut dish) => {
+                dish.portions = dish.portions.or(usual.portions);
+                dish.scale |= usual.scale.unwrap_or(false) && dish.portions.is_some();
+                return Some(*dish);
+            }
+            Entry::Booked(booked) => *booked,
+        };
+        let dish = file(&booked.file)?;
+        let own = |said: Vec<Named>, written: &[Named]| if said.is_empty() { written.to_vec() } else { said };
+        Some(Dish {
+            name: booked.name.unwrap_or_else(|| dish.name.clone()),
+            course: booked.course.or_else(|| dish.course.clone()),
+            diets: own(booked.diets, &dish.diets),
+            cooks: own(booked.cooks, &dish.cooks),
+            scale: booked.scale.or(usual.scale).unwrap_or(true),
+            ..dish
+        })
+    }
+}
+
+fn entry(r: &mut Reading<'_>, node: &Node) -> Option<Entry> {
+    if let Value::Text(_) = node.value {
+        let file = r.named(node, FILE)?;
+        let (diets, cooks) = (Vec::new(), Vec::new());
+        return Some(Entry::Booked(Box::new(Booked { file, name: None, course: None, diets, cooks, scale: None })));
+    }
+    let (_, inner) = r.variant(node);
+    let in_file = matches!(&inner.value, Value::Record(_, fields) if fields.iter().any(|(key, _)| key.name == "dish"));
+    if !in_file {
+        return dish(r, node).map(|dish| Entry::Written(Box::new(dish)));
+    }
+    let mut f = Fields::open(r, inner, &node.span, "Dish of a file of its own", &[])?;
+    let file = f.need(r, "dish", FILE).and_then(|node| r.named(node, FILE));
+    let name = f.text(r, "name");
+    let course = f.get(r, "course").and_then(|node| r.named(node, "main"));
+    let diets = f.list(r, "for", |r, node| r.named(node, "vegetarian"));
+    let cooks = f.list(r, "cook", |r, node| r.named(node, "Odile"));
+    let scale = f.truth(r, "scale");
+    f.close(r);
+    Some(Entry::Booked(Box::new(Booked { file: file?, name, course, diets, cooks, scale })))
+}
+
+/// A dish from a file of its own, which says for how many it is written.
+pub(super) fn booked(r: &mut Reading<'_>, node: &Node) -> Option<Dish> {
+    let dish = dish(r, node)?;
+    if dish.portions.is_none() {
+        let head = node.span.start..node.span.end.min(node.span.start + "Dish".len());
+        let cause = "\"portions\" is missing in this Dish, which stands in a file of its own";
+        r.fault(Code::MissingField, &head, cause, "say for how many it is written: portions: 8");
+    }
+    Some(dish)
+}
+
 fn dish(r: &mut Reading<'_>, node: &Node) -> Option<Dish> {
     let (_, inner) = r.variant(node);
     let mut f = Fields::open(r, inner, &node.span, "Dish", &["name", "steps"])?;
@@ -160,10 +264,13 @@ fn dish(r: &mut Reading<'_>, node: &Node) -> Option<Dish> {
     let buys = buys(&mut f, r);
     let diets = f.list(r, "for", |r, node| r.named(node, "vegetarian"));
     let cooks = f.list(r, "cook", |r, node| r.named(node, "Odile"));
+    let portions = f.whole(r, "portions", PORTIONS);
+    let scale = f.truth(r, "scale");
     f.need(r, "steps", "[Prep(\"Peel and dice\", \"20 min\")]");
     let steps = f.list(r, "steps", step::step);
     let origin = f.close(r);
-    Some(Dish { name: name?, course, contains, allergens, without, diets, buys, cooks, steps, origin })
+    let scale = scale.unwrap_or(false);
+    Some(Dish { name: name?, course, contains, allergens, without, diets, buys, cooks, portions, scale, steps, origin })
 }
 
 fn tie(r: &mut Reading<'_>, node: &Node) -> Option<Link> {

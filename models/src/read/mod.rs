@@ -18,6 +18,7 @@ use reading::Reading;
 use crate::faults::{Code, Fault, Faults, Sources};
 use crate::feast::Feast;
 use crate::kitchen::Kitchen;
+use crate::menu::{Dish, Named};
 
 /// Texts longer than this are refused, bytes. A menu of 1,000 dishes is about a tenth of it.
 pub const LONGEST: usize = 2 << 20;
@@ -48,10 +49,12 @@ impl Draft {
     }
 }
 
-/// Reads a feast: the text of a menu in RON or JSON, and the kitchen it names, whose text `kitchen` is asked for by name.
+/// Reads a feast: the text of a menu in RON or JSON, and the files it names: its kitchen, and dishes that stand in files of
+/// their own.
 ///
-/// `menu_name` is what faults call the menu's text. `kitchen` gives the text of a kitchen file, or says why there is none.
-/// It is not asked when the kitchen is written inside the menu.
+/// `menu_name` is what faults call the menu's text. `file` is asked for the text of each file by the name the menu gives it, or
+/// says why there is none: first for dishes, in the order of the menu, then for the kitchen, unless that is written inside the
+/// menu.
 ///
 /// # Errors
 /// Everything that cannot be read, at once. Only what is no RON or JSON at all hides other faults behind it. What the feast
@@ -69,57 +72,86 @@ impl Draft {
 /// assert!(faults.to_string().contains("did you mean \"guests\"?"));
 /// # Ok::<(), rangewright_models::faults::Faults>(())
 /// ```
-pub fn feast(
-    menu: &str,
-    menu_name: &str,
-    kitchen: impl FnOnce(&str) -> Result<String, String>,
-) -> Result<Feast, Faults> {
-    draft(menu, menu_name, kitchen).finish()
+pub fn feast(menu: &str, menu_name: &str, file: impl FnMut(&str) -> Result<String, String>) -> Result<Feast, Faults> {
+    draft(menu, menu_name, file).finish()
 }
 
 /// Reads as much of a feast as can be read; the arguments are those of [`feast`].
-pub fn draft(menu: &str, menu_name: &str, kitchen: impl FnOnce(&str) -> Result<String, String>) -> Draft {
+pub fn draft(menu: &str, menu_name: &str, mut file: impl FnMut(&str) -> Result<String, String>) -> Draft {
     let mut feast = Feast::default();
     let mut faults = Vec::new();
     let mut r = Reading::new(menu_name, menu, &mut feast.sources, &mut faults);
     let mut wanted = None;
-    let mut file = None;
-    if let Some(tree) = tree(&mut r, menu) {
-        let (read, at) = menu::menu(&mut r, &tree);
-        feast.menu = read;
-        match at.map(|node| (&node.value, node)) {
-            Some((Value::Text(name), node)) => file = Some((name.clone(), node.span.clone())),
+    let mut named = None;
+    let mut read = menu::Read::default();
+    let tree_of_menu = tree(&mut r, menu);
+    if let Some(tree) = &tree_of_menu {
+        read = menu::menu(&mut r, tree);
+        match read.kitchen.map(|node| (&node.value, node)) {
+            Some((Value::Text(name), node)) => named = Some(Named { name: name.clone(), origin: r.origin(&node.span) }),
             Some((_, node)) => wanted = Some(kitchen::kitchen(&mut r, node)),
             None => {}
         }
     }
-    let mut lost = r.lost;
-    if let Some((name, span)) = file {
-        match kitchen(&name) {
-            // A menu may name any file: of one that is no kitchen nothing is shown.
-            Ok(text) if !begins_as_kitchen(&text) => {
-                let remedy =
-                    "name the file of a kitchen, which begins with Kitchen(, or write the kitchen inside the menu";
-                r.fault(Code::NoKitchen, &span, format!("{name:?} is read, but it is no kitchen"), remedy);
-            }
-            Ok(text) => {
-                let mut r = Reading::new(&name, &text, &mut feast.sources, &mut faults);
-                wanted = tree(&mut r, &text).map(|tree| kitchen::kitchen(&mut r, &tree));
-                lost |= r.lost;
-            }
-            Err(why) => {
-                let remedy = "correct the name, or write the kitchen inside the menu: kitchen: Kitchen(...)";
-                r.fault(Code::NoKitchen, &span, format!("the kitchen {name:?} cannot be had: {why}"), remedy);
-            }
-        }
+    let (mut lost, mut scales) = (r.lost, r.scales);
+    feast.menu = read.menu;
+    for entry in read.dishes {
+        let dish = entry.dish(read.usual, |named| {
+            let text = fetched(named, "Dish", &mut file, &feast.sources, &mut faults)?;
+            let mut r = Reading::new(&named.name, &text, &mut feast.sources, &mut faults);
+            let dish = tree(&mut r, &text).and_then(|tree| menu::booked(&mut r, &tree));
+            lost |= r.lost;
+            scales.append(&mut r.scales);
+            dish
+        });
+        lost |= dish.is_none();
+        feast.menu.dishes.extend(dish);
+    }
+    feast.menu.units = read.units.unwrap_or_else(|| menu::as_written(&scales));
+    if let Some(named) = named
+        && let Some(text) = fetched(&named, "Kitchen", &mut file, &feast.sources, &mut faults)
+    {
+        let mut r = Reading::new(&named.name, &text, &mut feast.sources, &mut faults);
+        wanted = tree(&mut r, &text).map(|tree| kitchen::kitchen(&mut r, &tree));
+        lost |= r.lost;
     }
     let has_kitchen = wanted.is_some();
     feast.kitchen = wanted.unwrap_or_default();
     Draft { feast, faults, lost, has_kitchen }
 }
 
-/// Whether a text begins as kitchens do, behind comments: an empty one, or one that is too long, is told as such elsewhere.
-fn begins_as_kitchen(text: &str) -> bool {
+/// The text of a file that a menu names, if it can be had and begins as files of its sort do: of any other file, which a menu
+/// may name as well, nothing is shown.
+fn fetched(
+    named: &Named,
+    sort: &str,
+    file: &mut impl FnMut(&str) -> Result<String, String>,
+    sources: &Sources,
+    faults: &mut Vec<Fault>,
+) -> Option<String> {
+    let name = &named.name;
+    let (code, small) = if sort == "Dish" { (Code::NoDish, "dish") } else { (Code::NoKitchen, "kitchen") };
+    let (cause, remedy) = match file(name) {
+        Ok(text) if begins_as(&text, sort) => return Some(text),
+        Ok(_) => (
+            format!("{name:?} is read, but it is no {small}"),
+            format!("name the file of a {small}, which begins with {sort}(, or write the {small} inside the menu"),
+        ),
+        Err(why) => (
+            format!("the {small} {name:?} cannot be had: {why}"),
+            match sort {
+                "Dish" => "correct the name, or write the dish inside the menu: Dish(\"...\", [...])".to_owned(),
+                _ => "correct the name, or write the kitchen inside the menu: kitchen: Kitchen(...)".to_owned(),
+            },
+        ),
+    };
+    faults.push(sources.fault(code, named.origin, cause, remedy));
+    None
+}
+
+/// Whether a text begins as kitchens or dishes do, behind comments: an empty one, or one that is too long, is told as such
+/// elsewhere.
+fn begins_as(text: &str, sort: &str) -> bool {
     let mut body = text.trim_start_matches('\u{feff}').trim_start();
     loop {
         let behind = match (body.strip_prefix("//"), body.strip_prefix("/*")) {
@@ -129,7 +161,32 @@ fn begins_as_kitchen(text: &str) -> bool {
         };
         body = behind.trim_start();
     }
-    body.is_empty() || ["Kitchen", "(", "{", "#!["].iter().any(|own| body.starts_with(own))
+    body.is_empty() || [sort, "(", "{", "#!["].iter().any(|own| body.starts_with(own))
+}
+
+/// Reads a dish that stands in a file of its own. `name` is what faults call the text.
+///
+/// # Errors
+/// Everything that cannot be read, and that it does not say for how many it is written. What its steps mean is looked at when it
+/// is cooked in a kitchen.
+///
+/// ```
+/// use rangewright_models::read;
+///
+/// let text = r#"Dish(name: "Roast roots", portions: 8, steps: [Roast(at: "200 C", takes: "45 min", pan: "tray")])"#;
+/// assert_eq!(read::dish(text, "roots.dish.ron")?.portions, Some(8));
+/// assert!(read::dish("Dish(\"Roots\", [])", "roots.dish.ron").is_err());
+/// # Ok::<(), rangewright_models::faults::Faults>(())
+/// ```
+pub fn dish(text: &str, name: &str) -> Result<Dish, Faults> {
+    let mut sources = Sources::default();
+    let mut faults = Vec::new();
+    let mut r = Reading::new(name, text, &mut sources, &mut faults);
+    let dish = tree(&mut r, text).and_then(|tree| menu::booked(&mut r, &tree));
+    match dish {
+        Some(dish) if faults.is_empty() => Ok(dish),
+        _ => Err(Faults::sorted(faults)),
+    }
 }
 
 /// As much of a kitchen as can be read, where its parts stand, and what is wrong with the rest.
@@ -150,7 +207,7 @@ fn tree(r: &mut Reading<'_>, text: &str) -> Option<Node> {
         return None;
     }
     if body.is_empty() {
-        r.fault(Code::Empty, &(0..0), "the text is empty", "start with Menu( or Kitchen( or look at an example");
+        r.fault(Code::Empty, &(0..0), "the text is empty", "start with Menu(, Kitchen( or Dish( or look at an example");
         return None;
     }
     let source = node::Source(text);

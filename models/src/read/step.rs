@@ -127,6 +127,7 @@ fn joint_step(r: &mut Reading<'_>, inner: &Node, node: &Node, name: &str) -> Opt
     way.rack = f.word(r, "rack", RACKS);
     way.wet = f.truth(r, "wet");
     way.uses = kitchen::amounts(&mut f, r, "uses");
+    let pans = f.whole(r, "pans", 1..=100);
     let origin = f.close(r);
     way.pan.as_ref()?;
     Some(Step {
@@ -142,6 +143,7 @@ fn joint_step(r: &mut Reading<'_>, inner: &Node, node: &Node, name: &str) -> Opt
         cooks,
         look,
         note,
+        pans,
         way,
         origin,
         ..Step::new(Kind::Roast, 1)

@@ -73,9 +73,9 @@ impl Planner {
     pub fn read(
         menu: &str,
         menu_name: &str,
-        kitchen: impl FnOnce(&str) -> Result<String, String>,
+        file: impl FnMut(&str) -> Result<String, String>,
     ) -> Result<Planner, Faults> {
-        compile::feast(menu, menu_name, kitchen).map(Planner::from)
+        compile::feast(menu, menu_name, file).map(Planner::from)
     }
 
     /// From a menu written in Rust, with its kitchen in it.

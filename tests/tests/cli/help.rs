@@ -4,8 +4,10 @@ use rangewright_cli::Exit;
 use rangewright_tests::command::{World, rangewright};
 
 /// Every command that answers something; the others print what shells and manuals want.
-const COMMANDS: [&str; 12] =
-    ["plan", "check", "share", "soonest", "why", "worth", "roast", "chill", "portions", "odds", "log", "replan"];
+const COMMANDS: [&str; 13] = [
+    "plan", "check", "share", "soonest", "why", "worth", "roast", "chill", "portions", "dishes", "odds", "log",
+    "replan",
+];
 
 /// What makes a reader stumble: a number that nobody names, and the passive where somebody does something.
 const STUMBLES: [&str; 9] = [

@@ -49,6 +49,7 @@ fn every_answer_keeps_to_the_published_schema() {
         small("plan|supper.menu.ron|--work|20000"),
         small("plan|SMALL|--work|20000"),
         small("plan|SMALL|--work|0"),
+        small("plan|thirty.menu.ron|--work|20000"),
         small("plan|one-oven.menu.ron"),
         small("plan|supper.menu.ron|--work|20000|--spare-hands|25%"),
         small("plan|supper.menu.ron|--work|20000|--spare-hands|100%"),
@@ -75,6 +76,7 @@ fn every_answer_keeps_to_the_published_schema() {
         asked("chill|15 cm|--covered"),
         asked("chill|3 cm|--in|chiller"),
         asked("portions|14|--main|turkey"),
+        asked("dishes|leek"),
     ];
     for answer in &answers {
         assert_eq!(faults(&validator, answer), Vec::<String>::new(), "{}", answer["command"]);
@@ -83,15 +85,19 @@ fn every_answer_keeps_to_the_published_schema() {
     // No command's answer went unseen, but for `replan` and `pass`, which need a plan in a file.
     let mut commands: Vec<&str> = answers.iter().filter_map(|answer| answer["command"].as_str()).collect();
     commands.dedup();
-    assert_eq!(commands, ["plan", "share", "soonest", "why", "worth", "odds", "check", "roast", "chill", "portions"]);
+    assert_eq!(
+        commands,
+        ["plan", "share", "soonest", "why", "worth", "odds", "check", "roast", "chill", "portions", "dishes"]
+    );
 }
 
 /// Without any one of its fields, or with another number, an answer is none.
 fn notices(validator: &Validator, answer: &Value) {
     let fields: Vec<String> = answer.as_object().expect("an object").keys().cloned().collect();
-    // Given only with roasts, only where a limit is broken, and only if spare hands or margins were asked for.
+    // Given only with roasts, only where a limit is broken, and only if spare hands, margins, scaling or shopping were asked for.
     let sometimes = |field: &str| {
-        let asked_for = ["spare_hands", "margins"].contains(&field) && answer["outcome"] == "planned";
+        let asked_for =
+            ["spare_hands", "margins", "scaled", "to_buy"].contains(&field) && answer["outcome"] == "planned";
         ["forecasts", "breach"].contains(&field) || asked_for
     };
     for field in fields.iter().filter(|field| !sometimes(field)) {

@@ -54,7 +54,9 @@ pub(super) fn expand<'a>(feast: &'a Feast, found: &mut Found<'_>) -> Cow<'a, Fea
             let parts = match &step.joint {
                 Some(joint) => {
                     let parts = joint::steps(step, joint, dish, feast, &calibration, found).into_iter();
-                    parts.map(|part| Step { piece: Some(joint.piece), cooks: step.cooks.clone(), ..part }).collect()
+                    let own =
+                        |part| Step { piece: Some(joint.piece), cooks: step.cooks.clone(), pans: step.pans, ..part };
+                    parts.map(own).collect()
                 }
                 None => vec![filled(step, hot, feast, found)],
             };
