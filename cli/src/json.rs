@@ -22,6 +22,7 @@ use rangewright::{Progress, StopReason};
 use serde::Serialize;
 
 use crate::evening::View;
+use crate::evening::stands::{self, Stands};
 use crate::pass::Pass;
 use crate::sheet::No;
 use crate::words::{Calm, Promise, Words};
@@ -74,6 +75,9 @@ struct Planned<'a> {
     /// The dishes that are made for more or fewer than they are written for; absent if there is none.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     scaled: Vec<Scaled<'a>>,
+    /// Where food stands for a while between two steps or before it is served; absent if it never does.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    stands: Vec<Stands<'a>>,
     /// The limits of food safety that it breaks, in words; absent if there is none.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     breach: Vec<String>,
@@ -170,6 +174,7 @@ pub(crate) fn planned(view: &View<'_>) -> String {
             .collect(),
         to_buy: words.said.shopping.iter().map(to_buy).collect(),
         scaled: scaled(words),
+        stands: stands::all(view),
         breach: breach(&cautions),
         cautions,
         spare_hands: words.promise,

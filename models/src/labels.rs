@@ -8,7 +8,7 @@ use crate::cook::chill::Cooler;
 use crate::cook::safety::{Caution, Premises, Region};
 use crate::kitchen::CavitySort;
 use crate::larder::{Contents, Suits};
-use crate::menu::{Keeps, Kind};
+use crate::menu::{Keeps, Kind, Stand};
 use crate::problem::Minute;
 use crate::scale::Change;
 use crate::units::{Measure, Temperature, Units};
@@ -149,6 +149,8 @@ pub struct StepLabel {
     pub cautions: Vec<Caution>,
     /// What it does to its food.
     pub facts: Facts,
+    /// Where its food stands until it goes on; absent: on the counter, or wherever it is.
+    pub stands: Option<Stand>,
     /// The words of each mode, in the order of the step's modes.
     pub modes: Vec<ModeLabel>,
 }

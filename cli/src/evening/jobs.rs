@@ -5,10 +5,10 @@ use rangewright::models::menu::Kind;
 use rangewright::models::problem::Minute;
 use rangewright::models::schedule::{Job, Setting, What};
 
-use super::View;
 use super::chart::WORTH_A_LINE;
 use super::marks::Mark;
 use super::phrases::{self, Planned, dial, place, planned, the};
+use super::{View, stands};
 use crate::plain::TIED;
 use crate::words::{capital, minutes};
 
@@ -159,8 +159,10 @@ fn words(view: &View<'_>, job: &Job) -> Option<Said> {
         What::Work { step } => {
             let own = planned(view, step)?;
             let mut more: Vec<Line> = place(view, own).map(|place| Sort::Where.line(place)).into_iter().collect();
+            more.extend(stands::fetched(view, own));
             more.extend(notes(view, own));
             more.extend(look(view, step));
+            more.extend(stands::put_away(view, own));
             (timed(view.words.title(step), job), more)
         }
         What::PutIn { step } | What::Leave { step } => begin(view, job, planned(view, step)?)?,
@@ -168,7 +170,7 @@ fn words(view: &View<'_>, job: &Job) -> Option<Said> {
             let own = planned(view, step)?;
             (
                 timed(&format!("Take {} {}", the(view.words.dish_of(step)), away(view, own)), job),
-                look(view, step).into_iter().collect(),
+                look(view, step).into_iter().chain(stands::put_away(view, own)).collect(),
             )
         }
         What::Touch { step, index } => {
@@ -229,7 +231,7 @@ fn begin(view: &View<'_>, job: &Job, own: Planned<'_>) -> Option<Said> {
     if idle && !said() && view.words.cautions(step, own.index).next().is_none() {
         return None;
     }
-    let mut more: Vec<Line> = Vec::new();
+    let mut more: Vec<Line> = stands::fetched(view, own).into_iter().collect();
     if let Some(before) = stays_from {
         more.extend(wanted(view, before).map(|look| Sort::Look.line(format!("First look for: {look}"))));
     }
@@ -256,6 +258,9 @@ fn begin(view: &View<'_>, job: &Job, own: Planned<'_>) -> Option<Said> {
     let goes_on = view.problem.links.iter().any(|link| link.stay && link.from == step);
     if own.mode.unload == 0 && !goes_on {
         more.extend(look(view, step));
+    }
+    if own.mode.unload == 0 {
+        more.extend(stands::put_away(view, own));
     }
     let title = view.words.title(step);
     Some((capital(title), more))

@@ -13,6 +13,7 @@ mod proof;
 pub(crate) mod racks;
 mod scaled;
 mod shopping;
+pub(crate) mod stands;
 
 use std::collections::BTreeSet;
 

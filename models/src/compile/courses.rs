@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::found::Found;
 use super::graph::Graph;
+use super::stands::Shelves;
 use super::stock::duplicate;
 use super::time::Time;
 use super::waits::Waits;
@@ -108,6 +109,7 @@ impl Served {
         feast: &Feast,
         graph: &Graph<'_>,
         waits: &Waits,
+        shelves: &Shelves,
         time: &Time,
         found: &mut Found<'_>,
     ) -> Finished {
@@ -138,7 +140,7 @@ impl Served {
                     .map(|&job| Sink {
                         step: graph.jobs[job].id.clone(),
                         wait: waits.after(job, None),
-                        pools: BTreeMap::new(),
+                        pools: shelves.taken(graph.jobs[job].step),
                     })
                     .collect(),
                 after,

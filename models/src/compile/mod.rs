@@ -13,6 +13,7 @@ mod people;
 mod placing;
 mod portions;
 mod shopping;
+mod stands;
 mod stock;
 mod time;
 mod waits;
@@ -25,6 +26,7 @@ use std::collections::BTreeMap;
 use found::Found;
 use graph::{Arc, Graph};
 use people::People;
+use stands::Shelves;
 use stock::Stock;
 use time::Time;
 use waits::Waits;
@@ -93,8 +95,9 @@ pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
     let waits = Waits::new(&graph, order, &elastic);
     let mut draft = Draft { steps: Vec::new(), links: Vec::new(), labels: BTreeMap::new() };
     draft.add_steps(feast, &graph, modes, &waits, &time, &mut found);
-    draft.add_links(feast, &graph, &moulds, &stays, &waits);
-    let mut courses = courses.finish(feast, &graph, &waits, &time, &mut found);
+    let shelves = Shelves::of(&stock.pools);
+    draft.add_links(feast, &graph, &moulds, &stays, &waits, &shelves);
+    let mut courses = courses.finish(feast, &graph, &waits, &shelves, &time, &mut found);
     for (id, scaled) in graph.dish_ids.iter().zip(scaled) {
         if let Some(label) = courses.dishes.get_mut(id) {
             label.scaled = scaled;
@@ -215,7 +218,8 @@ impl Draft {
             let (modes, words): (Vec<Mode>, Vec<ModeLabel>) = modes.into_iter().unzip();
             let nature = natures[number];
             let contents = Contents::of(dish);
-            let facts = hazard::facts(step, nature.cooked, nature.to_be_cooked, waits.keeps(number));
+            let keeps = stands::keeps(step.waits, waits.keeps(number));
+            let facts = hazard::facts(step, nature.cooked, nature.to_be_cooked, keeps);
             let rules = Rules { region: feast.kitchen.region, premises: feast.kitchen.premises };
             let (modes, mut words) = unbroken(modes, words, &facts, &contents, &rules);
             let (cautions, by_mode) = caution::of(&step.kind, &contents, nature, &modes, feast.kitchen.region);
@@ -235,6 +239,7 @@ impl Draft {
                 look: step.look.clone(),
                 note: step.note.clone(),
                 cautions,
+                stands: stands::stands(step, &job.defaults, &facts, &contents),
                 facts,
                 modes: words,
             };
@@ -258,6 +263,7 @@ impl Draft {
         moulds: &[Vec<Mould<'_>>],
         stays: &[bool],
         waits: &Waits,
+        shelves: &Shelves,
     ) {
         for (arc, &stay) in graph.arcs.iter().zip(stays) {
             let [from, to] = [arc.from, arc.to].map(|job| graph.jobs[job].id.clone());
@@ -265,21 +271,21 @@ impl Draft {
             if arc.stay && !stay {
                 gap = graph.jobs[arc.to].step.gap.unwrap_or(Interval { min: 0, max: None });
             }
-            let keeps = arc.keeps.unwrap_or(waits.keeps(arc.from));
+            let said = graph.jobs[arc.from].step.waits;
+            let keeps = stands::keeps(said, arc.keeps.unwrap_or(waits.keeps(arc.from)));
             let contents = Contents::of(&feast.menu.dishes[graph.jobs[arc.from].dish]);
-            let stands = self.labels.get(&from).is_some_and(|label| stands(&label.facts, &contents));
-            if gap.max.is_none() && stands && !matches!(keeps, Keeps::Cold | Keeps::Free) {
+            let spoiling = self.labels.get(&from).is_some_and(|label| spoils(&label.facts, &contents));
+            if gap.max.is_none() && spoiling && !matches!(keeps, Keeps::Cold | Keeps::Free) {
                 // Nobody who leaves the gap open means food to stand longer than it may be eaten.
                 let rules = Rules { region: feast.kitchen.region, premises: feast.kitchen.premises };
                 let limit = rules.standing().value as i64;
                 gap.max = Some(limit.max(gap.min));
             }
             let wait = waits.after(arc.from, arc.keeps);
+            let pools = if stay { BTreeMap::new() } else { shelves.taken(graph.jobs[arc.from].step) };
             match tin_between(arc, stay, gap, graph, moulds) {
-                Some((tin, name)) => self.stand(feast, graph, arc, gap, wait, &tin, &name),
-                None => {
-                    self.links.push(Link { from, to, min: gap.min, max: gap.max, stay, wait, pools: BTreeMap::new() });
-                }
+                Some((tin, name)) => self.stand(feast, graph, arc, gap, wait, pools, &tin, &name),
+                None => self.links.push(Link { from, to, min: gap.min, max: gap.max, stay, wait, pools }),
             }
         }
     }
@@ -287,13 +293,24 @@ impl Draft {
     /// A step between two others in which the food stands in a tin of which there are only so many, so that nobody else takes it.
     /// It lasts a minute at least.
     #[allow(clippy::too_many_arguments)] // One link, taken apart.
-    fn stand(&mut self, feast: &Feast, graph: &Graph<'_>, arc: &Arc, gap: Interval, wait: Wait, tin: &str, name: &str) {
+    fn stand(
+        &mut self,
+        feast: &Feast,
+        graph: &Graph<'_>,
+        arc: &Arc,
+        gap: Interval,
+        wait: Wait,
+        mut pools: BTreeMap<String, i64>,
+        tin: &str,
+        name: &str,
+    ) {
         let [from, to] = [arc.from, arc.to].map(|job| graph.jobs[job].id.clone());
         let id = format!("{to}.stand");
         let job = &graph.jobs[arc.from];
         let min = gap.min.max(1);
         let max = gap.max.unwrap_or(*legal::MINUTES.end()).max(min);
-        let mode = Mode { pools: BTreeMap::from([(tin.to_owned(), 1)]), ..Mode::at_counter(min, max) };
+        pools.insert(tin.to_owned(), 1);
+        let mode = Mode { pools, ..Mode::at_counter(min, max) };
         let dish = graph.dish_ids[job.dish].clone();
         let label = StepLabel {
             title: format!("Leave {} in the {name}", words::mid_sentence(&feast.menu.dishes[job.dish].name)),
@@ -302,6 +319,7 @@ impl Draft {
             look: None,
             note: None,
             cautions: Vec::new(),
+            stands: self.labels.get(&from).and_then(|label| label.stands),
             facts: self.labels.get(&from).map_or_else(Facts::default, |label| Facts {
                 cooked: label.facts.cooked || label.facts.warmth == Warmth::Through,
                 warmth: Warmth::None,
@@ -354,7 +372,7 @@ fn unbroken(
 }
 
 /// Whether food that waits after such a step stands where germs like it.
-fn stands(facts: &Facts, contents: &Contents) -> bool {
+fn spoils(facts: &Facts, contents: &Contents) -> bool {
     let cooked = facts.cooked || facts.warmth == Warmth::Through;
     let said = contents.said();
     contents.any(|food| food.is_flesh() || cooked && (said || !matches!(food, Food::Egg | Food::Dairy)))

@@ -150,6 +150,32 @@ impl fmt::Display for Kind {
     }
 }
 
+/// Where food stands until it goes on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Stand {
+    /// In the refrigerator, on a shelf of it where the kitchen counts them.
+    Refrigerator,
+    /// On the counter.
+    Counter,
+    /// Covered, in a warm place: the back of the stove, a switched-off oven that nothing else needs.
+    Warm,
+    /// Covered in its pot on the hob, which is off and which nothing else needs.
+    Hob,
+}
+
+impl Stand {
+    /// `in the refrigerator`.
+    pub fn said(self) -> &'static str {
+        match self {
+            Stand::Refrigerator => "in the refrigerator",
+            Stand::Counter => "on the counter",
+            Stand::Warm => "covered, in a warm place",
+            Stand::Hob => "covered, in its pot off the heat",
+        }
+    }
+}
+
 /// How food bears waiting.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Keeps {

@@ -13,7 +13,7 @@ use crate::kitchen::Cook;
 
 pub use buy::Buy;
 pub use joint::{Accepts, Cools, Hot, Joint, Margin};
-pub use kind::{Keeps, Kind};
+pub use kind::{Keeps, Kind, Stand};
 pub use step::{Level, Link, Named, PanChoice, Step, Touch, Way, With};
 
 pub use crate::cook::{Piece, Start};

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Accepts, Cools, Joint, Keeps, Kind, Piece};
+use super::{Accepts, Cools, Joint, Keeps, Kind, Piece, Stand};
 use crate::calendar::Clock;
 use crate::cook::safety::Caution;
 use crate::faults::Origin;
@@ -30,6 +30,8 @@ pub struct Step {
     pub latest: Option<Clock>,
     /// How the food bears waiting after it.
     pub keeps: Option<Keeps>,
+    /// Where the food stands until it goes on; absent: where a cook would put it.
+    pub waits: Option<Stand>,
     /// Minutes up to which the step may be stretched at no cost, what the cut likes of a rest.
     pub likes: Option<i64>,
     /// Who may do it, by the names of cooks; empty: whom its dish names.
@@ -135,6 +137,7 @@ impl Step {
             earliest: None,
             latest: None,
             keeps: None,
+            waits: None,
             likes: None,
             cooks: Vec::new(),
             with: Vec::new(),

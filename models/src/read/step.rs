@@ -7,7 +7,7 @@ use super::sorts::{self, Sort};
 use super::{joint, kitchen, menu};
 use crate::faults::Code;
 use crate::feast::Clock;
-use crate::menu::{Keeps, Kind, Level, Named, PanChoice, Step, Touch, Way, With};
+use crate::menu::{Keeps, Kind, Level, Named, PanChoice, Stand, Step, Touch, Way, With};
 use crate::problem::{Rack, Wait, legal};
 use crate::units::Temperature;
 
@@ -18,6 +18,13 @@ const EITHER_SIDE: i64 = 5;
 const RACKS: &[(&str, Rack)] = &[("upper", Rack::Upper), ("middle", Rack::Middle), ("lower", Rack::Lower)];
 const LEVELS: &[(&str, Level)] =
     &[("low", Level::Low), ("gentle", Level::Gentle), ("medium", Level::Medium), ("high", Level::High)];
+const STANDS: &[(&str, Stand)] = &[
+    ("refrigerator", Stand::Refrigerator),
+    ("fridge", Stand::Refrigerator),
+    ("counter", Stand::Counter),
+    ("warm", Stand::Warm),
+    ("hob", Stand::Hob),
+];
 const DAY: Sort<Clock> = Sort {
     parse: |text| crate::units::clock(&format!("{text} 0:00")),
     legal: |_| true,
@@ -60,6 +67,7 @@ pub(super) fn step(r: &mut Reading<'_>, node: &Node) -> Option<Step> {
     let earliest = from.or(day);
     let latest = by.or(day.map(|day| Clock { day: day.day + 1, ..day }));
     let keeps_said = f.get(r, "keeps").and_then(|node| keeps(r, node));
+    let waits = f.word(r, "waits", STANDS);
     let likes = f.quantity(r, "likes", &sorts::MINUTES);
     let cooks = cooks(&mut f, r);
     let with = f.list(r, "with", with);
@@ -84,6 +92,7 @@ pub(super) fn step(r: &mut Reading<'_>, node: &Node) -> Option<Step> {
         earliest,
         latest,
         keeps: keeps_said,
+        waits,
         likes,
         cooks,
         with,
@@ -111,6 +120,7 @@ fn joint_step(r: &mut Reading<'_>, inner: &Node, node: &Node, name: &str) -> Opt
     let earliest = f.quantity(r, "from", &sorts::CLOCK);
     let latest = f.quantity(r, "by", &sorts::CLOCK);
     let keeps_said = f.get(r, "keeps").and_then(|node| keeps(r, node));
+    let waits = f.word(r, "waits", STANDS);
     let likes = f.quantity(r, "likes", &sorts::MINUTES);
     let cooks = cooks(&mut f, r);
     let look = f.text(r, "look");
@@ -139,6 +149,7 @@ fn joint_step(r: &mut Reading<'_>, inner: &Node, node: &Node, name: &str) -> Opt
         earliest,
         latest,
         keeps: keeps_said,
+        waits,
         likes,
         cooks,
         look,

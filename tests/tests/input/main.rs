@@ -6,3 +6,4 @@ mod examples;
 mod faults;
 mod language;
 mod temperatures;
+mod waits;

@@ -198,6 +198,7 @@ impl Draft {
             note: None,
             cautions: Vec::new(),
             facts: Facts::default(),
+            stands: None,
             modes: vec![ModeLabel::default()],
         };
         let mode = Mode { hands: 1, who: Some(other.who), ..Mode::at_counter(other.minutes, other.minutes) };

@@ -153,6 +153,7 @@ impl Work<'_> {
         });
         if let Some(last) = steps.last_mut() {
             last.keeps = self.step.keeps;
+            last.waits = self.step.waits;
             last.latest = self.step.latest;
         }
         if let Some(first) = steps.first_mut() {
