@@ -71,7 +71,11 @@ fn fact(problem: &Problem, words: &Words, fact: &Fact) -> String {
         Fact::Hands { from, to } => {
             let shifts = || problem.shifts.iter().filter(|shift| shift.start < *to && *from < shift.end);
             let hands = shifts().map(|shift| shift.hands).max().unwrap_or(0);
+            let named = problem.cooks.len();
             let who = match hands {
+                0 if named > 0 => {
+                    format!("are only {}, each with work of their own", self::count(named, "cook", "cooks"))
+                }
                 0 => "are no hands".to_owned(),
                 1 => "is only one pair of hands".to_owned(),
                 _ => format!("are only {hands} pairs of hands"),

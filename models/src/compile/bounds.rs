@@ -37,6 +37,9 @@ pub(super) fn check(feast: &Feast, found: &mut Found<'_>) {
         within(found, course.origin, "together", course.together, legal::MINUTES);
         interval(found, course.origin, "follows", course.follows);
     }
+    for group in &menu.groups {
+        within(found, group.origin, "hands", group.hands, 1..=20);
+    }
     menu.cooks.iter().chain(&feast.kitchen.cooks).for_each(|cook| shifts(found, cook));
     menu.dishes.iter().for_each(|dish| maybe(found, dish.origin, "portions", dish.portions, 1..=100_000));
     menu.dishes.iter().flat_map(|dish| &dish.steps).for_each(|step| of_step(found, step));

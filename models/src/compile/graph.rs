@@ -10,6 +10,7 @@ use crate::faults::{Code, Origin, suggestion};
 use crate::feast::Feast;
 use crate::hazard::warms;
 use crate::labels::Warmth;
+use crate::larder::eaters;
 use crate::menu::{Dish, Interval, Keeps, Named, Step, slug};
 
 const AT_ONCE: Interval = Interval { min: 0, max: Some(0) };
@@ -47,7 +48,8 @@ impl<'a> Graph<'a> {
         let mut graph = Graph { dish_ids: Vec::new(), jobs: Vec::new(), arcs: Vec::new(), order: None };
         let mut index = Index::default();
         for (number, dish) in feast.menu.dishes.iter().enumerate() {
-            graph.add_dish(number, dish, feast.menu.guests, &mut index, found);
+            let guests = dish.share.map_or(feast.menu.guests, |_| eaters(&feast.menu, dish).0);
+            graph.add_dish(number, dish, guests, &mut index, found);
         }
         graph.add_arcs(feast, &index, found);
         graph.order = graph.sort(found);

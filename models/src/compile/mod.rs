@@ -8,6 +8,7 @@ mod doubts;
 mod expand;
 mod found;
 mod graph;
+mod groups;
 mod minded;
 mod people;
 mod placing;
@@ -67,7 +68,8 @@ pub fn compile(feast: &Feast) -> Result<Compiled, Faults> {
     if !found.faults.is_empty() {
         return Err(Faults::sorted(found.faults));
     }
-    let (made, scaled) = portions::scaled(feast, &mut found);
+    let grouped = groups::expand(feast, &mut found);
+    let (made, scaled) = portions::scaled(&grouped, &mut found);
     let expanded = expand::expand(&made, &mut found);
     let feast = &*expanded;
     let stock = Stock::new(&feast.kitchen, feast.menu.units, &mut found);

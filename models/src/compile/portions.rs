@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 
 use super::found::Found;
+use super::groups;
 use crate::faults::{Code, Fault};
 use crate::feast::Feast;
 use crate::labels::ScaledLabel;
@@ -76,7 +77,8 @@ pub(super) fn misfits(feast: &Feast, found: &mut Found<'_>) {
 /// What is doubtful about the feast as it is made; nothing is said of dishes that cannot be made.
 pub(super) fn as_made(feast: &Feast) -> Feast {
     let mut found = Found::new(&feast.sources);
-    let (made, _) = scaled(feast, &mut found);
+    let grouped = groups::expand(feast, &mut found);
+    let (made, _) = scaled(&grouped, &mut found);
     let _: Vec<Fault> = found.faults;
     made.into_owned()
 }

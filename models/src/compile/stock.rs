@@ -24,6 +24,13 @@ pub(super) struct Site {
     pub(super) draws: BTreeMap<String, i64>,
 }
 
+impl Site {
+    /// Whether it is the place of this name, or a part of it.
+    pub(super) fn is_called(&self, name: &str) -> bool {
+        self.names.contains(&slug(name))
+    }
+}
+
 /// The kitchen as the problem sees it.
 pub(super) struct Stock<'a> {
     pub(super) sites: Vec<Site>,

@@ -177,7 +177,8 @@ impl Mould<'_> {
         let mut modes = Vec::new();
         let mut refusals: Vec<(String, Refusal)> = Vec::new();
         for (index, site) in stock.sites.iter().enumerate() {
-            if self.sites.as_ref().is_some_and(|named| !named.contains(&index)) {
+            let others = || self.way.others.iter().any(|own| site.is_called(own));
+            if self.sites.as_ref().is_some_and(|named| !named.contains(&index)) || others() {
                 continue;
             }
             let placed = match (&site.place, self.setting) {

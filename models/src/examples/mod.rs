@@ -65,6 +65,7 @@ pub const ALL: &[Example] = &[
         "herb-dumplings.dish.ron",
         "baked-pears.dish.ron"
     ),
+    example!("class", "class.menu.ron", "class.kitchen.ron"),
 ];
 
 /// The demo: a lantern-night supper for fourteen.

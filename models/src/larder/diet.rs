@@ -116,7 +116,15 @@ pub fn suits(dish: &Dish, diet: &str) -> Suits {
 
 /// How many eat of a dish, and how many of them are children. Where diets may fall together, rather too many than too few:
 /// those whom it does not suit are taken to be the same people, and those it is made for to be adults.
+///
+/// Of a dish that each of several groups makes, its share of them, rounded up.
 pub fn eaters(menu: &Menu, dish: &Dish) -> (i64, i64) {
+    let (eaters, children) = of_all(menu, dish);
+    let share = |all: i64| dish.share.map_or(all, |groups| all.saturating_add(groups - 1) / groups.max(1));
+    (share(eaters), share(children))
+}
+
+fn of_all(menu: &Menu, dish: &Dish) -> (i64, i64) {
     if !dish.diets.is_empty() {
         let own = menu.diets.iter().filter(|diet| dish.diets.iter().any(|named| slug(&named.name) == slug(&diet.name)));
         return (own.map(|diet| diet.guests).sum::<i64>().clamp(0, menu.guests), 0);

@@ -1,6 +1,7 @@
 //! A menu: guests, courses, and dishes made of steps.
 
 mod buy;
+mod group;
 mod joint;
 mod kind;
 mod step;
@@ -12,6 +13,7 @@ use crate::faults::Origin;
 use crate::kitchen::Cook;
 
 pub use buy::Buy;
+pub use group::{Group, Own};
 pub use joint::{Accepts, Cools, Hot, Joint, Margin};
 pub use kind::{Keeps, Kind, Stand};
 pub use step::{Level, Link, Named, PanChoice, Step, Touch, Way, With};
@@ -46,6 +48,8 @@ pub struct Menu {
     pub ties: Vec<Link>,
     /// Who cooks, in place of the kitchen's cooks.
     pub cooks: Vec<Cook>,
+    /// Groups, each of which makes every dish that is not made once for all; empty: everything is made once.
+    pub groups: Vec<Group>,
     /// Where it was written.
     pub origin: Origin,
 }
@@ -118,6 +122,10 @@ pub struct Dish {
     pub portions: Option<i64>,
     /// It is made for those who eat of it, by the rules of [`scale`](crate::scale), and not as it is written.
     pub scale: bool,
+    /// It is made once for all groups.
+    pub once: bool,
+    /// One of so many groups makes it, for its own share of those who eat of it; absent: it is made for all.
+    pub share: Option<i64>,
     /// The jobs.
     pub steps: Vec<Step>,
     /// Where it was written.
@@ -138,6 +146,8 @@ impl Dish {
             cooks: Vec::new(),
             portions: None,
             scale: false,
+            once: false,
+            share: None,
             steps,
             origin: Origin::default(),
         }

@@ -111,6 +111,8 @@ pub struct Way {
     pub uses: BTreeMap<String, i64>,
     /// How the food bears that the step is stretched beyond its least minutes; among `ways`, that this way is.
     pub stretch: Option<Keeps>,
+    /// Places that it may not use, because they are another group's.
+    pub others: Vec<String>,
     /// One of several ways that were worked out: left out without a fault if no place can do it, as long as one can.
     pub one_of: bool,
     /// What the cook should know of this way, line by line.
@@ -191,6 +193,7 @@ impl Way {
             uses: if self.uses.is_empty() { base.uses.clone() } else { self.uses },
             // The step's own stretch is the step's wait, not this way's.
             stretch: self.stretch,
+            others: list(self.others, &base.others),
             one_of: self.one_of,
             notes: list(self.notes, &base.notes),
             hands_on: list(self.hands_on, &base.hands_on),

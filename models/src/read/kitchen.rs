@@ -199,15 +199,17 @@ pub(super) fn cook(r: &mut Reading<'_>, node: &Node) -> Option<Cook> {
     let mut f = Fields::open(r, inner, &node.span, "Cook", &["name", "shifts"])?;
     let name = f.name(r, "Ada");
     f.need(r, "shifts", "[\"13:00 to 21:30\"]");
-    let stretch = |r: &mut Reading<'_>, node: &Node| {
-        let [from, to] = r.quantity(node, &sorts::STRETCH)?;
-        Some(Stretch { from, to, origin: r.origin(&node.span) })
-    };
     let shifts = f.list(r, "shifts", stretch);
     let away = f.list(r, "away", stretch);
     let only = f.list(r, "only", |r, node| Some(r.word(node, &super::step::kinds())?.word().to_owned()));
     let origin = f.close(r);
     Some(Cook { name: name?, shifts, away, only, origin })
+}
+
+/// From one clock time to another.
+pub(super) fn stretch(r: &mut Reading<'_>, node: &Node) -> Option<Stretch> {
+    let [from, to] = r.quantity(node, &sorts::STRETCH)?;
+    Some(Stretch { from, to, origin: r.origin(&node.span) })
 }
 
 fn set<T>(field: &mut T, said: Option<T>) {

@@ -9,7 +9,7 @@ use super::sorts::{self, Sort};
 use super::{kitchen, step};
 use crate::faults::Code;
 use crate::feast::Units;
-use crate::menu::{Amount, Buy, Contains, Course, Diet, Dish, Link, Measure, Menu, Named};
+use crate::menu::{Amount, Buy, Contains, Course, Diet, Dish, Group, Link, Measure, Menu, Named, Own};
 use crate::problem::legal;
 use crate::units::{self, Scale, UnitError};
 
@@ -96,6 +96,7 @@ pub(super) fn menu<'n>(r: &mut Reading<'_>, node: &'n Node) -> Read<'n> {
     read.dishes = f.list(r, "dishes", entry);
     menu.ties = f.list(r, "ties", tie);
     menu.cooks = f.list(r, "cooks", kitchen::cook);
+    menu.groups = f.list(r, "groups", group);
     menu.origin = f.close(r);
     read
 }
@@ -194,6 +195,7 @@ pub(super) struct Booked {
     diets: Vec<Named>,
     cooks: Vec<Named>,
     scale: Option<bool>,
+    once: Option<bool>,
 }
 
 impl Entry {
@@ -215,6 +217,7 @@ impl Entry {
             diets: own(booked.diets, &dish.diets),
             cooks: own(booked.cooks, &dish.cooks),
             scale: booked.scale.or(usual.scale).unwrap_or(true),
+            once: booked.once.unwrap_or(dish.once),
             ..dish
         })
     }
@@ -224,7 +227,15 @@ fn entry(r: &mut Reading<'_>, node: &Node) -> Option<Entry> {
     if let Value::Text(_) = node.value {
         let file = r.named(node, FILE)?;
         let (diets, cooks) = (Vec::new(), Vec::new());
-        return Some(Entry::Booked(Box::new(Booked { file, name: None, course: None, diets, cooks, scale: None })));
+        return Some(Entry::Booked(Box::new(Booked {
+            file,
+            name: None,
+            course: None,
+            diets,
+            cooks,
+            scale: None,
+            once: None,
+        })));
     }
     let (_, inner) = r.variant(node);
     let in_file = matches!(&inner.value, Value::Record(_, fields) if fields.iter().any(|(key, _)| key.name == "dish"));
@@ -238,8 +249,9 @@ fn entry(r: &mut Reading<'_>, node: &Node) -> Option<Entry> {
     let diets = f.list(r, "for", |r, node| r.named(node, "vegetarian"));
     let cooks = f.list(r, "cook", |r, node| r.named(node, "Odile"));
     let scale = f.truth(r, "scale");
+    let once = f.truth(r, "once");
     f.close(r);
-    Some(Entry::Booked(Box::new(Booked { file: file?, name, course, diets, cooks, scale })))
+    Some(Entry::Booked(Box::new(Booked { file: file?, name, course, diets, cooks, scale, once })))
 }
 
 /// A dish from a file of its own, which says for how many it is written.
@@ -266,11 +278,59 @@ fn dish(r: &mut Reading<'_>, node: &Node) -> Option<Dish> {
     let cooks = f.list(r, "cook", |r, node| r.named(node, "Odile"));
     let portions = f.whole(r, "portions", PORTIONS);
     let scale = f.truth(r, "scale");
+    let once = f.truth(r, "once").unwrap_or(false);
     f.need(r, "steps", "[Prep(\"Peel and dice\", \"20 min\")]");
     let steps = f.list(r, "steps", step::step);
     let origin = f.close(r);
     let scale = scale.unwrap_or(false);
-    Some(Dish { name: name?, course, contains, allergens, without, diets, buys, cooks, portions, scale, steps, origin })
+    Some(Dish {
+        once,
+        share: None,
+        name: name?,
+        course,
+        contains,
+        allergens,
+        without,
+        diets,
+        buys,
+        cooks,
+        portions,
+        scale,
+        steps,
+        origin,
+    })
+}
+
+/// A group: its name alone, or what is its own.
+fn group(r: &mut Reading<'_>, node: &Node) -> Option<Group> {
+    if let Value::Text(_) = node.value {
+        let named = r.named(node, "Bean row")?;
+        return Some(Group { origin: named.origin, ..Group::new(&named.name) });
+    }
+    let (_, inner) = r.variant(node);
+    let mut f = Fields::open(r, inner, &node.span, "Group", &["name", "shifts"])?;
+    let name = f.name(r, "Bean row");
+    let shifts = f.list(r, "shifts", kitchen::stretch);
+    let hands = f.whole(r, "hands", 1..=20);
+    let cooks = f.list(r, "cooks", |r, node| r.named(node, "Odile"));
+    f.not_both(r, "cooks", "shifts", "the cooks have shifts of their own");
+    f.not_both(r, "cooks", "hands", "the cooks are its hands");
+    let places = owns(&mut f, r, "places");
+    let pans = owns(&mut f, r, "pans");
+    let origin = f.close(r);
+    Some(Group { name: name?, shifts, hands: hands.unwrap_or(1), cooks, places, pans, origin })
+}
+
+/// What is a group's own: `["hob 1"]`, or `{"hob": "hob 1"}` with what the steps call it.
+fn owns(f: &mut Fields<'_>, r: &mut Reading<'_>, field: &'static str) -> Vec<Own> {
+    let Some(node) = f.get(r, field) else { return Vec::new() };
+    match &node.value {
+        Value::Record(None, entries) => entries
+            .iter()
+            .filter_map(|(key, value)| Some(Own { called: Some(key.name.clone()), is: r.named(value, "hob 1")? }))
+            .collect(),
+        _ => r.items(node).iter().filter_map(|item| Some(Own { called: None, is: r.named(item, "hob 1")? })).collect(),
+    }
 }
 
 fn tie(r: &mut Reading<'_>, node: &Node) -> Option<Link> {

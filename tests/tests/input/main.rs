@@ -4,6 +4,7 @@ mod batches;
 mod book;
 mod examples;
 mod faults;
+mod groups;
 mod language;
 mod temperatures;
 mod waits;
