@@ -6,5 +6,6 @@ mod examples;
 mod faults;
 mod groups;
 mod language;
+mod schemas;
 mod temperatures;
 mod waits;
