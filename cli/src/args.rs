@@ -172,7 +172,7 @@ pub(crate) struct PlanArgs {
     /// Keep this share of each cook's last half hour before each serving free, such as 25%
     #[arg(long, value_name = "SHARE", value_parser = share, conflicts_with = "start")]
     pub(crate) spare_hands: Option<u32>,
-    /// Leave room after steps that may take longer, for up to this many percent more waiting; 0 costs nothing
+    /// Leave room after steps that may take longer, for up to this many percent more waiting; 0 costs nothing [default: 5 for menus]
     #[arg(long, value_name = "PERCENT", conflicts_with = "spare_hands", value_parser = clap::value_parser!(u32).range(0..=100))]
     pub(crate) calm: Option<u32>,
     /// Leave margins after steps that make courses late, until this many evenings in a hundred are no later than --within

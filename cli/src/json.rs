@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use rangewright::change::Change as Remedy;
+use rangewright::margins::Margins;
 use rangewright::mend::Mend;
 use rangewright::models::caution::{DEFERENCE, PlanCaution, Weight, of_plan};
 use rangewright::models::faults::{Fault, Faults};
@@ -13,7 +14,7 @@ use rangewright::models::plan::Plan;
 use rangewright::models::problem::Problem;
 use rangewright::models::scale::Change;
 use rangewright::models::schedule::Schedule;
-use rangewright::odds::{Margins, Odds};
+use rangewright::odds::Odds;
 use rangewright::outcome::Reason;
 use rangewright::replan::Replan;
 use rangewright::spare::Refused;

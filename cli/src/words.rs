@@ -1,12 +1,13 @@
 //! What the sheets call the parts of a problem.
 
 use rangewright::Planner;
+use rangewright::margins::Margins;
 use rangewright::models::caution::Caution;
 use rangewright::models::feast::Units;
 use rangewright::models::labels::{Labels, StepLabel};
 use rangewright::models::problem::Minute;
 use rangewright::models::units::{Scale, Temperature, spoken_minutes};
-use rangewright::odds::{Margins, Odds};
+use rangewright::odds::Odds;
 use serde::Serialize;
 
 use crate::plain::TIED;

@@ -11,6 +11,7 @@ mod instance;
 mod learn;
 mod limits;
 mod local;
+pub mod margins;
 pub mod mend;
 pub mod odds;
 mod order;

@@ -1,8 +1,9 @@
 //! `rangewright odds`.
 
+use rangewright::margins::margins;
 use rangewright::models::check::{Violation, check};
 use rangewright::models::problem::{Minute, Problem};
-use rangewright::odds::{Dice, margins, odds};
+use rangewright::odds::{Dice, odds};
 use rangewright::slack::slack;
 use rangewright::{Outcome, solve};
 

@@ -5,6 +5,7 @@ use std::path::Path;
 use rangewright::mend::{Mend, mends};
 use rangewright::models::caution::{PlanCaution, Weight};
 use rangewright::models::feast::Calendar;
+use rangewright::models::plan::Plan;
 use rangewright::models::problem::Minute;
 use rangewright::odds::{CourseOdds, Dice};
 use rangewright::spare::{self, Refused, Spared};
@@ -24,6 +25,10 @@ use crate::sheet::{self, Look};
 use crate::words::{Calm, CalmCourse, Promise, Words};
 use crate::{Exit, Io, chances};
 
+/// How many percent more waiting the room in a menu's plan may cost: over all examples and the kitchens of `benches/`, more
+/// than this buys hardly anything (`benches/src/bin/calm.rs`).
+const USUAL_PRICE: u32 = 5;
+
 pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
     if args.format.len() > 1 && args.out.is_none() {
         let text = "error: several formats need a folder to go into: add --out FOLDER\n";
@@ -34,6 +39,9 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
         Err(refusal) => return io.complain(&refusal.text, refusal.exit),
     };
     let Input { mut planner, mut words, doubts } = input;
+    // Another program's problem is planned by its own three goals, unless it asks for more.
+    let usual = planner.is_dated() && args.spare_hands.is_none() && args.confidence.is_none();
+    let price = args.calm.or(usual.then_some(USUAL_PRICE));
     for doubt in &doubts {
         io.complain(&format!("warning: {doubt}\n"), Exit::Planned);
     }
@@ -97,7 +105,8 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
     };
     let (text, exit) = match outcome {
         Outcome::Planned(feast) => {
-            let feast = match args.calm.map(|price| calmed(&feast, price, &mut words)).transpose() {
+            let calmer = price.map(|price| calmed(&feast, price, start.as_ref(), &mut words));
+            let feast = match calmer.transpose() {
                 Ok(calmer) => calmer.unwrap_or(feast),
                 Err(error) => return io.complain(&format!("error: {error}\n"), Exit::Internal),
             };
@@ -217,8 +226,8 @@ fn likely(feast: FeastPlan, args: &PlanArgs, words: &mut Words, limits: &Limits<
 }
 
 /// The plan with room in it; what that brings and costs goes into `words`.
-fn calmed(feast: &FeastPlan, price: u32, words: &mut Words) -> Result<FeastPlan, Error> {
-    let (calmer, waiting) = feast.calmer(chances::DOUBT, price)?;
+fn calmed(feast: &FeastPlan, price: u32, known: Option<&Plan>, words: &mut Words) -> Result<FeastPlan, Error> {
+    let (calmer, waiting) = feast.calmer(chances::DOUBT, price, known)?;
     let dice = chances::DICE;
     let (before, after) = (feast.odds(chances::DOUBT, dice)?, calmer.odds(chances::DOUBT, dice)?);
     let within = |course: &CourseOdds| 100 * course.kept_within / dice.evenings;
@@ -229,7 +238,8 @@ fn calmed(feast: &FeastPlan, price: u32, words: &mut Words) -> Result<FeastPlan,
     };
     let courses = before.courses.iter().zip(&after.courses).map(course).collect();
     let percent = (100 * waiting + feast.plan().waiting - 1) / feast.plan().waiting.max(1);
-    words.calm = Some(Calm { waiting, percent: if waiting > 0 { percent } else { 0 }, courses });
+    let moved = calmer.plan().steps != feast.plan().steps;
+    words.calm = moved.then(|| Calm { waiting, percent: if waiting > 0 { percent } else { 0 }, courses });
     Ok(calmer)
 }
 

@@ -1,9 +1,10 @@
 //! What was proved, in words.
 
 use rangewright::StopReason;
+use rangewright::margins::Margins;
 use rangewright::models::plan::{Plan, Status};
 use rangewright::models::problem::Minute;
-use rangewright::odds::{Margins, Odds};
+use rangewright::odds::Odds;
 use rangewright::spare::LAST;
 
 use super::View;
@@ -15,7 +16,8 @@ pub(super) fn sentences(view: &View<'_>) -> Vec<String> {
     let mut sentences: Vec<String> = view.words.promise.iter().map(kept).collect();
     sentences.extend(view.words.calm.iter().map(|calm| calmed(view, calm)));
     sentences.extend(view.words.margins.iter().map(|(wanted, margins)| margined(view, *wanted, margins)));
-    sentences.extend(lines(plan));
+    let bought = view.words.calm.as_ref().map_or(0, |calm| calm.waiting);
+    sentences.extend(lines(plan, bought));
     let ovens: Minute = view.day.cavities.iter().flat_map(|day| &day.spells).map(|spell| spell.end - spell.start).sum();
     if ovens > 0 {
         sentences.push(format!("Ovens are in use for {} in all.", minutes(ovens)));
@@ -58,10 +60,10 @@ fn calmed(view: &View<'_>, calm: &Calm) -> String {
     let courses: Vec<String> = calm.courses.iter().map(course).collect();
     let price = match calm.percent {
         0 => "that costs nothing".to_owned(),
-        percent => format!("for that, food waits up to {percent} % more"),
+        percent => format!("for that, food waits {percent} % more"),
     };
     format!(
-        "There is room after steps for what takes longer; {price}. Within 5 minutes of its hour, in a hundred evenings: {}.",
+        "Minutes were moved so that there is room for what takes longer; {price}. Within 5 minutes of its hour, in a hundred evenings: {}.",
         courses.join(", ")
     )
 }
@@ -85,22 +87,28 @@ fn margined(view: &View<'_>, wanted: u32, margins: &Margins) -> String {
     } else {
         format!(" {wanted} were asked for; no other margin that was tried helps.")
     };
+    let price = match margins.waiting {
+        more if more > 0 => format!("for that, waiting costs {more} more"),
+        _ => "that costs nothing".to_owned(),
+    };
+    if room.is_empty() && after > before {
+        return format!(
+            "Minutes were moved so that there is room for what takes longer; {price}. With it every course is within {within} min of its hour in {after} evenings of 100, without it in {before}.{enough}"
+        );
+    }
     if room.is_empty() {
         return format!(
             "Without any margin every course is within {within} min of its hour in {after} evenings of 100.{enough}"
         );
     }
-    let price = match margins.waiting {
-        more if more > 0 => format!("for that, waiting costs {more} more"),
-        _ => "that costs nothing".to_owned(),
-    };
     format!(
         "Margins after: {}; {price}. With them every course is within {within} min of its hour in {after} evenings of 100, without them in {before}.{enough}",
         room.join("; ")
     )
 }
 
-fn lines(plan: &Plan) -> Vec<String> {
+/// What is proved; `bought` is the waiting that room in the plan costs.
+fn lines(plan: &Plan, bought: i64) -> Vec<String> {
     let mut lines = Vec::new();
     let sooner = plan.lateness > plan.bounds[0];
     let on_time = plan.lateness == 0;
@@ -116,6 +124,11 @@ fn lines(plan: &Plan) -> Vec<String> {
         }
         (false, Status::Feasible) => {
             lines.push(format!("{first}, and it is proved that food cannot wait less without serving later. Ovens might be hot for less time: {} as planned, at least {} in any such plan.", minutes(plan.hot), minutes(plan.bounds[2])));
+        }
+        (true, _) if bought > 0 && plan.waiting - bought <= plan.bounds[1] => {
+            lines.push(format!(
+                "{first}, and it is proved that food cannot wait less without serving later, but for that room."
+            ));
         }
         (true, _) => {
             lines.push(format!("{first}. Food might still wait less: {}.", gap(plan.waiting, plan.bounds[1])));

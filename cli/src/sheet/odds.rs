@@ -1,8 +1,9 @@
 //! How likely the hour is to be kept, as text.
 
+use rangewright::margins::Margins;
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::Minute;
-use rangewright::odds::{BEARABLE, Margins, Odds, Risk, WITHIN};
+use rangewright::odds::{BEARABLE, Odds, Risk, WITHIN};
 use rangewright::slack::Slack;
 use serde::Serialize;
 

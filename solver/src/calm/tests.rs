@@ -30,13 +30,19 @@ fn examples_become_calmer_for_what_was_agreed() {
     for feast in planned() {
         let (plan, name) = (feast.plan(), &feast.problem().name);
         for price in [0, 5] {
-            let (calmer, waiting) = feast.calmer(10, price).expect("a price that is legal");
+            let (calmer, waiting) = feast.calmer(10, price, None).expect("a price that is legal");
             let calm = calmer.plan();
             check(feast.problem(), calm).expect("the checker accepts it");
             assert_eq!((calm.lateness, &calm.served), (plan.lateness, &plan.served), "{name}");
-            assert!(calm.hot <= plan.hot, "{name}");
+            assert!(100 * (calm.hot - plan.hot) <= plan.hot * i64::from(price), "{name}");
             assert_eq!(calm.waiting - plan.waiting, waiting, "{name}");
-            assert!(100 * waiting <= plan.waiting * i64::from(price), "{name}");
+            assert!(100 * waiting <= plan.waiting.max(super::HOUR) * i64::from(price), "{name}");
+            let (again, _) = feast.calmer(10, price, Some(calm)).expect("a price that is legal");
+            assert_eq!(again.plan(), calm, "{name}: a plan that people have stays");
+            assert!(
+                calm.waiting <= plan.waiting || calm.bounds[2] == 0,
+                "{name}: proved among those that wait no longer"
+            );
             let odds = [kept(&feast), kept(&calmer)];
             let moved = plan.steps.iter().filter(|(id, own)| calm.steps[*id] != **own).count();
             println!("{name}: price {price}, waiting {} + {waiting}, odds {odds:?}, moved {moved}", plan.waiting);
@@ -53,5 +59,5 @@ fn examples_become_calmer_for_what_was_agreed() {
 fn a_price_over_all_of_it_is_refused() {
     let feast = planned().next().expect("there is an example");
     let crew = feast.planner().crew();
-    assert!(calm(feast.problem(), feast.plan(), crew, &feast.ranges(10), 101).is_err());
+    assert!(calm(feast.problem(), feast.plan(), crew, &feast.ranges(10), 101, None).is_err());
 }

@@ -1,4 +1,4 @@
-//! How likely a plan is to keep its hour, and what more time would bring.
+//! How likely a plan is to keep its hour.
 //!
 //! [`odds`] plays the evening many times. Each time every step takes minutes drawn from its [`Range`], and the cooks keep to
 //! one policy: nothing is started before its planned minute, but for what must follow at once when the step before it is
@@ -13,7 +13,7 @@
 //! The numbers are as good as the ranges. The thermometer decides, not the odds.
 
 mod evening;
-mod margin;
+
 mod range;
 mod samples;
 
@@ -27,7 +27,7 @@ use crate::Error;
 use crate::order::{Event, Order, Touches, end};
 
 use evening::{Evening, Evenings};
-pub use margin::{Margin, Margins, margins};
+
 pub use range::{Range, Ranges, ranges};
 
 /// How many evenings, and which luck.

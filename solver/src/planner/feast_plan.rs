@@ -11,7 +11,8 @@ use super::Planner;
 use crate::calm::calm;
 use crate::error::Error;
 use crate::limits::Limits;
-use crate::odds::{Dice, Margins, Odds, Ranges, margins, odds};
+use crate::margins::{Margins, margins};
+use crate::odds::{Dice, Odds, Ranges, odds};
 use crate::outcome::{Planned, Proof, StopReason};
 use crate::replan::{Replanned, replan};
 use crate::slack::{Slack, slack};
@@ -87,12 +88,13 @@ impl FeastPlan {
     }
 
     /// The same evening with room in it for what takes longer, for at most `price` percent more waiting, and by how much its
-    /// waiting costs more; see [`calm`]. What is not said of a step is in doubt by `doubt` percent.
+    /// waiting costs more; see [`calm`]. What is not said of a step is in doubt by `doubt` percent; `known` is a plan that people
+    /// have already.
     ///
     /// # Errors
     /// As [`calm`].
-    pub fn calmer(&self, doubt: u32, price: u32) -> Result<(FeastPlan, i64), Error> {
-        let calmed = calm(self.problem(), self.plan(), self.planner.crew(), &self.ranges(doubt), price)?;
+    pub fn calmer(&self, doubt: u32, price: u32, known: Option<&Plan>) -> Result<(FeastPlan, i64), Error> {
+        let calmed = calm(self.problem(), self.plan(), self.planner.crew(), &self.ranges(doubt), price, known)?;
         let planned = Planned { plan: calmed.plan, stopped_by: self.planned.stopped_by, work: self.planned.work };
         Ok((FeastPlan::new(self.planner.clone(), planned), calmed.waiting))
     }
@@ -111,7 +113,7 @@ impl FeastPlan {
     ) -> Result<(FeastPlan, Margins), Error> {
         let crew = self.planner.crew();
         let found = margins(self.problem(), self.plan(), crew, &self.ranges(doubt), dice, percent, limits)?;
-        if found.margins.is_empty() {
+        if found.plan == *self.plan() {
             return Ok((self.clone(), found));
         }
         let planned = Planned { plan: found.plan.clone(), stopped_by: StopReason::Work, work: self.planned.work };

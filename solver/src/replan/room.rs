@@ -19,7 +19,7 @@ pub(super) fn with_room(today: &Today<'_>, found: Found) -> Found {
         return found;
     }
     let doubts = ranges(&found.rest.problem, &found.plan, DOUBT);
-    let Ok(calmed) = calm(&found.rest.problem, &found.plan, &today.crew, &doubts, PRICE) else { return found };
+    let Ok(calmed) = calm(&found.rest.problem, &found.plan, &today.crew, &doubts, PRICE, None) else { return found };
     let whole = found.rest.whole(today, &calmed.plan);
     if price::stale(today, &whole) > price::stale(today, &found.whole) {
         return found;

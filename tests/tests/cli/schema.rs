@@ -94,10 +94,11 @@ fn every_answer_keeps_to_the_published_schema() {
 /// Without any one of its fields, or with another number, an answer is none.
 fn notices(validator: &Validator, answer: &Value) {
     let fields: Vec<String> = answer.as_object().expect("an object").keys().cloned().collect();
-    // Given only with roasts, only where a limit is broken, and only if spare hands, margins, scaling or shopping were asked for, and only if food waits.
+    // Given only with roasts, only where a limit is broken, only if there are spare hands, room, margins, scaling or shopping,
+    // and only if food waits.
     let sometimes = |field: &str| {
-        let asked_for =
-            ["spare_hands", "margins", "scaled", "to_buy", "stands"].contains(&field) && answer["outcome"] == "planned";
+        let asked_for = ["spare_hands", "calm", "margins", "scaled", "to_buy", "stands"].contains(&field)
+            && answer["outcome"] == "planned";
         ["forecasts", "breach"].contains(&field) || asked_for
     };
     for field in fields.iter().filter(|field| !sometimes(field)) {

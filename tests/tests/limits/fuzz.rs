@@ -140,7 +140,7 @@ fn ask_everything(problem: &Problem, plan: &Plan, log: &[u8]) {
     slack(problem, plan, &crew);
     let spread = ranges(problem, plan, 50);
     let _ = odds(problem, plan, &crew, &spread, Evenings { evenings: 3, ..Evenings::default() });
-    let _ = calm(problem, plan, &crew, &spread, 10);
+    let _ = calm(problem, plan, &crew, &spread, 10, None);
     if let Ok(log) = day::read(log) {
         let _ = day::fold(problem, plan, &log.entries, 1_000);
     }
