@@ -181,7 +181,7 @@ pub(crate) struct PlanArgs {
     /// How many minutes late still counts as on time
     #[arg(long, value_name = "MINUTES", default_value_t = 5, value_parser = clap::value_parser!(u32).range(0..=120))]
     pub(crate) within: u32,
-    /// Start from a plan saved with --format json and look only for better ones
+    /// Start from a plan saved with --format json and look only for better ones; with --work 0 it is shown unchanged
     #[arg(long, value_name = "FILE")]
     pub(crate) start: Option<PathBuf>,
     #[command(flatten)]

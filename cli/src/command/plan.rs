@@ -105,6 +105,10 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
     };
     let (text, exit) = match outcome {
         Outcome::Planned(feast) => {
+            // A saved plan than which nothing better was found comes out as it went in.
+            let as_it_was =
+                args.calm.is_none() && start.as_ref().is_some_and(|start| start.steps == feast.plan().steps);
+            let price = price.filter(|_| !as_it_was);
             let calmer = price.map(|price| calmed(&feast, price, start.as_ref(), &mut words));
             let feast = match calmer.transpose() {
                 Ok(calmer) => calmer.unwrap_or(feast),
@@ -239,7 +243,7 @@ fn calmed(feast: &FeastPlan, price: u32, known: Option<&Plan>, words: &mut Words
     let courses = before.courses.iter().zip(&after.courses).map(course).collect();
     let percent = (100 * waiting + feast.plan().waiting - 1) / feast.plan().waiting.max(1);
     let moved = calmer.plan().steps != feast.plan().steps;
-    words.calm = moved.then(|| Calm { waiting, percent: if waiting > 0 { percent } else { 0 }, courses });
+    words.calm = moved.then_some(Calm { waiting, percent: if waiting > 0 { percent } else { 0 }, courses });
     Ok(calmer)
 }
 

@@ -1,6 +1,7 @@
 //! The command and everything it prints.
 
 mod ask_commands;
+mod calm;
 mod demo;
 mod formats;
 mod formats_fuzz;

@@ -60,9 +60,9 @@ fn turn<'a>(stands: &'a Value, job: &str, step: &str) -> &'a Value {
 fn a_job_is_next_then_now_then_taken_as_done() {
     let supper = Supper::new();
     let when = |now: &str| turn(&supper.stands(now), "work", "baked-celeriac/prep")["when"].clone();
-    // 17:10 to 17:20, and a quarter of an hour for whoever forgets to tick.
-    assert_eq!(["17:00", "17:10", "17:34", "17:35"].map(when), ["next", "now", "now", "done"]);
-    let stands = supper.stands("17:35");
+    // 17:04 to 17:14, and a quarter of an hour for whoever forgets to tick.
+    assert_eq!(["17:00", "17:04", "17:28", "17:29"].map(when), ["next", "now", "now", "done"]);
+    let stands = supper.stands("17:29");
     let job = turn(&stands, "work", "baked-celeriac/prep");
     assert_eq!((&job["ticked"], &job["done"][0]), (&false.into(), &"finished".into()), "it can still be ticked");
 }
