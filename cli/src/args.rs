@@ -14,7 +14,7 @@ use crate::formats::SheetFormat;
 use crate::paper::{Paper, PaperSize};
 
 pub(crate) use ask::{AskArgs, AskFormat, ShareArgs, SoonestArgs, WhyArgs, WorthArgs};
-pub(crate) use cook::{ChillArgs, DishesArgs, PortionsArgs, RoastArgs};
+pub(crate) use cook::{AnswerArgs, ChillArgs, DishesArgs, PortionsArgs, RoastArgs};
 pub(crate) use day::{EventArgs, LogArgs, OddsArgs, PassArgs, ReplanArgs};
 
 /// Gets a whole feast to the table at one moment from a kitchen that is too small for it.
@@ -114,6 +114,11 @@ pub(crate) enum Command {
     /// Starts from the plan you handed out and the log of the day. Says what is new for each cook and, if a course will be late,
     /// what could be done about it.
     Replan(Box<ReplanArgs>),
+    /// Answer many questions in one process: one JSON object a line in, one a line out
+    ///
+    /// For programs. Each line of the standard input asks what one of the other commands answers; the answer is theirs, byte for
+    /// byte but for the line breaks. What is wrong with a question is told in its answer, and the next one is read.
+    Batch(BatchArgs),
     /// List the kinds of steps a menu may have, with what each is if the menu says nothing
     ///
     /// Where it is done, whose hands it needs, how the food keeps afterwards, and the other words for it.
@@ -181,6 +186,9 @@ pub(crate) struct PlanArgs {
     /// How many minutes late still counts as on time
     #[arg(long, value_name = "MINUTES", default_value_t = 5, value_parser = clap::value_parser!(u32).range(0..=120))]
     pub(crate) within: u32,
+    /// How the search tells on the standard error that it goes on [default: a line that renews itself, if that is a terminal]
+    #[arg(long, value_enum, value_name = "HOW")]
+    pub(crate) progress: Option<ProgressArg>,
     /// Start from a plan saved with --format json and look only for better ones; with --work 0 it is shown unchanged
     #[arg(long, value_name = "FILE")]
     pub(crate) start: Option<PathBuf>,
@@ -188,6 +196,26 @@ pub(crate) struct PlanArgs {
     pub(crate) limits: LimitArgs,
     #[command(flatten)]
     pub(crate) look: LookArgs,
+}
+
+const BATCH: &str = r#"Example:
+  echo '{"id": 1, "ask": "plan", "menu": "m", "work": 20000, "files": {"m": "Menu(...)"}}' | rangewright batch
+
+A question names its command in "ask". Its other fields are the arguments and options of that command, with _ for -: a
+text, a number, true, or a list of them. Where a command reads a file, the question holds its content as data, or
+names one of its "files", which are texts or data by name. "id" comes back with the answer.
+
+An answer has "line", "id", "ask", "exit" (the exit code), "answer" (data, or a text if another format was asked
+for), and "complaint" where the command would have complained.
+
+Exit codes: 0 all lines were answered, each with an exit code of its own, 74 input or output."#;
+
+#[derive(Debug, clap::Args)]
+#[command(after_help = BATCH)]
+pub(crate) struct BatchArgs {
+    /// Let questions name files of this machine as well
+    #[arg(long)]
+    pub(crate) read_files: bool,
 }
 
 #[derive(Debug, clap::Args)]
@@ -259,6 +287,17 @@ pub(crate) struct LookArgs {
     /// Let the menu read a kitchen file outside its own folder
     #[arg(long)]
     pub(crate) kitchen_anywhere: bool,
+}
+
+/// How a search tells that it goes on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ProgressArg {
+    /// A line for people, renewed
+    Line,
+    /// A JSON object on a line of its own whenever a better plan or a better bound is known, for other programs
+    Jsonl,
+    /// Not at all
+    None,
 }
 
 /// How a clock counts.

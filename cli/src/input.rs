@@ -16,6 +16,7 @@ use rangewright::models::problem::Problem;
 use rangewright::models::schedule::Schedule;
 use rangewright::models::{examples, read};
 
+use crate::json::{self, Asked};
 use crate::words::Words;
 use crate::{Exit, Io, excerpt, io, plain};
 
@@ -70,6 +71,22 @@ impl Refusal {
     pub(crate) fn shown(text: String, exit: Exit) -> Self {
         Refusal { text, exit, faults: None }
     }
+
+    /// Says it in the form that was asked for: words are a complaint, data an answer. Who asks for data and watches the
+    /// standard error reads the words there all the same.
+    pub(crate) fn tell(&self, asked: Asked, as_data: bool, io: &mut Io<'_>) -> Exit {
+        if !as_data || io.terminal.watched {
+            io.complain(&self.text, self.exit);
+        }
+        if !as_data {
+            return self.exit;
+        }
+        let text = match &self.faults {
+            Some(faults) => json::faults(asked, faults),
+            None => json::error(asked, &plain::lines(&self.text)),
+        };
+        io.print(&text, self.exit)
+    }
 }
 
 /// Reads what is to be planned as `wish` has it; without a path, the demo.
@@ -98,7 +115,12 @@ pub(crate) fn read(path: Option<&Path>, wish: Wish, io: &mut Io<'_>) -> Result<I
         _ => io.folder.clone(),
     };
     let unreadable = Cell::new(false);
-    let mut refused = match menu(&text, &shown, |name| beside(&folder, name, wish, &unreadable), wish, io) {
+    let file = |name: &str| match io.held.get(Path::new(name)) {
+        Some(held) => String::from_utf8(held.clone()).map_err(|_| "it is no text in UTF-8".to_owned()),
+        None if !io.disk => Err(io::NO_DISK.to_owned()),
+        None => beside(&folder, name, wish, &unreadable),
+    };
+    let mut refused = match menu(&text, &shown, file, wish, io) {
         Err(refused) => refused,
         read => return read,
     };

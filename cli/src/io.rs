@@ -1,5 +1,6 @@
 //! Everything the command has to do with the world outside.
 
+use std::collections::BTreeMap;
 #[cfg(feature = "command")]
 use std::ffi::OsString;
 use std::io::{ErrorKind, Read, Write};
@@ -18,8 +19,14 @@ pub struct Io<'a> {
     pub stderr: &'a mut dyn Write,
     /// The folder that relative paths start from.
     pub folder: PathBuf,
+    /// Files that are at hand without a disk, by the paths they are called by: looked at before any folder.
+    pub held: BTreeMap<PathBuf, Vec<u8>>,
+    /// Whether files of the machine may be read as well.
+    pub disk: bool,
     /// Time since the command was started.
     pub clock: &'a (dyn Fn() -> Duration + Sync),
+    /// Whether somebody has asked to end: a search then hands out the best there is.
+    pub interrupted: &'a (dyn Fn() -> bool + Sync),
     /// The date and the time, for what says when it was made.
     pub now: SystemTime,
     /// What is known of the terminal.
@@ -103,6 +110,12 @@ impl Io<'_> {
         if path == Path::new("-") {
             return at_most(self.stdin, most).map_err(failed)?;
         }
+        if let Some(held) = self.held.get(path) {
+            return at_most(&mut held.as_slice(), most).map_err(failed)?;
+        }
+        if !self.disk {
+            return Err(Unreadable { why: NO_DISK.to_owned(), exit: Exit::BadInput });
+        }
         let path = self.folder.join(path);
         if path.is_dir() {
             return Err(Unreadable { why: "it is a folder; name a file in it".to_owned(), exit: Exit::Io });
@@ -111,6 +124,9 @@ impl Io<'_> {
         at_most(&mut file, most).map_err(failed)?
     }
 }
+
+/// Why a file of the machine is not read where only what is held may be.
+pub(crate) const NO_DISK: &str = "it is none of the files of this question";
 
 /// All that there is to read, unless it is more than so many bytes.
 pub(crate) fn at_most(from: &mut dyn Read, most: usize) -> std::io::Result<Result<Vec<u8>, Unreadable>> {

@@ -1,6 +1,7 @@
 //! The answer for other programs. The number of the schema grows when a field changes its meaning or goes away.
 
 use std::collections::BTreeMap;
+use std::time::Duration;
 
 use rangewright::change::Change as Remedy;
 use rangewright::margins::Margins;
@@ -270,12 +271,22 @@ pub(crate) fn sound(words: &Words, problem: &Problem, limits: &[String], doubts:
 }
 
 /// What is wrong with a menu or its kitchen.
-pub(crate) fn faults(faults: &Faults) -> String {
+pub(crate) fn faults(asked: Asked, faults: &Faults) -> String {
     #[derive(Serialize)]
     struct Told<'a> {
         faults: &'a Faults,
     }
-    text(&Answer { schema: SCHEMA, command: Asked::Check, outcome: "faults", name: None, rest: Told { faults } })
+    text(&Answer { schema: SCHEMA, command: asked, outcome: "faults", name: None, rest: Told { faults } })
+}
+
+/// What else keeps a question from being answered, in words.
+pub(crate) fn error(asked: Asked, words: &str) -> String {
+    #[derive(Serialize)]
+    struct Told<'a> {
+        error: &'a str,
+    }
+    let error = words.strip_prefix("error: ").unwrap_or(words).trim_end();
+    text(&Answer { schema: SCHEMA, command: asked, outcome: "error", name: None, rest: Told { error } })
 }
 
 /// Where the evening stands.
@@ -286,6 +297,32 @@ pub(crate) fn pass(words: &Words, pass: &Pass) -> String {
 /// The odds of a plan.
 pub(crate) fn odds(words: &Words, rest: &impl Serialize) -> String {
     answer(Asked::Odds, "odds", &words.labels.name, rest)
+}
+
+/// What is hardly meant as it is written, on a line.
+pub(crate) fn doubt(doubt: &Fault) -> String {
+    #[derive(Serialize)]
+    struct Told<'a> {
+        schema: u32,
+        doubt: &'a Fault,
+    }
+    on_a_line(&Told { schema: SCHEMA, doubt })
+}
+
+/// Where a search stands after so long, on a line.
+pub(crate) fn progress(after: Duration, progress: &Progress) -> String {
+    #[derive(Serialize)]
+    struct Told<'a> {
+        schema: u32,
+        seconds: f64,
+        #[serde(flatten)]
+        progress: &'a Progress,
+    }
+    on_a_line(&Told { schema: SCHEMA, seconds: (after.as_secs_f64() * 1000.0).round() / 1000.0, progress })
+}
+
+fn on_a_line(told: &impl Serialize) -> String {
+    serde_json::to_string(told).expect("plain data with text keys always becomes JSON") + "\n"
 }
 
 /// The answer to a question about an evening.

@@ -1,5 +1,6 @@
 //! The command, driven without a process: arguments, standard input, a folder and a terminal in; exit code and texts out.
 
+use std::collections::BTreeMap;
 use std::ffi::OsString;
 use std::io::{self, Write};
 use std::path::Path;
@@ -19,6 +20,8 @@ pub struct World<'a> {
     pub folder: Option<&'a Path>,
     /// The terminal.
     pub terminal: Terminal,
+    /// Whether somebody asked to end before it began.
+    pub interrupted: bool,
 }
 
 /// What came of it.
@@ -48,7 +51,10 @@ pub fn rangewright_into(args: &[&str], world: &World<'_>, out: &mut dyn Write, e
         stdout: out,
         stderr: err,
         folder: world.folder.unwrap_or(Path::new(env!("CARGO_MANIFEST_DIR"))).to_owned(),
+        held: BTreeMap::new(),
+        disk: true,
         clock: &clock,
+        interrupted: &|| world.interrupted,
         now: SystemTime::UNIX_EPOCH + Duration::from_secs(NOW),
         terminal: world.terminal,
     };

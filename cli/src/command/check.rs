@@ -11,18 +11,13 @@ use rangewright::models::problem::Problem;
 
 use crate::args::{AskFormat, CheckArgs};
 use crate::input::{self, Input, Refusal};
+use crate::json::{self, Asked};
 use crate::sheet::{self, Page};
 use crate::words::{Words, capital, count, minutes};
-use crate::{Exit, Io, json};
+use crate::{Exit, Io};
 
 pub(super) fn run(args: &CheckArgs, io: &mut Io<'_>) -> Exit {
-    match answer(args, io) {
-        Ok((text, exit)) => io.print(&text, exit),
-        Err(Refusal { faults: Some(faults), exit, .. }) if args.format == AskFormat::Json => {
-            io.print(&json::faults(&faults), exit)
-        }
-        Err(refusal) => io.complain(&refusal.text, refusal.exit),
-    }
+    super::tell(answer(args, io), Asked::Check, args.format == AskFormat::Json, io)
 }
 
 /// The limits of food safety that the menu breaks in any case, with what mends them, and those that this plan breaks.

@@ -13,7 +13,7 @@ use crate::{Exit, Io};
 
 pub(super) fn run(args: &ChillArgs, io: &mut Io<'_>) -> Exit {
     let answer = answer(args, io);
-    cook::print(answer, io)
+    cook::print(answer, Asked::Chill, &args.answer, io)
 }
 
 fn answer(args: &ChillArgs, io: &Io<'_>) -> Result<String, Refusal> {

@@ -6,17 +6,15 @@ use rangewright::models::feast::Units;
 use serde::Serialize;
 
 use super::said;
-use crate::args::{LookArgs, UnitsArg};
+use crate::args::{AnswerArgs, AskFormat, LookArgs, UnitsArg};
 use crate::input::Refusal;
+use crate::json::Asked;
 use crate::sheet::Page;
 use crate::{Exit, Io};
 
 /// Prints an answer or a refusal.
-pub(super) fn print(answer: Result<String, Refusal>, io: &mut Io<'_>) -> Exit {
-    match answer {
-        Ok(text) => io.print(&text, Exit::Planned),
-        Err(refusal) => io.complain(&refusal.text, refusal.exit),
-    }
+pub(super) fn print(answer: Result<String, Refusal>, asked: Asked, args: &AnswerArgs, io: &mut Io<'_>) -> Exit {
+    super::tell(answer.map(|text| (text, Exit::Planned)), asked, args.format == AskFormat::Json, io)
 }
 
 /// Every fault of the input of a model on its own line, by the options that gave it.

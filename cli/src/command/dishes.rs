@@ -9,6 +9,7 @@ use rangewright::models::read;
 use serde::Serialize;
 
 use crate::args::{AskFormat, DishesArgs};
+use crate::input::Refusal;
 use crate::json::{self, Asked};
 use crate::sheet::Page;
 use crate::words::count;
@@ -51,7 +52,7 @@ pub(super) fn run(args: &DishesArgs, io: &mut Io<'_>) -> Exit {
     let mut files = Vec::new();
     if let Err(error) = gather(&folder, DEEPEST, &mut files) {
         let text = format!("error: cannot look into {}: {}\n", args.book.display(), io::reason(&error));
-        return io.complain(&plain::lines(&text), Exit::Io);
+        return Refusal::new(text, Exit::Io).tell(Asked::Dishes, args.format == AskFormat::Json, io);
     }
     let mut book = Book { dishes: Vec::new(), files: files.len(), unread: Vec::new() };
     let mut complaints = String::new();

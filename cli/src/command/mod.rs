@@ -1,5 +1,6 @@
 //! The commands.
 
+mod batch;
 mod check;
 mod chill;
 mod cook;
@@ -26,7 +27,8 @@ mod worth;
 use rangewright::models::feast::Units;
 
 use crate::args::{Args, ClockArg, Command, LookArgs, UnitsArg};
-use crate::input::Wish;
+use crate::input::{Refusal, Wish};
+use crate::json::Asked;
 use crate::sheet::Look;
 use crate::words::Words;
 
@@ -49,9 +51,18 @@ pub(crate) fn run(args: &Args, io: &mut Io<'_>) -> Exit {
         Command::Log(args) => log::run(args, io),
         Command::Pass(args) => pass::run(args, io),
         Command::Replan(args) => replan::run(args, io),
+        Command::Batch(args) => batch::run(args, io),
         Command::Kinds => io.print(&kinds::table(), Exit::Planned),
         Command::Completions(args) => manual::completions(args, io),
         Command::Man(args) => manual::man(args, io),
+    }
+}
+
+/// Prints an answer, or says why there is none, in the form that was asked for.
+fn tell(answer: Result<(String, Exit), Refusal>, asked: Asked, as_data: bool, io: &mut Io<'_>) -> Exit {
+    match answer {
+        Ok((text, exit)) => io.print(&text, exit),
+        Err(refusal) => refusal.tell(asked, as_data, io),
     }
 }
 

@@ -17,10 +17,7 @@ use crate::words::{Words, count};
 use crate::{Exit, Io};
 
 pub(super) fn run(args: &OddsArgs, io: &mut Io<'_>) -> Exit {
-    match answer(args, io) {
-        Ok((text, exit)) => io.print(&text, exit),
-        Err(refusal) => io.complain(&refusal.text, refusal.exit),
-    }
+    super::tell(answer(args, io), Asked::Odds, args.format == AskFormat::Json, io)
 }
 
 fn answer(args: &OddsArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {

@@ -8,15 +8,14 @@ use super::{day, plan};
 use crate::args::{Args, AskFormat, PassArgs};
 use crate::evening::View;
 use crate::input::{self, Input, Refusal, Saved};
+use crate::json::{self, Asked};
 use crate::pass::{Event, Field, Pass};
 use crate::sheet::{self, Page};
-use crate::{Exit, Io, json};
+use crate::{Exit, Io};
 
 pub(super) fn run(args: &PassArgs, io: &mut Io<'_>) -> Exit {
-    match answer(args, io) {
-        Ok(text) => io.print(&text, Exit::Planned),
-        Err(refusal) => io.complain(&refusal.text, refusal.exit),
-    }
+    let answer = answer(args, io).map(|text| (text, Exit::Planned));
+    super::tell(answer, Asked::Pass, args.format == AskFormat::Json, io)
 }
 
 fn answer(args: &PassArgs, io: &mut Io<'_>) -> Result<String, Refusal> {

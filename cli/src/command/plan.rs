@@ -12,14 +12,14 @@ use rangewright::spare::{self, Refused, Spared};
 use rangewright::{Error, FeastPlan, Limits, Outcome, Planner};
 
 use super::no::why;
-use super::search::Search;
+use super::search::{Search, refusal};
 use super::watch;
-use crate::args::PlanArgs;
+use crate::args::{PlanArgs, ProgressArg};
 use crate::deliver::deliver;
 use crate::evening::View;
 use crate::formats::SheetFormat;
 use crate::formats::{self, Style, Wishes};
-use crate::input::{self, Input};
+use crate::input::{self, Input, Refusal};
 use crate::json::{self, Asked};
 use crate::sheet::{self, Look};
 use crate::words::{Calm, CalmCourse, Promise, Words};
@@ -30,20 +30,29 @@ use crate::{Exit, Io, chances};
 const USUAL_PRICE: u32 = 5;
 
 pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
+    match answer(args, io) {
+        Ok(exit) => exit,
+        Err(refused) => refused.tell(Asked::Plan, args.format == [SheetFormat::Json], io),
+    }
+}
+
+fn answer(args: &PlanArgs, io: &mut Io<'_>) -> Result<Exit, Refusal> {
     if args.format.len() > 1 && args.out.is_none() {
         let text = "error: several formats need a folder to go into: add --out FOLDER\n";
-        return io.complain(text, Exit::BadInput);
+        return Err(Refusal::new(text, Exit::BadInput));
     }
-    let input = match input::read(args.menu.as_deref(), super::wish(&args.look), io) {
-        Ok(input) => input,
-        Err(refusal) => return io.complain(&refusal.text, refusal.exit),
-    };
+    let input = input::read(args.menu.as_deref(), super::wish(&args.look), io)?;
     let Input { mut planner, mut words, doubts } = input;
     // Another program's problem is planned by its own three goals, unless it asks for more.
     let usual = planner.is_dated() && args.spare_hands.is_none() && args.confidence.is_none();
     let price = args.calm.or(usual.then_some(USUAL_PRICE));
     for doubt in &doubts {
-        io.complain(&format!("warning: {doubt}\n"), Exit::Planned);
+        match args.progress {
+            Some(ProgressArg::Jsonl) => io.show(&json::doubt(doubt)),
+            _ => {
+                io.complain(&format!("warning: {doubt}\n"), Exit::Planned);
+            }
+        }
     }
     if let Some(date) = args.date.filter(|_| !planner.is_dated()) {
         let zone = jiff::tz::TimeZone::get(&args.zone);
@@ -54,31 +63,29 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
             }
             None => {
                 let text = format!("error: {:?} is no time zone; write one such as \"Europe/London\"\n", args.zone);
-                return io.complain(&text, Exit::BadInput);
+                return Err(Refusal::new(text, Exit::BadInput));
             }
         }
     }
     super::adapt(&mut words, &args.look);
-    let only = match args.cook.as_deref().map(|name| cook(name, &words)).transpose() {
-        Ok(only) => only,
-        Err(text) => return io.complain(&text, Exit::BadInput),
-    };
-    let start = match args.start.as_deref().map(|path| input::saved_plan(path, planner.problem(), io)).transpose() {
-        Ok(start) => start,
-        Err(refusal) => return io.complain(&refusal.text, refusal.exit),
-    };
+    let only = args.cook.as_deref().map(|name| cook(name, &words)).transpose();
+    let only = only.map_err(|text| Refusal::new(text, Exit::BadInput))?;
+    let start = args.start.as_deref().map(|path| input::saved_plan(path, planner.problem(), io)).transpose()?;
     let search = Search::new(&args.limits, io);
     let look = super::look(&args.look, io);
     let json = args.format == [SheetFormat::Json];
     if args.strict {
         match mends(planner.problem(), &words.labels, &search.limits()) {
             Ok(broken) if broken.is_empty() => {}
-            Ok(broken) => return refuse(args, &words, &broken, look, io),
-            Err(error) => return io.complain(&format!("error: {error}\n"), Exit::BadInput),
+            Ok(broken) => return Ok(refuse(args, &words, &broken, look, io)),
+            Err(error) => return Err(Refusal::new(format!("error: {error}\n"), Exit::BadInput)),
         }
     }
     let sought = match args.spare_hands {
-        None => watch::plan(&planner, &Limits { start: start.as_ref(), ..search.limits() }, io),
+        None => {
+            let limits = Limits { start: start.as_ref(), ..search.limits() };
+            watch::plan(&planner, &limits, args.progress, io)
+        }
         Some(percent) => match spared(&planner, &mut words, percent, &search.limits()) {
             Ok(Ok(outcome)) => Ok(outcome),
             Ok(Err(refused)) => {
@@ -87,7 +94,7 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
                 } else {
                     sheet::spare_refused(percent, &refused, &words, look)
                 };
-                return say_no(args, &text, Exit::Impossible, io);
+                return Ok(say_no(args, &text, Exit::Impossible, io));
             }
             Err(error) => Err(error),
         },
@@ -96,34 +103,26 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
         Ok(outcome) => outcome,
         Err(Error::Start(violations)) => {
             let shown = args.start.as_deref().unwrap_or(Path::new("the plan to start from"));
-            return io.complain(&sheet::broken_plan(shown, &words, &violations, look), Exit::BadInput);
+            return Err(Refusal::shown(sheet::broken_plan(shown, &words, &violations, look), Exit::BadInput));
         }
-        Err(error) => {
-            let exit = if matches!(error, Error::Internal(_)) { Exit::Internal } else { Exit::BadInput };
-            return io.complain(&format!("error: {error}\n"), exit);
-        }
+        Err(error) => return Err(refusal(&error)),
     };
     let (text, exit) = match outcome {
         Outcome::Planned(feast) => {
+            let internal = |error: Error| Refusal::new(format!("error: {error}\n"), Exit::Internal);
             // A saved plan than which nothing better was found comes out as it went in.
             let as_it_was =
                 args.calm.is_none() && start.as_ref().is_some_and(|start| start.steps == feast.plan().steps);
             let price = price.filter(|_| !as_it_was);
             let calmer = price.map(|price| calmed(&feast, price, start.as_ref(), &mut words));
-            let feast = match calmer.transpose() {
-                Ok(calmer) => calmer.unwrap_or(feast),
-                Err(error) => return io.complain(&format!("error: {error}\n"), Exit::Internal),
-            };
-            let feast = match likely(feast, args, &mut words, &search.limits()) {
-                Ok(feast) => feast,
-                Err(error) => return io.complain(&format!("error: {error}\n"), Exit::Internal),
-            };
+            let feast = calmer.transpose().map_err(internal)?.unwrap_or(feast);
+            let feast = likely(feast, args, &mut words, &search.limits()).map_err(internal)?;
             let cautions =
                 feast.cautions().into_iter().filter(|own| args.strict && own.caution.weight == Weight::Breach);
             let mend = |own: PlanCaution| Mend { caution: own.caution, steps: own.steps, ways: Vec::new() };
             let broken: Vec<Mend> = cautions.map(mend).collect();
             if !broken.is_empty() {
-                return refuse(args, &words, &broken, look, io);
+                return Ok(refuse(args, &words, &broken, look, io));
             }
             return hand_over(
                 args,
@@ -150,7 +149,7 @@ pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
             (text, Exit::Undecided)
         }
     };
-    say_no(args, &text, exit, io)
+    Ok(say_no(args, &text, exit, io))
 }
 
 /// Says which limits are broken instead of a plan.
@@ -167,23 +166,21 @@ fn say_no(args: &PlanArgs, text: &str, exit: Exit, io: &mut Io<'_>) -> Exit {
 }
 
 /// Prints a plan, or writes it into a folder.
-fn hand_over(args: &PlanArgs, view: &View<'_>, style: Style, io: &mut Io<'_>) -> Exit {
+fn hand_over(args: &PlanArgs, view: &View<'_>, style: Style, io: &mut Io<'_>) -> Result<Exit, Refusal> {
     let mut formats: Vec<SheetFormat> = Vec::new();
     for &format in &args.format {
         if !formats.contains(&format) {
             formats.push(format);
         }
     }
-    let texts = match formats::render(view, &formats, style) {
-        Ok(texts) => texts,
-        Err(why) => return io.complain(&format!("error: {why}\n"), Exit::BadInput),
-    };
+    let texts = formats::render(view, &formats, style)
+        .map_err(|why| Refusal::new(format!("error: {why}\n"), Exit::BadInput))?;
     let Some(out) = &args.out else {
         let mut text = texts.concat();
         if args.format == [SheetFormat::Text] && view.day.servings.iter().any(|serving| serving.slip > 0) {
             text += "\nWhat would help: rangewright worth\n";
         }
-        return io.print(&text, Exit::Planned);
+        return Ok(io.print(&text, Exit::Planned));
     };
     let name = |format: &SheetFormat| match (format, args.paper) {
         (SheetFormat::Html, Some(paper)) => paper.file_name(),
@@ -193,9 +190,9 @@ fn hand_over(args: &PlanArgs, view: &View<'_>, style: Style, io: &mut Io<'_>) ->
     match deliver(&io.folder.join(out), &files, args.overwrite) {
         Ok(_) => {
             let names: Vec<String> = files.iter().map(|(name, _)| format!("{}\n", out.join(name).display())).collect();
-            io.print(&names.concat(), Exit::Planned)
+            Ok(io.print(&names.concat(), Exit::Planned))
         }
-        Err(why) => io.complain(&format!("error: {why}\n"), Exit::Io),
+        Err(why) => Err(Refusal::new(format!("error: {why}\n"), Exit::Io)),
     }
 }
 

@@ -34,7 +34,7 @@ struct Answer {
 
 pub(super) fn run(args: &PortionsArgs, io: &mut Io<'_>) -> Exit {
     let answer = answer(args, io);
-    cook::print(answer, io)
+    cook::print(answer, Asked::Portions, &args.answer, io)
 }
 
 fn answer(args: &PortionsArgs, io: &Io<'_>) -> Result<String, Refusal> {

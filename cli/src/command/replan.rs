@@ -13,18 +13,16 @@ use crate::evening::View;
 use crate::formats::SheetFormat;
 use crate::formats::{self, Style, Wishes};
 use crate::input::{self, Input, Refusal, Saved, Wish};
+use crate::json::{self, Asked};
 use crate::sheet::{self, Page, Told};
 use crate::words::Words;
-use crate::{Exit, Io, json};
+use crate::{Exit, Io};
 
 /// A cook waits for the answer: seconds of search, if there is any.
 const SECONDS: f64 = 1.0;
 
 pub(super) fn run(args: &ReplanArgs, io: &mut Io<'_>) -> Exit {
-    match answer(args, io) {
-        Ok((text, exit)) => io.print(&text, exit),
-        Err(refusal) => io.complain(&refusal.text, refusal.exit),
-    }
+    super::tell(answer(args, io), Asked::Replan, args.format == SheetFormat::Json, io)
 }
 
 fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {

@@ -20,7 +20,7 @@ use crate::{Exit, Io, excerpt};
 
 pub(super) fn run(args: &RoastArgs, io: &mut Io<'_>) -> Exit {
     let answer = answer(args, io);
-    cook::print(answer, io)
+    cook::print(answer, Asked::Roast, &args.answer, io)
 }
 
 fn answer(args: &RoastArgs, io: &mut Io<'_>) -> Result<String, Refusal> {

@@ -18,7 +18,7 @@ pub(super) struct Search<'a> {
     work: Option<u64>,
     gap_per_mille: u32,
     threads: usize,
-    stop: Option<Box<dyn Fn() -> bool + Sync + 'a>>,
+    stop: Box<dyn Fn() -> bool + Sync + 'a>,
 }
 
 impl<'a> Search<'a> {
@@ -48,17 +48,20 @@ impl<'a> Search<'a> {
         Limits {
             work: self.work,
             gap_per_mille: self.gap_per_mille,
-            stop: self.stop.as_deref(),
+            stop: Some(&*self.stop),
             threads: self.threads,
             ..Limits::default()
         }
     }
 }
 
-fn stop<'a>(seconds: Option<f64>, io: &Io<'a>) -> Option<Box<dyn Fn() -> bool + Sync + 'a>> {
-    let clock = io.clock;
-    let deadline = seconds.map(|seconds| clock() + Duration::from_secs_f64(seconds));
-    deadline.map(|deadline| Box::new(move || clock() >= deadline) as Box<dyn Fn() -> bool + Sync + 'a>)
+/// Enough is enough when the time is up, or when somebody says so.
+fn stop<'a>(seconds: Option<f64>, io: &Io<'a>) -> Box<dyn Fn() -> bool + Sync + 'a> {
+    let (clock, interrupted) = (io.clock, io.interrupted);
+    match seconds.map(|seconds| clock() + Duration::from_secs_f64(seconds)) {
+        Some(deadline) => Box::new(move || interrupted() || clock() >= deadline),
+        None => Box::new(interrupted),
+    }
 }
 
 /// What keeps the library from answering at all.

@@ -19,10 +19,7 @@ use crate::words::Words;
 use crate::{Exit, Io, names};
 
 pub(super) fn run(args: &ShareArgs, io: &mut Io<'_>) -> Exit {
-    match answer(args, io) {
-        Ok((text, exit)) => io.print(&text, exit),
-        Err(refusal) => io.complain(&refusal.text, refusal.exit),
-    }
+    super::tell(answer(args, io), Asked::Share, args.ask.format == AskFormat::Json, io)
 }
 
 #[derive(Serialize)]

@@ -14,10 +14,7 @@ use crate::words::Words;
 use crate::{Exit, Io};
 
 pub(super) fn run(args: &SoonestArgs, io: &mut Io<'_>) -> Exit {
-    match answer(args, io) {
-        Ok((text, exit)) => io.print(&text, exit),
-        Err(refusal) => io.complain(&refusal.text, refusal.exit),
-    }
+    super::tell(answer(args, io), Asked::Soonest, args.ask.format == AskFormat::Json, io)
 }
 
 #[derive(Serialize)]

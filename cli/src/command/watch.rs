@@ -1,13 +1,13 @@
-//! A search that shows somebody who watches that it goes on.
+//! A search that shows that it goes on: to somebody who watches, or to another program.
 
-use std::sync::Mutex;
 use std::sync::mpsc::{self, RecvTimeoutError};
 use std::thread;
 use std::time::Duration;
 
 use rangewright::{Error, FeastPlan, Limits, Outcome, Planner, Progress};
 
-use crate::Io;
+use crate::args::ProgressArg;
+use crate::{Io, json};
 
 /// How often the line is written anew.
 const EVERY: Duration = Duration::from_millis(500);
@@ -16,44 +16,62 @@ const PATIENCE: Duration = Duration::from_secs(1);
 /// Back to the beginning of the line, which is emptied.
 const CLEAR: &str = "\r\x1b[K";
 
-/// Plans; if somebody watches the standard error, a line there says for how long and how far.
-pub(super) fn plan(planner: &Planner, limits: &Limits<'_>, io: &mut Io<'_>) -> Result<Outcome<FeastPlan>, Error> {
-    if !io.terminal.watched {
+/// Plans, and tells meanwhile on the standard error how things stand.
+pub(super) fn plan(
+    planner: &Planner,
+    limits: &Limits<'_>,
+    how: Option<ProgressArg>,
+    io: &mut Io<'_>,
+) -> Result<Outcome<FeastPlan>, Error> {
+    let by_itself = if io.terminal.watched { ProgressArg::Line } else { ProgressArg::None };
+    // A browser lends no second thread to tell from.
+    let how = if cfg!(target_family = "wasm") { ProgressArg::None } else { how.unwrap_or(by_itself) };
+    if how == ProgressArg::None {
         return planner.plan(limits);
     }
-    let known: Mutex<&'static str> = Mutex::new("looking for a plan");
-    let (done, ended) = mpsc::channel::<()>();
     let began = (io.clock)();
+    let (news, heard) = mpsc::channel::<Progress>();
     let (stop, start) = (limits.stop, limits.start);
     let (work, gap_per_mille, threads) = (limits.work, limits.gap_per_mille, limits.threads);
     thread::scope(|scope| {
-        let known = &known;
         let search = scope.spawn(move || {
-            let tell = |progress: &Progress| {
-                if let Ok(mut known) = known.lock() {
-                    *known = says(progress);
-                }
+            // Whoever listens is told of the end by the sender going away; until then nobody stops listening.
+            let tell = move |progress: &Progress| {
+                let _ = news.send(*progress);
             };
-            let limits = Limits { work, gap_per_mille, start, stop, progress: Some(&tell), threads };
-            let outcome = planner.plan(&limits);
-            // Whoever waits for the end is told by the sender going away.
-            drop(done);
-            outcome
+            planner.plan(&Limits { work, gap_per_mille, start, stop, progress: Some(&tell), threads })
         });
-        let mut shown = false;
-        while let Err(RecvTimeoutError::Timeout) = ended.recv_timeout(EVERY) {
-            let gone = (io.clock)().saturating_sub(began);
-            if gone >= PATIENCE {
-                let what = known.lock().map_or("searching", |known| *known);
-                io.show(&format!("{CLEAR}{} s: {what}", gone.as_secs()));
-                shown = true;
+        match how {
+            ProgressArg::Jsonl => {
+                for progress in &heard {
+                    io.show(&json::progress((io.clock)().saturating_sub(began), &progress));
+                }
             }
-        }
-        if shown {
-            io.show(CLEAR);
+            _ => line(&heard, began, io),
         }
         search.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic))
     })
+}
+
+/// A line for people that says for how long and how far, until there is nothing more to hear.
+fn line(heard: &mpsc::Receiver<Progress>, began: Duration, io: &mut Io<'_>) {
+    let (mut known, mut shown) = ("looking for a plan", None);
+    loop {
+        match heard.recv_timeout(EVERY) {
+            Ok(progress) => known = says(&progress),
+            Err(RecvTimeoutError::Timeout) => {}
+            Err(RecvTimeoutError::Disconnected) => break,
+        }
+        let now = (io.clock)();
+        let gone = now.saturating_sub(began);
+        if gone >= PATIENCE && shown.is_none_or(|last| now.saturating_sub(last) >= EVERY) {
+            io.show(&format!("{CLEAR}{} s: {known}", gone.as_secs()));
+            shown = Some(now);
+        }
+    }
+    if shown.is_some() {
+        io.show(CLEAR);
+    }
 }
 
 /// What is known so far, in a few words.

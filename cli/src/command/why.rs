@@ -16,10 +16,7 @@ use crate::words::count;
 use crate::{Exit, Io, names};
 
 pub(super) fn run(args: &WhyArgs, io: &mut Io<'_>) -> Exit {
-    match answer(args, io) {
-        Ok((text, exit)) => io.print(&text, exit),
-        Err(refusal) => io.complain(&refusal.text, refusal.exit),
-    }
+    super::tell(answer(args, io), Asked::Why, args.ask.format == AskFormat::Json, io)
 }
 
 #[derive(Serialize)]

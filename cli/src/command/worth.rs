@@ -16,10 +16,7 @@ use crate::{Exit, Io, names};
 const EVE: i64 = 240;
 
 pub(super) fn run(args: &WorthArgs, io: &mut Io<'_>) -> Exit {
-    match answer(args, io) {
-        Ok((text, exit)) => io.print(&text, exit),
-        Err(refusal) => io.complain(&refusal.text, refusal.exit),
-    }
+    super::tell(answer(args, io), Asked::Worth, args.ask.format == AskFormat::Json, io)
 }
 
 #[derive(Serialize)]

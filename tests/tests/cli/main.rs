@@ -1,6 +1,7 @@
 //! The command and everything it prints.
 
 mod ask_commands;
+mod batch;
 mod calm;
 mod demo;
 mod formats;
@@ -8,6 +9,7 @@ mod formats_fuzz;
 mod help;
 mod marks;
 mod paper;
+mod programs;
 mod questions;
 mod runs;
 mod schema;

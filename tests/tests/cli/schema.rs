@@ -12,7 +12,7 @@ fn root() -> PathBuf {
 }
 
 /// The schema of answers, with the others that it refers to at hand.
-fn validator() -> Validator {
+pub(super) fn validator() -> Validator {
     let files = fs::read_dir(root().join("cli/schema")).expect("a folder");
     let texts = files.map(|file| fs::read_to_string(file.expect("a file").path()).expect("a schema"));
     let all: Vec<Value> = texts.map(|text| serde_json::from_str(&text).expect("JSON")).collect();
@@ -26,7 +26,7 @@ fn validator() -> Validator {
     options.build(answer).expect("a schema that compiles")
 }
 
-fn faults(validator: &Validator, value: &Value) -> Vec<String> {
+pub(super) fn faults(validator: &Validator, value: &Value) -> Vec<String> {
     validator.iter_errors(value).map(|error| format!("{}: {error}", error.instance_path())).collect()
 }
 
