@@ -12,8 +12,10 @@
 //!    rules of the menu; where that cannot be, or is late, with minutes past some rules sold at the prices below.
 //! 3. **A search** for the rest, under those same prices, only if carrying on gives up more than people know already, by more
 //!    than a little. Whatever it moves needlessly is moved back, and ways that need not change stay.
-//! 4. Of all these the one with the lowest price. If it is later than the last one was, it is given [room](crate::calm)
-//!    after what is in doubt, so that the next overrun makes nothing later still.
+//! 4. Of all these the one with the lowest price. Before it is handed out it is given room: what is in doubt is begun a little
+//!    sooner, as far as the menu lets it wait, so that what then takes longer makes nothing late. How late the evening is likely
+//!    to become is played a hundred times with and without; what is gained, at the price of lateness, has to be more than what
+//!    moves.
 //! 5. Where even that is no plan, cooks stay longer; then food waits for as long as it must; then what runs runs out first.
 //!
 //! # What is for sale, and at what price

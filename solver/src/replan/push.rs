@@ -141,11 +141,19 @@ pub(super) fn pull(today: &Today<'_>, rest: &Rest, plan: Plan, strictness: Stric
     pulled(today, rest, &plan, strictness).unwrap_or(plan)
 }
 
+/// The day of those steps that a plan still has.
+pub(super) fn kept<'a>(today: &Today<'a>, whole: &Plan) -> Today<'a> {
+    let mut kept = today.clone();
+    let planned = |step: &Step| whole.steps.contains_key(&step.id);
+    let both = today.problem.steps.iter().zip(&today.stages);
+    kept.stages = both.filter(|(step, _)| planned(step)).map(|(_, stage)| *stage).collect();
+    kept.problem.steps.retain(planned);
+    kept
+}
+
 fn pulled(today: &Today<'_>, rest: &Rest, plan: &Plan, strictness: Strictness) -> Option<Plan> {
     let whole = rest.whole(today, plan);
-    let mut problem = today.problem.clone();
-    problem.steps.retain(|step| whole.steps.contains_key(&step.id));
-    let kept = Today { problem, ..today.clone() };
+    let kept = kept(today, &whole);
     if kept.problem.steps.len() != today.problem.steps.len() {
         return None;
     }

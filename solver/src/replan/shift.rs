@@ -76,6 +76,12 @@ impl Frame {
 }
 
 impl Frame {
+    /// Courses are served no sooner than planned.
+    pub(super) fn serve_as_planned(&mut self, order: &Order<'_>) {
+        let servings = order.serving(0)..order.planned.len();
+        servings.for_each(|event| self.at[event] = self.at[event].max(order.planned[event]));
+    }
+
     /// What may not wait long after something that is done sooner than planned comes sooner as well: the hot finish after
     /// its roast, and the rest after that, which may then last until its planned end.
     fn follow_what_is_early(&mut self, today: &Today<'_>, order: &Order<'_>) {
