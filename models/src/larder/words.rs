@@ -337,6 +337,12 @@ const TABLE: &[Entry] = &[
     // What only sounds like it.
     ("mincemeat", &[], &[A::Sulphites]),
     ("mince pie", &[], &[A::Gluten]),
+    ("beetroot burger", &[], &[]),
+    ("bean burger", &[F::Beans], &[]),
+    ("mushroom burger", &[], &[]),
+    ("lentil burger", &[F::Beans], &[]),
+    ("chickpea burger", &[F::Beans], &[]),
+    ("halloumi burger", &[], &[A::Milk]),
     ("eggplant", &[], &[]),
     ("lamb s lettuce", &[], &[]),
     ("lambs lettuce", &[], &[]),

@@ -28,17 +28,19 @@ fn find(night: &Night<'_>) -> Vec<Finding> {
         let foil = own.says(&["foil"]) && own.says(&["potato", "potatoes"]) && own.facts.warmth == Warmth::Through;
         let waits =
             own.course.iter().skip(1).filter(|part| part.how == How::Standing).map(|part| part.until - part.from);
+        let waited: i64 = waits.sum();
+        // What was heated in its oil lies without air as well; what was only roasted with some does not.
+        let under = own.says(&["in oil", "under oil", "in olive oil", "confit"]) && own.facts.warmth == Warmth::Through;
         let (weight, what) = if own.says(&["oil"])
             && own.says(UNDER)
-            && own.facts.warmth == Warmth::None
-            && minutes > HOURS
+            && (own.facts.warmth == Warmth::None && minutes > HOURS || under && waited > HOURS)
         {
-            let weight = if minutes > DAY { Weight::Breach } else { Weight::Caution };
+            let weight = if minutes.max(waited) > DAY { Weight::Breach } else { Weight::Caution };
             (
                 weight,
                 "stands under oil in the room: botulism grows without air; keep it in the refrigerator, a few days only",
             )
-        } else if foil && waits.sum::<i64>() > HOURS && own.facts.keeps != Keeps::Hot {
+        } else if foil && waited > HOURS && own.facts.keeps != Keeps::Hot {
             (
                 Weight::Caution,
                 "stays in its foil while it cools: take the foil off, or botulism grows without air; keep it hot or cold",

@@ -36,6 +36,17 @@ pub(super) fn shared(night: &Night<'_>, first: &Spell<'_>, second: &Spell<'_>) -
     if fries(first) && fries(second) && first.words.pan.is_some() && first.words.pan == second.words.pan {
         return Some((first.words.pan.clone().unwrap_or_default(), "fresh fat, and wash the pan in between"));
     }
+    let wet = |own: &Spell<'_>| matches!(own.label.kind, Kind::Boil | Kind::Simmer | Kind::Poach | Kind::Steam);
+    let same = |words: &[&str]| second.text_says(words) || first.text_says(words);
+    let unnamed = |own: &Spell<'_>| own.label.kind == Kind::DeepFry && own.words.pan.is_none();
+    if fries(first) && fries(second) && same(&["same fat", "same oil", "same fryer"])
+        || unnamed(first) && unnamed(second)
+    {
+        return Some(("frying fat".to_owned(), "fresh fat, and wash the pan in between"));
+    }
+    if wet(first) && wet(second) && same(&["same water", "same pot", "same pan"]) {
+        return Some(("water".to_owned(), "fresh water, and wash the pot in between"));
+    }
     let meet = first.start < second.end && second.start < first.end;
     let place = first
         .mode

@@ -50,12 +50,23 @@ pub(crate) fn least_core(facts: &Facts, contents: &Contents, rules: &Rules) -> O
     Some(if pink && beef { Minimum { core_c: 54.4, stand_min: 0.0, ..least } } else { least })
 }
 
+/// Whole red meat that is seared may be pink: its germs are outside.
+fn pink_steak(night: &Night<'_>, dish: &str) -> bool {
+    let whole = |spell: &Spell<'_>| {
+        spell.contents().opened.is_none() && !spell.contents().any(|food| food.is_flesh() && food != Food::RedMeat)
+    };
+    night.of_dish(dish).any(|own| own.facts.warmth == Warmth::Outside && whole(own))
+}
+
 fn find(night: &Night<'_>) -> Vec<Finding> {
     let mut found = Vec::new();
     for dish in &night.problem.dishes {
         let heated: Vec<_> = night.of_dish(&dish.id).filter(|spell| spell.facts.warmth == Warmth::Through).collect();
         let never = night.of_dish(&dish.id).next().filter(|first| {
-            heated.is_empty() && !first.contents().bought_cooked && first.contents().any(|food| food.is_flesh())
+            heated.is_empty()
+                && !pink_steak(night, &dish.id)
+                && !first.contents().bought_cooked
+                && first.contents().any(|food| food.is_flesh())
         });
         if let Some(first) = never {
             let food = first.contents().first(Food::is_flesh).map_or(String::new(), |food| food.to_string());

@@ -8,19 +8,29 @@ mod diets;
 mod flames;
 mod frozen;
 mod gathered;
+mod honey;
 mod ice;
 mod keeping;
 mod kidney_beans;
+mod marinade_again;
 mod oven;
 mod part_cooked;
+mod poison_plants;
 mod pot;
+mod pressure;
 mod probe;
+mod rare_mince;
 mod raw_beside_ready;
 mod raw_egg;
+mod raw_flour;
+mod raw_milk;
+mod raw_sprouts;
+mod rinsed;
 mod standing;
 mod stuffed_early;
 mod twice;
 mod warm_start;
+mod water_in_fat;
 
 use super::{Hazard, Rules};
 use crate::cook::safety::{Topic, Weight};
@@ -44,6 +54,8 @@ pub const ALL: &[Hazard] = &[
     pot::HAZARD,
     keeping::HAZARD,
     kidney_beans::HAZARD,
+    poison_plants::HAZARD,
+    water_in_fat::HAZARD,
     frozen::HAZARD,
     part_cooked::HAZARD,
     stuffed_early::HAZARD,
@@ -51,6 +63,14 @@ pub const ALL: &[Hazard] = &[
     airless::HAZARD,
     raw_beside_ready::HAZARD,
     raw_egg::HAZARD,
+    raw_milk::HAZARD,
+    raw_sprouts::HAZARD,
+    raw_flour::HAZARD,
+    rare_mince::HAZARD,
+    marinade_again::HAZARD,
+    rinsed::HAZARD,
+    honey::HAZARD,
+    pressure::HAZARD,
     ice::HAZARD,
     probe::HAZARD,
     charcoal::HAZARD,

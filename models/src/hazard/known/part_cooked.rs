@@ -5,6 +5,8 @@ use crate::hazard::{Finding, Night, Spell};
 
 /// Minutes within which the end is taken for one cooking.
 const AT_ONCE: i64 = 30;
+/// Minutes after which what was browned is kept, and not only put down (our judgement).
+const BROWNED: i64 = 180;
 const HALF: &[&str] = &[
     "half cook",
     "half cooked",
@@ -21,7 +23,7 @@ pub(super) const HAZARD: Hazard = Hazard {
     code: "cooked-in-part",
     what: "meat or poultry is half cooked, kept, and finished later: warm in the middle, and never safe in between",
     topic: Topic::Undercooked,
-    looks_at: "words for half cooking, raw meat, and what waits for the heat that finishes it",
+    looks_at: "words for half cooking, browning hours before, raw meat, and what waits for the heat that finishes it",
     verdict: "caution",
     remedy: "cook it through at once, or finish it at once",
     source: |_| memory("USDA: never brown or partially cook meat or poultry to refrigerate and finish it later"),
@@ -33,7 +35,7 @@ fn find(night: &Night<'_>) -> Vec<Finding> {
         own.facts.warmth != Warmth::None
             && own.facts.to_be_cooked
             && own.contents().any(|food| food.is_flesh())
-            && own.text_says(HALF)
+            && (own.text_says(HALF) || own.facts.warmth == Warmth::Outside && chilled_after(night, own) > BROWNED)
             && own.course.get(1).map_or(0, |wait| wait.until - wait.from) + chilled_after(night, own) > AT_ONCE
     });
     let text = |dish: &str| {

@@ -5,6 +5,16 @@ use crate::hazard::{Finding, Night};
 
 /// Minutes that are taken for just before (our judgement).
 const SOON: i64 = 60;
+const STUFFS: &[&str] = &[
+    "stuff",
+    "stuffed",
+    "stuffing",
+    "fill the bird",
+    "fill the chicken",
+    "fill the turkey",
+    "fill the cavity",
+    "fill the goose",
+];
 
 pub(super) const HAZARD: Hazard = Hazard {
     code: "stuffed-too-early",
@@ -19,11 +29,7 @@ pub(super) const HAZARD: Hazard = Hazard {
 
 fn find(night: &Night<'_>) -> Vec<Finding> {
     let mut found = Vec::new();
-    for own in night
-        .spells
-        .iter()
-        .filter(|own| own.facts.warmth == Warmth::None && own.text_says(&["stuff", "stuffed", "stuffing"]))
-    {
+    for own in night.spells.iter().filter(|own| own.facts.warmth == Warmth::None && own.text_says(STUFFS)) {
         let raw = !own.facts.cooked && own.facts.to_be_cooked && own.contents().any(|food| food.is_flesh());
         let heat =
             night.of_dish(&own.step.dish).find(|next| next.start >= own.end && next.facts.warmth == Warmth::Through);

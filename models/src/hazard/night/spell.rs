@@ -15,9 +15,30 @@ impl<'a> Spell<'a> {
     }
 
     /// The hottest that its middle may become in the step, degrees C: the highest dial of its oven, or boiling water. The air
-    /// swings above the dial for moments only.
+    /// swings above the dial for moments only. Where no oven tells, a temperature in the cook's words does: a bath at 54 C.
     pub fn hottest(&self) -> f64 {
-        self.mode.t.map_or(BOIL, |[low, high]| (high - SWING).max(low) as f64)
+        self.mode.t.map_or_else(
+            || self.told_c().map_or(BOIL, |told| told.min(BOIL)),
+            |[low, high]| (high - SWING).max(low) as f64,
+        )
+    }
+
+    /// The highest temperature that the words of its job name, degrees C.
+    fn told_c(&self) -> Option<f64> {
+        let words = tokens(&self.label.title);
+        let degrees = words.iter().enumerate().filter_map(|(at, word)| {
+            let (number, unit) = match word.strip_suffix(['c', 'f']) {
+                Some(number) => (number, &word[number.len()..]),
+                None => (word.as_str(), words.get(at + 1)?.as_str()),
+            };
+            let number: f64 = number.parse().ok()?;
+            match unit {
+                "c" => Some(number),
+                "f" => Some((number - 32.0) / 1.8),
+                _ => None,
+            }
+        });
+        degrees.reduce(f64::max)
     }
 
     /// The temperature its oven is planned for, degrees C: the middle of a narrow window, the lower end of a wide one.

@@ -2,7 +2,7 @@
 //!
 //! The first time they were run, some passed in silence; thirteen of thirty-one; the hazards that catch those came after them.
 
-use super::worst;
+use super::{of_table, worst};
 use crate::caution::Weight::{self, Breach, Caution};
 
 /// Each with its kitchen, its dishes and the least verdict.
@@ -183,6 +183,102 @@ const MENUS: &[(&str, &str, &str, Weight)] = &[
         r#"Dish("Lamb shoulder", [Roast(at: "110 C", takes: "9 h", pan: "40 x 30 x 20 cm", from: "day before 21:30", by: "8:30"), Chill(takes: "4 to 10 h", depth: "25 mm"), Reheat(takes: "30 min", pan: "24 cm")])"#,
         Caution,
     ),
+    (
+        "raw sprouts",
+        "region: \"UK\",",
+        r#"Dish("Salad", [Prep("Toss the beansprouts and alfalfa sprouts","10 min"), Plate(takes:"3 min")])"#,
+        Caution,
+    ),
+    (
+        "raw milk in a posset",
+        "region: \"US\",",
+        r#"Dish("Posset", [Beat("Whisk raw milk with lemon","10 min"), Chill(takes:"2 h"), Plate(takes:"3 min")])"#,
+        Caution,
+    ),
+    (
+        "rare burgers",
+        "region: \"UK\",",
+        r#"Dish("Burgers", [Fry("Fry the burgers rare, two minutes each side","4 min"), Plate(takes:"3 min")])"#,
+        Caution,
+    ),
+    (
+        "a marinade served again",
+        "region: \"US\",",
+        r#"Dish("Chicken skewers", [Soak("Marinate the chicken in the fridge","3 h"), Fry("Fry the skewers, basting","15 min"), Dress("Pour the leftover marinade over them as a sauce","3 min")])"#,
+        Caution,
+    ),
+    (
+        "a bird filled the night before",
+        "region: \"AU\",",
+        r#"Dish("Chicken", [Prep(do:"Fill the bird with breadcrumbs and sage", takes:"20 min", by:"day before 19:00", keeps: cold), Roast(at:"180 C", takes:"90 min", pan:"40 x 30 x 15 cm")])"#,
+        Caution,
+    ),
+    (
+        "browned the day before",
+        "region: \"UK\",",
+        r#"Dish("Coq au vin", [Sear(do:"Brown the chicken pieces", takes:"10 min", by:"day before 18:00", keeps: cold), Braise(at:"160 C", takes:"80 min", pan:"30 x 25 x 14 cm")])"#,
+        Caution,
+    ),
+    (
+        "a bath whose heat is only told",
+        "region: \"US\",",
+        r#"Dish("Chicken breast", [Step(kind:"sous-vide", do:"Water bath at 54 C", takes:"2 h"), Sear("Colour it","2 min")])"#,
+        Breach,
+    ),
+    (
+        "a pressure cooker",
+        "region: \"US\",",
+        r#"Dish("Chickpeas", [Step(kind:"pressure-cook", do:"Cook the chickpeas in the pressure cooker", takes:"40 min"), Plate(takes:"3 min")])"#,
+        Caution,
+    ),
+    (
+        "ice into hot fat",
+        "region: \"UK\",",
+        r#"Dish("Chips", [DeepFry("Tip the frozen chips with their ice into hot fat","10 min")])"#,
+        Breach,
+    ),
+    (
+        "water on burning fat",
+        "region: \"US\",",
+        r#"Dish("Fritters", [DeepFry("Fry the fritters; put out a fat fire with water","10 min")])"#,
+        Breach,
+    ),
+    (
+        "garlic poached in oil, left out",
+        "region: \"US\",",
+        r#"Dish("Confit garlic", [Simmer(do:"Poach garlic cloves in oil", takes:"1 h", by:"3 days before 18:00", keeps: free), Plate(takes:"2 min")])"#,
+        Caution,
+    ),
+    (
+        "a bird under the tap",
+        "region: \"UK\",",
+        r#"Dish("Roast chicken", [Prep("Rinse the chicken under the tap","5 min"), Roast(at:"190 C", takes:"90 min", pan:"40 x 30 x 15 cm")])"#,
+        Caution,
+    ),
+    (
+        "rhubarb leaves",
+        "region: \"UK\",",
+        r#"Dish("Rhubarb leaf greens", [Simmer("Cook the rhubarb leaves","10 min")])"#,
+        Breach,
+    ),
+    (
+        "raw cassava",
+        "region: \"AU\",",
+        r#"Dish("Cassava salad", [Prep("Grate the raw cassava","15 min"), Plate(takes:"3 min")])"#,
+        Caution,
+    ),
+    (
+        "green potatoes",
+        "region: \"UK\",",
+        r#"Dish("Green potatoes", [Boil("Boil the green potatoes","20 min")])"#,
+        Breach,
+    ),
+    (
+        "raw dough",
+        "region: \"US\",",
+        r#"Dish("Raw cookie dough", [Prep("Stir flour, butter and sugar","15 min"), Plate(takes:"3 min")])"#,
+        Caution,
+    ),
 ];
 
 #[test]
@@ -195,4 +291,78 @@ fn none_passes_in_silence() {
         }
     }
     assert!(wrong.is_empty(), "{} of {}\n{}", wrong.len(), MENUS.len(), wrong.join("\n"));
+}
+
+/// What sounds like it and hurts nobody: each just does not break a limit that is broken above.
+const CONTROLS: &[&str] = &[
+    r#"Dish("Pilaf", [Boil("Boil the rice","18 min"), Dress("Fork in herbs","2 min")])"#,
+    r#"Dish("Brussels sprouts", [Steam("Steam the sprouts","8 min")])"#,
+    r#"Dish("Greens", [StirFry("Stir-fry the bean sprouts","6 min")])"#,
+    r#"Dish("Chilli of beans", [Simmer("Warm the tinned kidney beans","30 min")])"#,
+    r#"Dish("Beans", [Soak("Soak the dried kidney beans in fresh water","10 h"), Boil("Boil the beans hard","15 min"), Simmer("Simmer the beans","1 h")])"#,
+    r#"Dish("Honey pears", [Bake(do:"Bake pears with honey", at:"180 C", takes:"40 min", pan:"30 x 25 x 5 cm")])"#,
+    r#"Dish("Egg custard tart", [Bake(at:"170 C", takes:"40 min", pan:"30 x 25 x 5 cm")])"#,
+    r#"Dish("Baked salmon", [Bake(at:"180 C", takes:"25 min", pan:"30 x 25 x 5 cm")])"#,
+    r#"Dish("Smoked salmon blinis", [Plate("Lay bought smoked salmon on blinis","15 min")])"#,
+    r#"Dish("Beetroot burgers", [Fry("Fry the beetroot burgers","8 min")])"#,
+    r#"Dish("Oyster mushrooms", [Fry("Fry them","8 min")])"#,
+    r#"Dish("Lamb's liver", [Fry("Fry the liver through","10 min")])"#,
+    r#"Dish("Beef steak", [Sear("Sear the steaks rare","6 min"), Rest("Rest","5 min")])"#,
+    r#"Dish("Corn", [Prep("Light the barbecue outdoors","20 min"), Step(kind:"barbecue", do:"Turn the corn outdoors", takes:"15 min")])"#,
+    r#"Dish("Rhubarb fool", [Simmer("Stew the rhubarb stalks","10 min"), Chill(takes:"2 h"), Dress("Fold in coconut cream","5 min")])"#,
+    r#"Dish("Peas", [Boil("Boil the frozen peas","5 min")])"#,
+    r#"Dish("Crudites", [Prep("Cut raw carrots","15 min"), Plate(takes:"3 min")])"#,
+    r#"Dish("Chips", [Prep("Cut and dry the potatoes","15 min"), DeepFry("Fry the chips","15 min")])"#,
+    r#"Dish("Bean sprouts", [StirFry("Stir-fry the bean sprouts", "6 min")])"#,
+    r#"Dish("Junket", [Simmer("Warm raw milk to 85 C", "20 min")])"#,
+    r#"Dish("Burgers", [Fry("Fry the burgers until no longer pink inside", "12 min")])"#,
+    r#"Dish("Lamb skewers", [Soak("Marinate the lamb", "3 h"), Simmer("Cook the lamb", "30 min"), Dress("Pour the boiled marinade over it", "3 min")])"#,
+    r#"Dish("Honey carrots", [Simmer("Glaze baby carrots with honey", "20 min")])"#,
+    r#"Dish("Roast hen", [Prep("Wash your hands after the hen", "5 min"), Roast(at: "190 C", takes: "90 min", pan: "40 x 30 x 15 cm")])"#,
+    r#"Dish("Cassava", [Boil("Boil the cassava", "30 min")])"#,
+    r#"Dish("Rhubarb", [Simmer("Discard the rhubarb leaves, stew the stalks", "20 min")])"#,
+    r#"Dish("Chips", [DeepFry("Shake off the ice, fry the chips", "15 min")])"#,
+    r#"Dish("Chicken in a bath", [Step(kind: "sous-vide", do: "Bath at 76 C", takes: "90 min")])"#,
+    r#"Dish("Beef in ale", [Sear("Brown the beef", "15 min"), Braise(at: "160 C", takes: "2 h", pan: "30 x 25 x 14 cm")])"#,
+    r#"Dish("Biscuits", [Prep("Roll the cookie dough", "15 min"), Bake(at: "180 C", takes: "12 min", pan: "30 x 25 x 3 cm")])"#,
+];
+
+#[test]
+fn the_innocent_stay_silent() {
+    let mut wrong = Vec::new();
+    for dishes in CONTROLS {
+        let (worst, said) = worst("region: \"UK\",", dishes);
+        if worst.is_some_and(|worst| worst >= Caution) || said.contains("error[") {
+            wrong.push(format!("{dishes}: {said}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{} of {}\n{}", wrong.len(), CONTROLS.len(), wrong.join("\n"));
+}
+
+/// What guests do not eat, in fat and water that they share, and honey among babies.
+#[test]
+fn diets_are_read_with_what_is_shared() {
+    for (diets, dishes, said) in [
+        (
+            "\"no nuts\": 1",
+            r#"Dish("Almond croquettes", [DeepFry("Fry the almond croquettes", "15 min")]), Dish(name: "Chips", for: "no nuts", steps: [DeepFry("Fry the chips in the same fat", "15 min")])"#,
+            "shares the frying fat with",
+        ),
+        (
+            "\"coeliac\": 1",
+            r#"Dish("Wheat noodles", [Boil("Boil the noodles", "12 min")]), Dish(name: "Maize cakes", for: "coeliac", steps: [Boil("Boil them in the same water", "12 min")])"#,
+            "shares the water with",
+        ),
+        (
+            "\"babies\": 2",
+            r#"Dish("Porridge with honey", [Simmer("Cook the oats", "20 min")])"#,
+            "never for a child under a year",
+        ),
+    ] {
+        let told = of_table(diets, dishes);
+        assert!(told.contains(said), "{dishes}: {told}");
+        let other =
+            of_table(diets, &dishes.replace("same", "other").replace("honey", "syrup").replace("DeepFry", "Boil"));
+        assert!(!other.contains(said), "{dishes}: {other}");
+    }
 }

@@ -42,6 +42,18 @@ fn the_examples_break_nothing() {
     }
 }
 
+/// What is found among guests with such diets, in a plain kitchen.
+fn of_table(diets: &str, dishes: &str) -> String {
+    let menu = format!(
+        "(name: \"H\", kitchen: (places: [Burners(\"burner\", 4)]), guests: 8, diets: {{{diets}}}, date: \"2026-12-24\", \
+         zone: \"Europe/London\", serve: \"18:00\", dishes: [{dishes}])"
+    );
+    match compile::feast(&menu, "menu", |_| Err("none".to_owned())) {
+        Ok(compiled) => format!("{:#?}", super::of_menu(&compiled.problem, &compiled.labels)),
+        Err(faults) => faults.to_string(),
+    }
+}
+
 /// The worst that a menu cannot avoid in such a kitchen, and what is said of it.
 fn worst(kitchen: &str, dishes: &str) -> (Option<Weight>, String) {
     let shifts: Vec<String> = (2..8).rev().map(|day| format!("\"{day} days before 8:00 to 22:00\"")).collect();

@@ -1,0 +1,45 @@
+//! Parts of plants that are poisonous raw, or always.
+
+use super::*;
+use crate::hazard::{Finding, Night};
+
+/// What no cooking mends.
+const ALWAYS: &[&str] =
+    &["rhubarb leaf", "rhubarb leaves", "green potatoes", "greened potatoes", "apricot kernel", "bitter almond"];
+/// What is poisonous until it is cooked.
+const RAW: &[&str] = &["cassava", "manioc", "yuca"];
+const PUT_AWAY: &[&str] =
+    &["discard", "cut off", "cut away", "trim", "throw away", "throw out", "no", "without", "never"];
+
+pub(super) const HAZARD: Hazard = Hazard {
+    code: "poisonous-part",
+    what: "a part of a plant is eaten that is poisonous, or poisonous until it is cooked",
+    topic: Topic::Undercooked,
+    looks_at: "words for such parts, and whether anything heats them",
+    verdict: "breach for what no heat mends; caution for what is not heated",
+    remedy: "leave it out, or cook it through",
+    source: |_| {
+        memory(
+            "FDA Bad Bug Book and FSANZ: oxalates of rhubarb leaves, solanine of green potatoes, cyanide of apricot kernels and of raw cassava",
+        )
+    },
+    find,
+};
+
+fn find(night: &Night<'_>) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for dish in &night.problem.dishes {
+        let steps: Vec<_> = night.of_dish(&dish.id).collect();
+        let heated = steps.iter().any(|own| own.facts.warmth == Warmth::Through);
+        let mut says = |words, weight, what: &str| {
+            if let Some(own) = steps.iter().find(|own| own.says(words) && !own.says(PUT_AWAY)) {
+                found.push(Finding::new(weight, format!("{} {what}", own.dish.name), &[own]));
+            }
+        };
+        says(ALWAYS, Weight::Breach, "has a part of a plant that is poisonous, cooked or not: leave it out");
+        if !heated {
+            says(RAW, Weight::Caution, "has what is poisonous raw: peel it and cook it through");
+        }
+    }
+    found
+}
