@@ -10,6 +10,9 @@ use rangewright::spare::LAST;
 use super::View;
 use crate::words::{Calm, Promise, capital, minutes};
 
+/// What a minute of a hot dish costs at the usual rate.
+const HOT: i64 = 3;
+
 /// Sentences about how good the plan is, and why the search stopped.
 pub(super) fn sentences(view: &View<'_>) -> Vec<String> {
     let plan = &view.planned.plan;
@@ -58,9 +61,14 @@ fn calmed(view: &View<'_>, calm: &Calm) -> String {
         format!("{} in {} (without the room: {})", view.words.course(&own.course), own.with, own.without)
     };
     let courses: Vec<String> = calm.courses.iter().map(course).collect();
-    let price = match calm.percent {
-        0 => "that costs nothing".to_owned(),
-        percent => format!("for that, food waits {percent} % more"),
+    // A share of hardly any waiting says nothing.
+    let share = if calm.percent <= 20 { format!(" by {} %", calm.percent) } else { String::new() };
+    let price = match calm.waiting {
+        more if more > 0 => {
+            let hot = minutes((more + HOT - 1) / HOT);
+            format!("for that, food waits longer{share}, as much as one hot dish does in {hot}")
+        }
+        _ => "that costs nothing".to_owned(),
     };
     format!(
         "Minutes were moved so that there is room for what takes longer; {price}. Within 5 minutes of its hour, in a hundred evenings: {}.",
