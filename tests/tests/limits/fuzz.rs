@@ -242,7 +242,10 @@ fn no_input_harms_the_command() {
         unharmed(&args.join(" "), &|| input.clone(), || {
             let answer = rangewright(args, &world);
             assert!(answer.exit != Exit::Internal, "{}", answer.err);
-            assert!(answer.exit != Exit::BadInput || answer.err.contains("error"), "{}", answer.err);
+            // Who asks for JSON gets the faults in it.
+            let told = ["faults", "error"].map(|own| answer.out.contains(&format!("\"outcome\": \"{own}\"")));
+            let said = answer.err.contains("error") || told.contains(&true);
+            assert!(answer.exit != Exit::BadInput || said, "{} {}", answer.out, answer.err);
             for text in [&answer.out, &answer.err] {
                 let steers =
                     |own: char| matches!(own, '\u{1b}' | '\u{0}' | '\u{7}' | '\u{8}' | '\u{202e}' | '\u{202d}');
