@@ -32,7 +32,7 @@ mod twice;
 mod warm_start;
 mod water_in_fat;
 
-use super::{Hazard, Rules};
+use super::{Hazard, Night, Rules, Spell};
 use crate::cook::safety::{Topic, Weight};
 use crate::cook::safety::{assumed, memory, practice, read};
 use crate::labels::{Facts, Warmth};
@@ -89,6 +89,19 @@ pub(super) fn mode_is_too_cool(mode: &Mode, facts: &Facts, contents: &Contents, 
     let least = least_core(facts, contents, rules);
     least.is_some_and(|least| f64::from(high as i32) < least.core_c)
         || oven_floor(facts, contents, rules).is_some_and(|floor| (low + high) as f64 / 2.0 < floor)
+}
+
+/// The first step of each dish that says so, in words of its own or by the name of the dish, where nothing heats the food through
+/// in it or after it. `but` are words that take it back.
+fn unheated<'n, 'a>(night: &'n Night<'a>, words: &[&str], but: &[&str]) -> Vec<&'n Spell<'a>> {
+    let of_dish = |dish: &str| {
+        let steps: Vec<&Spell<'a>> = night.spells.iter().filter(|own| own.step.dish == dish).collect();
+        let heated = steps.iter().rposition(|own| own.facts.warmth == Warmth::Through);
+        let after = steps.into_iter().skip(heated.map_or(0, |last| last + 1));
+        let mut says = after.filter(|own| own.text_says(words) || heated.is_none() && own.says(words));
+        says.find(|own| !own.says(but))
+    };
+    night.problem.dishes.iter().filter_map(|dish| of_dish(&dish.id)).collect()
 }
 
 /// A temperature on both scales.

@@ -27,19 +27,12 @@ pub(super) const HAZARD: Hazard = Hazard {
 };
 
 fn find(night: &Night<'_>) -> Vec<Finding> {
-    let mut found = Vec::new();
-    for dish in &night.problem.dishes {
-        let steps: Vec<_> = night.of_dish(&dish.id).collect();
-        let heated = steps.iter().any(|own| own.facts.warmth == Warmth::Through);
-        let mut says = |words, weight, what: &str| {
-            if let Some(own) = steps.iter().find(|own| own.says(words) && !own.says(PUT_AWAY)) {
-                found.push(Finding::new(weight, format!("{} {what}", own.dish.name), &[own]));
-            }
-        };
-        says(ALWAYS, Weight::Breach, "has a part of a plant that is poisonous, cooked or not: leave it out");
-        if !heated {
-            says(RAW, Weight::Caution, "has what is poisonous raw: peel it and cook it through");
-        }
-    }
-    found
+    let told = |own: &Spell<'_>, weight, what: &str| Finding::new(weight, format!("{} {what}", own.dish.name), &[own]);
+    let always = night.problem.dishes.iter().filter_map(|dish| {
+        let own = night.of_dish(&dish.id).find(|own| own.says(ALWAYS) && !own.says(PUT_AWAY))?;
+        Some(told(own, Weight::Breach, "has a part of a plant that is poisonous, cooked or not: leave it out"))
+    });
+    let raw = unheated(night, RAW, PUT_AWAY).into_iter();
+    let raw = raw.map(|own| told(own, Weight::Caution, "has what is poisonous raw: peel it and cook it through"));
+    always.chain(raw).collect()
 }

@@ -10,24 +10,15 @@ pub(super) const HAZARD: Hazard = Hazard {
     code: "raw-flour",
     what: "dough or batter is eaten raw",
     topic: Topic::Undercooked,
-    looks_at: "words for raw dough in dishes that nothing heats",
+    looks_at: "words for raw dough that nothing heats from there on",
     verdict: "caution",
     remedy: "bake it, or use flour that was heat-treated by its maker",
     source: |_| memory("FDA: flour is a raw food; no raw dough or batter is eaten"),
     find,
 };
 
-/// Dishes that say such a word, and that nothing heats.
 fn find(night: &Night<'_>) -> Vec<Finding> {
-    let mut found = Vec::new();
-    for dish in &night.problem.dishes {
-        let steps: Vec<_> = night.of_dish(&dish.id).collect();
-        let heated = steps.iter().any(|own| own.facts.warmth == Warmth::Through);
-        if let Some(own) = steps.iter().find(|own| !heated && own.says(WORDS) && !own.says(SAFE)) {
-            let text =
-                format!("{} has raw flour: bake it, or use flour that its maker has heat-treated", own.dish.name);
-            found.push(Finding::new(Weight::Caution, text, &[own]));
-        }
-    }
-    found
+    let text = |dish: &str| format!("{dish} has raw flour: bake it, or use flour that its maker has heat-treated");
+    let found = unheated(night, WORDS, SAFE).into_iter();
+    found.map(|own| Finding::new(Weight::Caution, text(&own.dish.name), &[own])).collect()
 }

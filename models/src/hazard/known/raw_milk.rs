@@ -9,7 +9,7 @@ pub(super) const HAZARD: Hazard = Hazard {
     code: "raw-milk",
     what: "milk or cream is neither pasteurised nor heated",
     topic: Topic::Undercooked,
-    looks_at: "words for raw milk and cream in dishes that nothing heats",
+    looks_at: "words for raw milk and cream that nothing heats from there on",
     verdict: "caution",
     remedy: "pasteurised milk, or heat it through",
     source: |_| {
@@ -20,19 +20,12 @@ pub(super) const HAZARD: Hazard = Hazard {
     find,
 };
 
-/// Dishes that say such a word, and that nothing heats.
 fn find(night: &Night<'_>) -> Vec<Finding> {
-    let mut found = Vec::new();
-    for dish in &night.problem.dishes {
-        let steps: Vec<_> = night.of_dish(&dish.id).collect();
-        let heated = steps.iter().any(|own| own.facts.warmth == Warmth::Through);
-        if let Some(own) = steps.iter().find(|own| !heated && own.says(WORDS)) {
-            let text = format!(
-                "{} has milk that is not pasteurised, and nothing heats it: not for the very young, the old, the pregnant or the ill",
-                own.dish.name
-            );
-            found.push(Finding::new(Weight::Caution, text, &[own]));
-        }
-    }
-    found
+    let text = |dish: &str| {
+        format!(
+            "{dish} has milk that is not pasteurised, and nothing heats it: not for the very young, the old, the pregnant or the ill"
+        )
+    };
+    let found = unheated(night, WORDS, &[]).into_iter();
+    found.map(|own| Finding::new(Weight::Caution, text(&own.dish.name), &[own])).collect()
 }

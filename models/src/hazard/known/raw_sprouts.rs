@@ -18,7 +18,7 @@ pub(super) const HAZARD: Hazard = Hazard {
     code: "raw-sprouts",
     what: "sprouted seeds and beans are eaten raw",
     topic: Topic::Undercooked,
-    looks_at: "words for sprouted seeds in dishes that nothing heats",
+    looks_at: "words for sprouted seeds that nothing heats from there on",
     verdict: "caution",
     remedy: "cook them until they steam, or leave them out for those at risk",
     source: |_| {
@@ -29,19 +29,12 @@ pub(super) const HAZARD: Hazard = Hazard {
     find,
 };
 
-/// Dishes that say such a word, and that nothing heats.
 fn find(night: &Night<'_>) -> Vec<Finding> {
-    let mut found = Vec::new();
-    for dish in &night.problem.dishes {
-        let steps: Vec<_> = night.of_dish(&dish.id).collect();
-        let heated = steps.iter().any(|own| own.facts.warmth == Warmth::Through);
-        if let Some(own) = steps.iter().find(|own| !heated && own.says(WORDS)) {
-            let text = format!(
-                "{} has raw sprouts: not for the very young, the old, the pregnant or the ill; cook them until they steam",
-                own.dish.name
-            );
-            found.push(Finding::new(Weight::Caution, text, &[own]));
-        }
-    }
-    found
+    let text = |dish: &str| {
+        format!(
+            "{dish} has raw sprouts: not for the very young, the old, the pregnant or the ill; cook them until they steam"
+        )
+    };
+    let found = unheated(night, WORDS, &[]).into_iter();
+    found.map(|own| Finding::new(Weight::Caution, text(&own.dish.name), &[own])).collect()
 }

@@ -190,6 +190,12 @@ const MENUS: &[(&str, &str, &str, Weight)] = &[
         Caution,
     ),
     (
+        "raw sprouts over what was cooked",
+        "region: \"UK\",",
+        r#"Dish("Warm lentils", [Simmer("Simmer the lentils","30 min"), Dress("Scatter alfalfa over them","3 min")])"#,
+        Caution,
+    ),
+    (
         "raw milk in a posset",
         "region: \"US\",",
         r#"Dish("Posset", [Beat("Whisk raw milk with lemon","10 min"), Chill(takes:"2 h"), Plate(takes:"3 min")])"#,
