@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use rangewright::calm::USUAL_PRICE;
 use rangewright::mend::{Mend, mends};
 use rangewright::models::caution::{PlanCaution, Weight};
 use rangewright::models::feast::Calendar;
@@ -24,10 +25,6 @@ use crate::json::{self, Asked};
 use crate::sheet::{self, Look};
 use crate::words::{Calm, CalmCourse, Promise, Words};
 use crate::{Exit, Io, chances};
-
-/// How many percent more waiting the room in a menu's plan may cost: over all examples and the kitchens of `benches/`, more
-/// than this buys hardly anything (`benches/src/bin/calm.rs`).
-const USUAL_PRICE: u32 = 5;
 
 pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
     match answer(args, io) {

@@ -32,6 +32,10 @@ use crate::odds::{Dice, Ranges, Shared, odds};
 use crate::order::{Event, Order, Touches, end};
 use room::Room;
 
+/// The price that is usual for the plan of a menu, percent: over all examples and the kitchens of the benches a higher one buys
+/// hardly anything more (see `benches/NOTES.md`).
+pub const USUAL_PRICE: u32 = 5;
+
 /// What waiting costs against room, dear first: the first leaves it as it is.
 const WEIGHTS: [i64; 7] = [1000, 100, 40, 20, 10, 5, 2];
 

@@ -15,7 +15,7 @@ use super::touches::{self, Touched};
 use super::windows::spans;
 use crate::instance::Instance;
 use crate::odds::Ranges;
-use crate::order::{Arc, Event, Order, Tie, end, start};
+use crate::order::{Arc, Event, Order, end, start};
 use crate::program::milp::{Answer, Milp};
 
 /// What a minute of room is worth in the first, second and last third of the doubt it is for: as the chances of needing it
@@ -213,7 +213,7 @@ impl<'o, 'p> Room<'o, 'p> {
     fn worth(&mut self, doubts: &[f64]) {
         for (event, &doubt) in doubts.iter().enumerate() {
             let third = (doubt / 3.0).round() as i64;
-            let after = self.order.arcs.iter().filter(|arc| arc.from == event && gives(self.order, arc));
+            let after = self.order.arcs.iter().filter(|arc| arc.from == event && self.order.most_room(arc) > 0);
             let after: Vec<Arc> = after.copied().collect();
             if third == 0 || after.is_empty() {
                 continue;
@@ -232,7 +232,7 @@ impl<'o, 'p> Room<'o, 'p> {
     pub(super) fn plan(&self, weight: i64, margins: &BTreeMap<Event, Minute>, original: &Plan) -> Option<Plan> {
         let mut milp = self.milp.clone();
         for (&event, &minutes) in margins {
-            for arc in self.order.arcs.iter().filter(|arc| arc.from == event && gives(self.order, arc)) {
+            for arc in self.order.arcs.iter().filter(|arc| arc.from == event && self.order.most_room(arc) > 0) {
                 let (a, b) = (self.moments[event], self.moments[arc.to]);
                 if a.column != b.column {
                     milp.at_least(&[(b.column, 1), (a.column, -1)], arc.least + minutes + a.base - b.base);
@@ -271,19 +271,5 @@ impl<'o, 'p> Room<'o, 'p> {
         }
         [plan.lateness, plan.waiting, plan.hot] = cost(problem, &plan).ok()?.goals();
         Some(plan)
-    }
-}
-
-/// Whether there may be room between the two: not within a step that cannot give, nor where one follows the other at once.
-fn gives(order: &Order<'_>, arc: &Arc) -> bool {
-    let at_once = |from: usize, to: usize| {
-        let (from, to) = (&order.runs[from].step.id, &order.runs[to].step.id);
-        let link = order.problem.links.iter().find(|link| link.from == *from && link.to == *to);
-        link.is_some_and(|link| link.max == Some(link.min))
-    };
-    match (order.step_of(arc.from), order.step_of(arc.to)) {
-        (Some(from), Some(_)) if arc.tie == Tie::Minutes => order.runs[from].mode.max > order.runs[from].mode.min,
-        (Some(from), Some(to)) => from != to && !at_once(from, to),
-        _ => true,
     }
 }

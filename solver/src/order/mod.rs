@@ -169,6 +169,28 @@ impl<'a> Order<'a> {
         2 * self.runs.len() + course
     }
 
+    /// The most minutes of room that there may be between the two events of an arc: none within a step that cannot give, nor
+    /// where one follows the other at once; as long as food may stand before its course.
+    pub(crate) fn most_room(&self, arc: &Arc) -> Minute {
+        match (self.step_of(arc.from), self.step_of(arc.to)) {
+            (Some(step), Some(to)) if step == to => {
+                let Mode { min, max, .. } = self.runs[step].mode;
+                if arc.tie == Tie::Minutes { max - min } else { 0 }
+            }
+            (Some(from), Some(to)) => {
+                let (from, to) = (&self.runs[from].step.id, &self.runs[to].step.id);
+                let link = self.problem.links.iter().find(|link| link.from == *from && link.to == *to);
+                link.and_then(|link| Some(link.max? - link.min)).unwrap_or(Minute::MAX)
+            }
+            (Some(step), None) => {
+                let course = &self.problem.courses[arc.to - 2 * self.runs.len()];
+                let stands = course.sinks.iter().any(|sink| sink.step == self.runs[step].step.id);
+                if stands { course.together } else { 0 }
+            }
+            _ => 0,
+        }
+    }
+
     /// The step an event belongs to; none for a serving.
     pub(crate) fn step_of(&self, event: Event) -> Option<usize> {
         (event < 2 * self.runs.len()).then_some(event / 2)

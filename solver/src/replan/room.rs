@@ -17,7 +17,7 @@ use super::shift::{self, Frame};
 use super::today::Today;
 use super::{Found, price, push};
 use crate::odds::{Dice, Ranges, WITHIN, odds, ranges};
-use crate::order::{Event, Order, Tie, Touches, end};
+use crate::order::{Order, Touches, end};
 
 /// By how much of its minutes a job is in doubt where the menu does not say, percent (our assumption).
 const DOUBT: u32 = 20;
@@ -114,7 +114,7 @@ fn wanted(order: &Order<'_>, late: &BTreeMap<String, Minute>, part: Minute) -> V
             if there == Minute::MAX {
                 continue;
             }
-            let more = (doubt[event] * part / 100 - there).clamp(0, gives(order, arc.from, arc.to, arc.tie));
+            let more = (doubt[event] * part / 100 - there).clamp(0, order.most_room(arc));
             wanted[event] = wanted[event].min(wanted[arc.to] - arc.least - more);
             own = own.min(there + more);
         }
@@ -122,24 +122,6 @@ fn wanted(order: &Order<'_>, late: &BTreeMap<String, Minute>, part: Minute) -> V
         room[event] = if served { own.min(0) } else { own };
     }
     wanted
-}
-
-/// The most room that there may be between two events.
-fn gives(order: &Order<'_>, from: Event, to: Event, tie: Tie) -> Minute {
-    match (order.step_of(from), order.step_of(to)) {
-        (Some(step), Some(_)) if tie == Tie::Minutes => order.runs[step].mode.max - order.runs[step].mode.min,
-        (Some(a), Some(b)) => {
-            let (from, to) = (&order.runs[a].step.id, &order.runs[b].step.id);
-            let link = order.problem.links.iter().find(|link| link.from == *from && link.to == *to);
-            link.and_then(|link| Some(link.max? - link.min)).unwrap_or(Minute::MAX)
-        }
-        (Some(step), None) => {
-            let course = &order.problem.courses[to - 2 * order.runs.len()];
-            let stands = course.sinks.iter().any(|sink| sink.step == order.runs[step].step.id);
-            if stands { course.together } else { 0 }
-        }
-        _ => 0,
-    }
 }
 
 /// How many minutes each event may come late, as doubts add up along the plan: the root of the sum of their squares.
