@@ -82,6 +82,20 @@ impl Temperature {
         Temperature { scale, ..self }
     }
 
+    /// As it was written, with as many figures as it takes to read just this again; gas marks as degrees Celsius.
+    pub(crate) fn exact(self) -> String {
+        let (parts, whole, unit) = match self.scale {
+            Scale::Fahrenheit => (i128::from(self.parts) + 32 * 500, 500, "F"),
+            Scale::Celsius | Scale::Gas => (i128::from(self.parts), PARTS, "C"),
+        };
+        // What is finer than a part is cut off towards zero: so much of it stays.
+        let fine = parts * 10_000;
+        let figures = if self.parts < 0 { fine.div_euclid(whole) } else { -(-fine).div_euclid(whole) };
+        let sign = if figures < 0 { "-" } else { "" };
+        let text = format!("{sign}{}.{:04}", figures.abs() / 10_000, figures.abs() % 10_000);
+        format!("{} {unit}", text.trim_end_matches('0').trim_end_matches('.'))
+    }
+
     /// Degrees Celsius from another one; never negative.
     pub fn apart(self, other: Temperature) -> f64 {
         (self.celsius() - other.celsius()).abs()

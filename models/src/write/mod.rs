@@ -19,26 +19,47 @@
 //! assert_eq!(compiled.labels.steps["baked-celeriac/prep"].title, "Scrub the celeriac");
 //! # Ok::<(), rangewright_models::faults::Faults>(())
 //! ```
+//!
+//! The other way, [`of_feast`] makes such a record of a [`Feast`](crate::feast::Feast), so that a menu that was read, changed or
+//! built in code can be kept as a file. What is read of it is the same feast, wherever it is written.
 
-use std::fmt;
+mod feast;
+mod said;
+mod step;
+mod text;
 
 use crate::menu::Kind;
 
-/// A record of the language: `Roast(do: "Roast it", takes: "90 min")`. Shown, it is that text.
+pub use feast::{of_dish, of_feast, of_kitchen, of_menu};
+
+/// A record of the language: `Roast(do: "Roast it", takes: "90 min")`. Shown, it is that text on one line; with the form `{:#}`
+/// long ones are broken over lines, and [`json`](Record::json) is the same as JSON.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Record {
     name: String,
+    /// Its name says which of several it is: an oven or a hob, a roast or a rest.
+    is_one_of: bool,
     fields: Vec<(String, Value)>,
 }
 
 /// What stands in a field: made [from](From) a text, a number, a truth, a record, a list, or pairs of names and amounts.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Value(String);
+pub struct Value(Form);
+
+#[derive(Clone, Debug, PartialEq, Eq)]
+enum Form {
+    Text(String),
+    Number(i64),
+    Truth(bool),
+    Record(Box<Record>),
+    List(Vec<Value>),
+    Pairs(Vec<(String, Value)>),
+}
 
 impl Record {
     /// A record without fields: `Grill`, `Way`, `Touch` and whatever else has no function here.
     pub fn new(name: &str) -> Record {
-        Record { name: name.to_owned(), fields: Vec::new() }
+        Record { name: name.to_owned(), is_one_of: !ONLY.contains(&name), fields: Vec::new() }
     }
 
     /// The same with one field more. A field that is said twice is a fault, as in a file.
@@ -47,7 +68,29 @@ impl Record {
         self.fields.push((field.to_owned(), value.into()));
         self
     }
+
+    /// The same with one field more, if there is something to say.
+    fn and(self, field: &str, value: Option<impl Into<Value>>) -> Record {
+        match value {
+            Some(value) => self.with(field, value),
+            None => self,
+        }
+    }
+
+    /// The same with one field more, if the list has anything in it.
+    fn and_all<V: Into<Value>>(self, field: &str, values: Vec<V>) -> Record {
+        if values.is_empty() { self } else { self.with(field, values) }
+    }
+
+    /// The same with one field more that is true, if it is.
+    fn and_if(self, field: &str, truth: bool) -> Record {
+        if truth { self.with(field, true) } else { self }
+    }
 }
+
+/// Records that stand only where no other can: in JSON their names need not be said.
+const ONLY: [&str; 13] =
+    ["Menu", "Kitchen", "Dish", "Course", "Pan", "Cook", "Tie", "Past", "Touch", "Hot", "Part", "Way", "Group"];
 
 /// A menu of dishes. It still needs `date`, `zone` and `serve` (or `courses`).
 pub fn menu(name: &str, kitchen: Record, dishes: impl IntoIterator<Item = Record>) -> Record {
@@ -81,55 +124,60 @@ pub fn dish(name: &str, steps: impl IntoIterator<Item = Record>) -> Record {
 
 /// A step: what is done, in a cook's words, and how long it takes: `"90 min"`, `"5 to 25 min"`.
 pub fn step(kind: Kind, what: &str, takes: &str) -> Record {
-    let word = match &kind {
+    let step = Record::new(&name_of(&kind)).with("do", what).with("takes", takes);
+    if let Kind::Other(word) = kind { step.with("kind", word.as_str()) } else { step }
+}
+
+/// What a record of a kind of step is called: `StirFry`.
+fn name_of(kind: &Kind) -> String {
+    let word = match kind {
         Kind::Other(_) => "step",
         named => named.word(),
     };
-    let mut letters = word.chars();
-    let name: String = letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect();
-    let step = Record::new(&name).with("do", what).with("takes", takes);
-    if let Kind::Other(word) = kind { step.with("kind", word.as_str()) } else { step }
+    let capital = |part: &str| {
+        let mut letters = part.chars();
+        letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect::<String>()
+    };
+    word.split('-').map(capital).collect()
 }
 
 fn list(items: impl IntoIterator<Item = Record>) -> Vec<Record> {
     items.into_iter().collect()
 }
 
-impl fmt::Display for Record {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let fields: Vec<String> = self.fields.iter().map(|(name, value)| format!("{name}: {}", value.0)).collect();
-        write!(f, "{}({})", self.name, fields.join(", "))
+impl From<&str> for Value {
+    fn from(text: &str) -> Value {
+        Value(Form::Text(text.to_owned()))
     }
 }
 
-impl From<&str> for Value {
-    fn from(text: &str) -> Value {
-        Value(format!("\"{}\"", text.replace('\\', "\\\\").replace('"', "\\\"")))
+impl From<String> for Value {
+    fn from(text: String) -> Value {
+        Value(Form::Text(text))
     }
 }
 
 impl From<i64> for Value {
     fn from(number: i64) -> Value {
-        Value(number.to_string())
+        Value(Form::Number(number))
     }
 }
 
 impl From<bool> for Value {
     fn from(truth: bool) -> Value {
-        Value(truth.to_string())
+        Value(Form::Truth(truth))
     }
 }
 
 impl From<Record> for Value {
     fn from(record: Record) -> Value {
-        Value(record.to_string())
+        Value(Form::Record(Box::new(record)))
     }
 }
 
 impl<T: Into<Value>> From<Vec<T>> for Value {
     fn from(items: Vec<T>) -> Value {
-        let items: Vec<String> = items.into_iter().map(|item| item.into().0).collect();
-        Value(format!("[{}]", items.join(", ")))
+        Value(Form::List(items.into_iter().map(Into::into).collect()))
     }
 }
 
@@ -141,13 +189,15 @@ impl<T: Into<Value>, const N: usize> From<[T; N]> for Value {
 
 impl<T: Into<Value>, const N: usize> From<[(&str, T); N]> for Value {
     fn from(pairs: [(&str, T); N]) -> Value {
-        let pairs = pairs.map(|(name, value)| format!("{}: {}", Value::from(name).0, value.into().0));
-        Value(format!("{{{}}}", pairs.join(", ")))
+        Value(Form::Pairs(pairs.into_iter().map(|(name, value)| (name.to_owned(), value.into())).collect()))
     }
 }
 
 #[cfg(test)]
-mod tests {
+mod tests;
+
+#[cfg(test)]
+mod built {
     use super::*;
     use crate::menu::Kind::{Carve, Prep, Rest, Roast, Simmer};
     use crate::{compile, examples};
