@@ -181,7 +181,7 @@ pub fn degree_range(text: &str) -> Result<[Temperature; 2], UnitError> {
     let split = text.split_once(" to ").or_else(|| text.split_once('–')).or_else(|| text.split_once(" - "));
     let Some((low, high)) = split else { return degrees(text).map(|own| [own; 2]) };
     let ends = match gas(low.trim()) {
-        Some(low) if gas(high.trim()).is_none() => [low?, degrees(&format!("gas {}", high.trim()))?],
+        Some(low) if gas(high.trim()).is_none() && unit_of(high).is_empty() => [low?, degrees(&format!("gas {}", high.trim()))?],
         Some(low) => [low?, degrees(high)?],
         None if unit_of(low).is_empty() => [degrees(&format!("{} {}", low.trim(), unit_of(high)))?, degrees(high)?],
         None => [degrees(low)?, degrees(high)?],
