@@ -181,7 +181,9 @@ pub fn degree_range(text: &str) -> Result<[Temperature; 2], UnitError> {
     let split = text.split_once(" to ").or_else(|| text.split_once('–')).or_else(|| text.split_once(" - "));
     let Some((low, high)) = split else { return degrees(text).map(|own| [own; 2]) };
     let ends = match gas(low.trim()) {
-        Some(low) if gas(high.trim()).is_none() && unit_of(high).is_empty() => [low?, degrees(&format!("gas {}", high.trim()))?],
+        Some(low) if gas(high.trim()).is_none() && unit_of(high).is_empty() => {
+            [low?, degrees(&format!("gas {}", high.trim()))?]
+        }
         Some(low) => [low?, degrees(high)?],
         None if unit_of(low).is_empty() => [degrees(&format!("{} {}", low.trim(), unit_of(high)))?, degrees(high)?],
         None => [degrees(low)?, degrees(high)?],
@@ -273,6 +275,8 @@ mod tests {
         assert_eq!(between("300 F", 1), "300 F");
         assert_eq!(between("100 to 200 C", 4), "100 C, 120 C, 160 C, 200 C");
         assert!(degree_range("gas 5 to 3").is_err());
+        // Each end in its own unit, where both have one.
+        assert_eq!(between("gas 4 to 375 F", 9), "gas 4, 375 F");
     }
 
     #[test]
