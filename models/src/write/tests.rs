@@ -386,15 +386,14 @@ impl Tape<'_> {
             0 => {
                 let sort = self.one(&[CavitySort::Oven, CavitySort::Drawer, CavitySort::Grill, CavitySort::Spit]);
                 let usual = CavitySpec::usual(sort, [1 + self.below(900), 1 + self.below(900), 1 + self.below(900)]);
-                let racks = 1 + self.below(6);
-                let other = CavitySpec {
-                    racks,
-                    clearance: self.below(90),
-                    rise: 1 + self.below(300),
-                    heats: vec![self.heat()],
-                    ..usual.clone()
+                let other = |tape: &mut Self, usual| CavitySpec {
+                    racks: 1 + tape.below(6),
+                    clearance: tape.below(90),
+                    rise: 1 + tape.below(300),
+                    heats: vec![tape.heat()],
+                    ..usual
                 };
-                ApplianceKind::Cavity(if self.yes() { usual } else { other })
+                ApplianceKind::Cavity(if self.yes() { usual } else { other(self, usual) })
             }
             1 => ApplianceKind::Burners(BurnersSpec {
                 count: 1 + self.below(6),
