@@ -241,7 +241,10 @@ fn hot_stretches(cavity: &Cavity, runs: &[Run<'_>], spells: &[Spell]) -> Vec<(Sp
         let off_before =
             spells.windows(2).any(|pair| pair[1].start == run.start && pair[1].start - pair[0].end > cavity.cool_off);
         match hot.last_mut() {
-            Some((spell, kind)) if *kind == heat && !off_before => spell.end = spell.end.max(run.end),
+            // What goes in together with the first after a pause joins it.
+            Some((spell, kind)) if *kind == heat && !(off_before && spell.end < run.start) => {
+                spell.end = spell.end.max(run.end)
+            }
             _ => hot.push((Spell { start: run.start, end: run.end }, heat)),
         }
     }

@@ -233,8 +233,12 @@ impl<'a> Judge<'a> {
         self.said.extend(said);
     }
 
-    /// A dial has only the temperatures that it has, and is turned by somebody.
+    /// A dial has only the temperatures that it has, and is turned by somebody, once at a time.
     fn dial(&self, place: &Value, day: &Value, said: &mut Vec<String>) {
+        let turns: Vec<i64> = list(&day["settings"]).iter().map(|setting| int(&setting["at"])).collect();
+        if !turns.is_sorted_by(|one, next| one < next) {
+            said.push(format!("the dial of {} is turned twice at once: {turns:?}", place["id"]));
+        }
         for setting in list(&day["settings"]) {
             let at = int(&setting["at"]);
             let range = int(&place["t_min"])..=int(&place["t_max"]);

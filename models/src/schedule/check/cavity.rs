@@ -72,6 +72,9 @@ const ROOM_AIR: i64 = 200;
 
 /// Lets the air follow the dial minute by minute, in tenths of a degree, and compares it with every window.
 fn the_air_is_right(book: &Book<'_>, cavity: &Cavity, here: &[Entry<'_>], day: &CavityDay, faults: &mut Vec<Unsound>) {
+    for pair in day.settings.windows(2).filter(|pair| pair[1].at <= pair[0].at) {
+        faults.push(Unsound::TurnedTwice { place: cavity.id.clone(), at: pair[1].at });
+    }
     let opening = book.problem.opening;
     let end = here.iter().map(|entry| entry.planned.end).max().unwrap_or(opening);
     let mut air = 10 * cavity.t_open;

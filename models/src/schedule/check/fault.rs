@@ -53,6 +53,9 @@ pub enum Unsound {
     /// The air is outside the window, degrees C.
     #[error("\"{step}\" wants {low} to {high} at {at}, the air has {air}")]
     WrongAir { step: String, low: i64, high: i64, at: Minute, air: i64 },
+    /// A dial is turned twice at one minute, or earlier than before.
+    #[error("the dial of \"{place}\" is turned at {at} although it was turned then or later")]
+    TurnedTwice { place: String, at: Minute },
     /// Nobody opens the door for it.
     #[error("no door opens for \"{step}\"")]
     DoorStaysShut { step: String },
