@@ -65,7 +65,25 @@ impl Region {
     }
 }
 
+/// The chart's own degrees Fahrenheit: rounded to a tenth of a degree Celsius, 165 F would fall below a limit of 165 F.
+const fn fahrenheit(degrees: f64) -> f64 {
+    (degrees - 32.0) * 5.0 / 9.0
+}
+
 impl Minimum {
+    /// Whether a centre of `core_c` degrees C falls short of it. A hundredth of a degree is rounding, and nobody's reading.
+    ///
+    /// ```
+    /// use rangewright_models::cook::safety::{Handling, Region, minimum};
+    /// use rangewright_models::cook::Meat;
+    ///
+    /// let bird = minimum(Meat::Poultry, Handling::Whole, false, Region::Us);
+    /// assert!(bird.missed_by(73.5) && !bird.missed_by((165.0 - 32.0) / 1.8));
+    /// ```
+    pub fn missed_by(&self, core_c: f64) -> bool {
+        core_c < self.core_c - 0.01
+    }
+
     /// Minutes to hold a centre of `core_c` degrees C, which must be the least or more: the hotter, the shorter.
     pub fn stand_at(&self, core_c: f64, region: Region) -> f64 {
         let row = region.equals().iter().rev().find(|(degrees, _)| *degrees <= core_c && *degrees >= self.core_c);
@@ -84,12 +102,14 @@ pub fn minimum(meat: Meat, handling: Handling, stuffed: bool, region: Region) ->
         _ if region == Region::Nz && inside => minimum(70.0, 3.0, NZ),
         (Meat::Beef | Meat::Veal | Meat::Lamb, _) if region == Region::Nz => minimum(0.0, 0.0, NZ_PINK),
         (Meat::Beef | Meat::Veal | Meat::Lamb, _) if region == Region::Uk => minimum(0.0, 0.0, UK_PINK),
-        (Meat::Poultry, _) => minimum(73.9, 0.0, CHART),
-        _ if stuffed => minimum(73.9, 0.0, read("USDA Turkey Basics: Stuffing (copy of the FSIS leaflet)")),
-        (Meat::Fish, _) => minimum(62.8, 0.0, CHART),
-        (_, Handling::Minced) => minimum(71.1, 0.0, CHART),
-        (_, Handling::Tenderised) => minimum(71.1, 0.0, TENDERISED),
-        (_, Handling::Whole) => minimum(62.8, 3.0, CHART),
+        (Meat::Poultry, _) => minimum(fahrenheit(165.0), 0.0, CHART),
+        _ if stuffed => {
+            minimum(fahrenheit(165.0), 0.0, read("USDA Turkey Basics: Stuffing (copy of the FSIS leaflet)"))
+        }
+        (Meat::Fish, _) => minimum(fahrenheit(145.0), 0.0, CHART),
+        (_, Handling::Minced) => minimum(fahrenheit(160.0), 0.0, CHART),
+        (_, Handling::Tenderised) => minimum(fahrenheit(160.0), 0.0, TENDERISED),
+        (_, Handling::Whole) => minimum(fahrenheit(145.0), 3.0, CHART),
     }
 }
 

@@ -12,7 +12,7 @@ use crate::problem::Heat;
 pub(in crate::cook) fn roast(roast: &Roast, region: Region) -> Vec<Caution> {
     let mut cautions = Vec::new();
     let least = minimum(roast.meat, roast.handling, roast.stuffed, region);
-    if roast.target_c < least.core_c {
+    if least.missed_by(roast.target_c) {
         let pink = roast.meat != Meat::Poultry && roast.handling == Handling::Whole && !roast.stuffed;
         let text = format!(
             "a centre of {} is below the least of {} for this food{}",
@@ -135,7 +135,10 @@ pub(in crate::cook) fn way(
 /// Whole beef below the least centre temperature, judged by its table of time and temperature.
 fn beef(roast: &Roast, core: &Core, region: Region) -> Option<Caution> {
     let least = minimum(roast.meat, roast.handling, roast.stuffed, region);
-    if roast.meat != Meat::Beef || roast.handling != Handling::Whole || roast.stuffed || roast.target_c >= least.core_c
+    if roast.meat != Meat::Beef
+        || roast.handling != Handling::Whole
+        || roast.stuffed
+        || !least.missed_by(roast.target_c)
     {
         return None;
     }

@@ -79,7 +79,7 @@ fn find(night: &Night<'_>) -> Vec<Finding> {
         let Some(hottest) = heated.iter().max_by(|a, b| a.hottest().total_cmp(&b.hottest())) else { continue };
         if !hottest.contents().bought_cooked
             && let Some(least) = least_core(hottest.facts, hottest.contents(), &night.rules)
-            && hottest.hottest() < least.core_c
+            && least.missed_by(hottest.hottest())
         {
             let text = format!(
                 "{} cannot reach {} in the middle where it is never hotter than {}: a hotter oven",

@@ -87,7 +87,7 @@ pub(super) fn mode_is_too_cool(mode: &Mode, facts: &Facts, contents: &Contents, 
         return false;
     }
     let least = least_core(facts, contents, rules);
-    least.is_some_and(|least| f64::from(high as i32) < least.core_c)
+    least.is_some_and(|least| least.missed_by(f64::from(high as i32)))
         || oven_floor(facts, contents, rules).is_some_and(|floor| (low + high) as f64 / 2.0 < floor)
 }
 

@@ -249,6 +249,24 @@ const CASES: &[(&str, &str, &str, Option<Weight>)] = &[
         None,
     ),
     (
+        "a bird at the chart's own 165 F",
+        "",
+        r#"Dish("Turkey", [Joint(meat: poultry, cut: bird, weight: "12 lb", to: "165 F", accepts: "325 to 350 F", rest: "20 to 40 min", pan: "40 x 32 x 20 cm")])"#,
+        None,
+    ),
+    (
+        "a bird a degree below it",
+        "",
+        r#"Dish("Turkey", [Joint(meat: poultry, cut: bird, weight: "12 lb", to: "164 F", accepts: "325 to 350 F", rest: "20 to 40 min", pan: "40 x 32 x 20 cm")])"#,
+        Some(Weight::Breach),
+    ),
+    (
+        "pork at the chart's own 145 F",
+        "",
+        r#"Dish("Loin of pork", [Joint(meat: pork, cut: loin, weight: "4 lb", to: "145 F", accepts: "325 to 350 F", rest: "20 to 40 min", pan: "40 x 32 x 12 cm")])"#,
+        None,
+    ),
+    (
         "batter and potatoes in one oven",
         "",
         r#"Dish("Batter puddings", [Bake(at: "200 C", takes: "25 min", pan: "30 x 20 x 6 cm")]), Dish("Potatoes", [Bake(at: "200 C", takes: "50 min", pan: "30 x 20 x 6 cm")])"#,
