@@ -4,15 +4,10 @@ use std::borrow::Cow;
 use std::collections::BTreeSet;
 
 use super::found::Found;
-use crate::calendar::Clock;
 use crate::faults::{Code, suggestion};
 use crate::feast::Feast;
-use crate::kitchen::{Cook, Stretch};
+use crate::kitchen::Cook;
 use crate::menu::{Dish, Group, Link, Named, Own, PanChoice, Step, Way, slug};
-
-/// Hours before the first serving in which a group is there if nobody says when.
-const HOURS: i64 = 10;
-const MIDNIGHT: Clock = Clock { day: 0, minute: 0 };
 
 /// The feast with the dishes of each group; the feast itself if there are no groups.
 pub(super) fn expand<'a>(feast: &'a Feast, found: &mut Found<'_>) -> Cow<'a, Feast> {
@@ -23,7 +18,7 @@ pub(super) fn expand<'a>(feast: &'a Feast, found: &mut Found<'_>) -> Cow<'a, Fea
     let mut whole = feast.clone();
     let base = if menu.cooks.is_empty() { &feast.kitchen.cooks } else { &menu.cooks };
     check(feast, base, found);
-    whole.menu.cooks = base.iter().cloned().chain(menu.groups.iter().flat_map(|group| cooks(group, feast))).collect();
+    whole.menu.cooks = base.iter().cloned().chain(menu.groups.iter().flat_map(|group| cooks(group))).collect();
     let several = Several { feast, base };
     whole.menu.dishes = menu
         .dishes
@@ -73,18 +68,17 @@ fn check(feast: &Feast, base: &[Cook], found: &mut Found<'_>) {
 }
 
 /// The hands of a group whose people are not named.
-fn cooks(group: &Group, feast: &Feast) -> Vec<Cook> {
+fn cooks(group: &Group) -> Vec<Cook> {
     if !group.cooks.is_empty() {
         return Vec::new();
     }
-    let first = feast.menu.courses.iter().map(|course| course.serve).min().unwrap_or(MIDNIGHT);
-    let last = feast.menu.courses.iter().map(|course| course.serve).max().unwrap_or(MIDNIGHT);
-    let from = Clock { minute: (first.minute - HOURS * 60).max(0), ..first };
-    let usual =
-        vec![Stretch { from, to: Clock { minute: (last.minute + 60).min(1_440), ..last }, origin: group.origin }];
-    let shifts = if group.shifts.is_empty() { usual } else { group.shifts.clone() };
-    let cook =
-        |name: String| Cook { name, shifts: shifts.clone(), away: Vec::new(), only: Vec::new(), origin: group.origin };
+    let cook = |name: String| Cook {
+        name,
+        shifts: group.shifts.clone(),
+        away: Vec::new(),
+        only: Vec::new(),
+        origin: group.origin,
+    };
     named(group).into_iter().map(cook).collect()
 }
 

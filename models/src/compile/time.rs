@@ -8,8 +8,8 @@ use crate::labels::CookLabel;
 use crate::problem::{Minute, Shift, legal};
 use crate::units;
 
-/// Hours before the first serving in which a single cook is supposed to be there if nobody is named.
-const UNNAMED_COOK: Minute = 10 * 60;
+/// Minutes before the first serving from which a cook is there whose shifts are not said.
+const USUAL: Minute = 10 * 60;
 
 pub(super) struct Time {
     pub(super) calendar: Calendar,
@@ -47,9 +47,14 @@ impl Time {
             return None;
         };
         let mut time = Time { calendar, opening: 0, shifts: Vec::new(), cooks: Vec::new() };
-        time.cooks = cooks.iter().map(|cook| time.cook(cook, found)).collect();
+        let usual = time.usual_shift(feast);
+        time.cooks = cooks.iter().map(|cook| time.cook(cook, usual, found)).collect();
         if cooks.is_empty() {
-            time.cooks.push(time.unnamed_cook(feast, found));
+            time.cooks.push(CookLabel { name: "the cook".to_owned(), shifts: usual.into_iter().collect() });
+        }
+        if usual.is_none() && !menu.courses.is_empty() && time.cooks.iter().all(|cook| cook.shifts.is_empty()) {
+            let remedy = "add cooks: [Cook(name: \"Ada\", shifts: [\"13:00 to 21:30\"])]";
+            found.field(Code::MissingField, menu.origin, "cooks", "nobody cooks", remedy);
         }
         time.shifts = together(&time.cooks);
         let first_shift = time.shifts.first().map_or(0, |shift| shift.start);
@@ -92,7 +97,7 @@ impl Time {
         None
     }
 
-    fn cook(&self, cook: &Cook, found: &mut Found<'_>) -> CookLabel {
+    fn cook(&self, cook: &Cook, usual: Option<[Minute; 2]>, found: &mut Found<'_>) -> CookLabel {
         let mut shifts = self.stretches(&cook.shifts, found);
         shifts.sort_by_key(|(shift, _)| *shift);
         for pair in shifts.windows(2) {
@@ -106,15 +111,10 @@ impl Time {
                 );
             }
         }
-        if cook.shifts.is_empty() {
-            found.add(
-                Code::NothingIn,
-                cook.origin,
-                format!("{} has no shifts", cook.name),
-                "add shifts: [\"13:00 to 21:30\"]",
-            );
-        }
-        let mut shifts: Vec<[Minute; 2]> = shifts.into_iter().map(|(shift, _)| shift).collect();
+        let mut shifts: Vec<[Minute; 2]> = match cook.shifts.is_empty() {
+            true => usual.into_iter().collect(),
+            false => shifts.into_iter().map(|(shift, _)| shift).collect(),
+        };
         for (away, _) in self.stretches(&cook.away, found) {
             shifts =
                 shifts.into_iter().flat_map(|[from, to]| [[from, to.min(away[0])], [from.max(away[1]), to]]).collect();
@@ -137,17 +137,15 @@ impl Time {
         minutes
     }
 
-    fn unnamed_cook(&self, feast: &Feast, found: &mut Found<'_>) -> CookLabel {
+    /// When a cook is there whose shifts are not said: until the last course is served, however late; none if that is over
+    /// before it begins.
+    fn usual_shift(&self, feast: &Feast) -> Option<[Minute; 2]> {
         let courses = &feast.menu.courses;
         let served: Vec<Minute> = courses.iter().filter_map(|c| self.calendar.minute(c.serve).ok()).collect();
         let slip = courses.iter().map(|course| course.slip).max().unwrap_or(0);
-        let from = served.iter().min().map_or(0, |first| (first - UNNAMED_COOK).max(0));
+        let from = served.iter().min().map_or(0, |first| (first - USUAL).max(0));
         let to = served.iter().max().map_or(0, |last| (last + slip).min(*legal::MINUTES.end()));
-        if from >= to && !courses.is_empty() {
-            let remedy = "add cooks: [Cook(name: \"Ada\", shifts: [\"13:00 to 21:30\"])]";
-            found.field(Code::MissingField, feast.menu.origin, "cooks", "nobody cooks", remedy);
-        }
-        CookLabel { name: "the cook".to_owned(), shifts: if from < to { vec![[from, to]] } else { Vec::new() } }
+        (from < to).then_some([from, to])
     }
 }
 

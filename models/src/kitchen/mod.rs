@@ -218,7 +218,7 @@ pub struct Pan {
 pub struct Cook {
     /// Their name.
     pub name: String,
-    /// When they are in the kitchen.
+    /// When they are in the kitchen; empty: from ten hours before the first serving.
     pub shifts: Vec<Stretch>,
     /// When they are not, although on shift: sitting down with the guests.
     pub away: Vec<Stretch>,

@@ -8,6 +8,7 @@ use super::node::{Node, Value};
 use super::reading::Reading;
 use super::sorts;
 use crate::cook::safety::{Premises, Region};
+use crate::faults::Code;
 use crate::kitchen::{
     Appliance, ApplianceKind, BurnersSpec, CavitySort, CavitySpec, Cook, Kitchen, Pan, SHELF, Stretch, TopPart, TopSpec,
 };
@@ -194,12 +195,26 @@ fn pan(r: &mut Reading<'_>, node: &Node) -> Option<Pan> {
     Some(Pan { name: name?, size: size?, count, origin })
 }
 
+/// A cook: a name alone, or what else is to be said of them.
 pub(super) fn cook(r: &mut Reading<'_>, node: &Node) -> Option<Cook> {
+    if let Value::Text(_) = node.value {
+        let named = r.named(node, "Ada")?;
+        return Some(Cook {
+            name: named.name,
+            shifts: Vec::new(),
+            away: Vec::new(),
+            only: Vec::new(),
+            origin: named.origin,
+        });
+    }
     let (_, inner) = r.variant(node);
     let mut f = Fields::open(r, inner, &node.span, "Cook", &["name", "shifts"])?;
     let name = f.name(r, "Ada");
-    f.need(r, "shifts", "[\"13:00 to 21:30\"]");
     let shifts = f.list(r, "shifts", stretch);
+    if let Some(said) = f.get(r, "shifts").filter(|said| matches!(&said.value, Value::List(items) if items.is_empty()))
+    {
+        r.fault(Code::NothingIn, &said.span, "this cook has no shifts", "add one: [\"13:00 to 21:30\"]");
+    }
     let away = f.list(r, "away", stretch);
     let only = f.list(r, "only", |r, node| Some(r.word(node, &super::step::kinds())?.word().to_owned()));
     let origin = f.close(r);

@@ -215,6 +215,18 @@ fn absences_are_taken_out_of_shifts() {
     assert_eq!(problem.shifts.len(), 2);
 }
 
+#[test]
+fn a_cook_may_be_a_name_alone() {
+    let text = menu("Prep(takes: \"10 min\")").replace(
+        "Cook(\"Ines\", [\"day before 8:00 to 20:00\", \"8:00 to 20:00\"])",
+        "\"Ines\", Cook(name: \"Tom\", away: [\"12:00 to 13:00\"])",
+    );
+    let Compiled { labels, .. } = compiled(&text, KITCHEN);
+    let told: Vec<_> = labels.cooks.iter().map(|cook| (cook.name.as_str(), cook.shifts.as_slice())).collect();
+    // From ten hours before the serving at 19:00 until it could be served at the latest.
+    assert_eq!(told, [("Ines", &[[540, 1200]][..]), ("Tom", &[[540, 720], [780, 1200]][..])]);
+}
+
 /// Every field of the model can be said in the step-by-step form.
 #[test]
 fn a_raw_step_says_everything() {
