@@ -8,7 +8,7 @@ use super::reading::Reading;
 use super::sorts::{self, Sort};
 use super::{kitchen, step};
 use crate::faults::Code;
-use crate::feast::Units;
+use crate::feast::{Clock, Units};
 use crate::menu::{Amount, Buy, Contains, Course, Diet, Dish, Group, Link, Measure, Menu, Named, Own};
 use crate::problem::legal;
 use crate::units::{self, Scale, UnitError};
@@ -87,7 +87,7 @@ pub(super) fn menu<'n>(r: &mut Reading<'_>, node: &'n Node) -> Read<'n> {
     if let Some(serve) = f.quantity(r, "serve", &sorts::CLOCK) {
         f.not_both(r, "courses", "serve", "each course has its own hour");
         let origin = f.origin;
-        menu.courses.push(Course { origin, ..Course::new("supper", serve) });
+        menu.courses.push(Course { origin, ..Course::new(meal(serve), serve) });
     } else if menu.courses.is_empty() && f.get(r, "serve").is_none() && f.get(r, "courses").is_none() {
         f.need(r, "serve", "\"19:00\", or courses: [Course(name: \"main\", serve: \"19:00\")]");
     }
@@ -299,6 +299,16 @@ fn dish(r: &mut Reading<'_>, node: &Node) -> Option<Dish> {
         steps,
         origin,
     })
+}
+
+/// What a menu's only course is called, by its hour.
+fn meal(serve: Clock) -> &'static str {
+    match serve.minute {
+        ..630 => "breakfast",
+        630..900 => "lunch",
+        900..1_020 => "tea",
+        _ => "supper",
+    }
 }
 
 /// A group: its name alone, or what is its own.
