@@ -120,7 +120,7 @@ pub(super) fn looks_like(dish: &Dish, contents: &Contents) -> Option<(Food, Stri
         return None;
     }
     let carved = dish.steps.iter().any(|step| step.kind == Kind::Carve);
-    let name = texts.first()?;
+    let name = super::words::alone(&dish.name);
     let found = LOOKS.iter().find_map(|(food, words)| {
         let word = words.iter().find(|word| name.iter().any(|token| is(token, word)))?;
         Some((*food, (*word).to_owned()))
@@ -141,6 +141,7 @@ mod tests {
         assert_eq!(unknown("Popovers"), Some((Food::Egg, "popover".to_owned())));
         assert_eq!(unknown("Summer pudding"), Some((Food::Dairy, "pudding".to_owned())));
         assert_eq!(unknown("Leek casserole"), None);
+        assert_eq!(unknown("Green beans"), None, "they are no pulses");
         assert_eq!(unknown("Chicken casserole"), None, "that is known");
         let dish = Dish { without: vec!["meat".to_owned()], ..Dish::new("Casserole", vec![Step::new(Kind::Prep, 5)]) };
         assert_eq!(Contents::of(&dish).unknown, None, "that was answered");

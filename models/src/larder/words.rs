@@ -343,6 +343,20 @@ const TABLE: &[Entry] = &[
     ("lentil burger", &[F::Beans], &[]),
     ("chickpea burger", &[F::Beans], &[]),
     ("halloumi burger", &[], &[A::Milk]),
+    ("refried bean", &[F::Beans], &[]),
+    ("pork terrine", &[F::Pork, F::Mince], &[]),
+    ("game terrine", &[F::RedMeat, F::Mince], &[]),
+    ("country terrine", &[F::Meat, F::Mince], &[]),
+    ("meat terrine", &[F::Meat, F::Mince], &[]),
+    ("chicken terrine", &[F::Poultry, F::Mince], &[]),
+    ("duck terrine", &[F::Poultry, F::Mince], &[]),
+    ("mackerel pate", &[F::Fish], &[]),
+    ("salmon pate", &[F::Fish], &[]),
+    ("trout pate", &[F::Fish], &[]),
+    ("fish pate", &[F::Fish], &[]),
+    ("mushroom pate", &[], &[]),
+    ("bean pate", &[F::Beans], &[]),
+    ("lentil pate", &[], &[]),
     ("eggplant", &[], &[]),
     ("lamb s lettuce", &[], &[]),
     ("lambs lettuce", &[], &[]),
@@ -460,6 +474,21 @@ fn matched(tokens: &[String], phrase: &str) -> usize {
         }
     }
     taken
+}
+
+/// The words of a text that belong to no phrase of several words: green beans are not beans that somebody should ask about.
+pub(super) fn alone(text: &str) -> Vec<String> {
+    let tokens = tokens(text);
+    let mut alone = Vec::new();
+    let mut at = 0;
+    while at < tokens.len() {
+        let taken = TABLE.iter().map(|entry| matched(&tokens[at..], entry.0)).max().unwrap_or(0);
+        if taken < 2 {
+            alone.push(tokens[at].clone());
+        }
+        at += taken.max(1);
+    }
+    alone
 }
 
 /// What a text says of food.

@@ -48,9 +48,11 @@ pub(super) const HAZARD: Hazard = Hazard {
     find,
 };
 
-/// Whether a step needs glowing coals.
+/// Whether a step needs glowing coals. A dish that is called barbecue chicken does not, where it is baked or chilled.
 pub(crate) fn glows(spell: &Spell<'_>) -> bool {
-    spell.text_says(COALS) && !spell.text_says(&["barbecue sauce", "bbq sauce"])
+    let called = crate::hazard::night::says(&tokens(&spell.dish.name), COALS);
+    let elsewhere = called && (spell.mode.place.is_some() || spell.is_cold());
+    spell.text_says(COALS) && !elsewhere && !spell.text_says(&["barbecue sauce", "bbq sauce"])
 }
 
 fn find(night: &Night<'_>) -> Vec<Finding> {

@@ -4,10 +4,17 @@ use super::*;
 use crate::hazard::{Finding, Night};
 
 /// What no cooking mends.
-const ALWAYS: &[&str] =
-    &["rhubarb leaf", "rhubarb leaves", "green potatoes", "greened potatoes", "apricot kernel", "bitter almond"];
+const ALWAYS: &[&str] = &[
+    "rhubarb leaf",
+    "rhubarb leaves",
+    "green potatoes",
+    "green sprouting potatoes",
+    "greened potatoes",
+    "apricot kernel",
+    "bitter almond",
+];
 /// What is poisonous until it is cooked.
-const RAW: &[&str] = &["cassava", "manioc", "yuca"];
+const RAW: &[&str] = &["cassava", "manioc", "yuca", "taro", "elderberry", "elderberries"];
 const PUT_AWAY: &[&str] =
     &["discard", "cut off", "cut away", "trim", "throw away", "throw out", "no", "without", "never"];
 
@@ -20,7 +27,7 @@ pub(super) const HAZARD: Hazard = Hazard {
     remedy: "leave it out, or cook it through",
     source: |_| {
         memory(
-            "FDA Bad Bug Book and FSANZ: oxalates of rhubarb leaves, solanine of green potatoes, cyanide of apricot kernels and of raw cassava",
+            "FDA Bad Bug Book and FSANZ: oxalates of rhubarb leaves, solanine of green potatoes, cyanide of apricot kernels, of raw cassava and elderberries, oxalates of raw taro",
         )
     },
     find,

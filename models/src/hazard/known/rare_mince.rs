@@ -4,22 +4,28 @@ use super::*;
 use crate::hazard::{Finding, Night};
 use crate::larder::Food;
 
-const PINK: &[&str] = &[
-    "rare",
-    "pink inside",
-    "pink in the middle",
-    "pink in the centre",
-    "pink in the center",
-    "still pink",
-    "underdone",
-    "blushing",
+const PINK: &[&str] = &["rare", "pink", "underdone", "blushing"];
+const DENIED: &[&str] = &[
+    "not rare",
+    "never rare",
+    "not pink",
+    "no longer pink",
+    "not still pink",
+    "never pink",
+    "no pink",
+    "trace of pink",
+    "pink is gone",
+    "pink has gone",
+    "pink pepper",
+    "pink peppercorn",
+    "pink fir",
+    "pink grapefruit",
+    "pink salt",
 ];
-const DENIED: &[&str] =
-    &["not rare", "never rare", "not pink", "no longer pink", "not still pink", "never pink", "no pink"];
 
 pub(super) const HAZARD: Hazard = Hazard {
     code: "pink-where-it-may-not-be",
-    what: "minced meat or poultry is meant to be rare or pink",
+    what: "minced meat, poultry or its liver is meant to be rare or pink",
     topic: Topic::Undercooked,
     looks_at: "words for rare and pink in what the menu says of minced meat and poultry",
     verdict: "caution",

@@ -280,6 +280,31 @@ const MENUS: &[(&str, &str, &str, Weight)] = &[
         Breach,
     ),
     (
+        "a water bath by another name",
+        "region: \"US\",",
+        r#"Dish("Chicken breast", [Step(kind:"water bath", do:"Water bath at 55 C", takes:"1 h"), Plate(takes:"3 min")])"#,
+        Breach,
+    ),
+    (
+        "a terrine that never gets there",
+        "region: \"US\",",
+        r#"Dish("Pork terrine", [Bake(at:"70 C", takes:"90 min", pan:"30 x 12 x 10 cm")])"#,
+        Breach,
+    ),
+    (
+        "livers left pink",
+        "region: \"UK\",",
+        r#"Dish("Liver parfait", [Fry("Fry the chicken livers pink","4 min"), Prep("Blend it","5 min")])"#,
+        Caution,
+    ),
+    (
+        "potatoes that have seen light",
+        "region: \"UK\",",
+        r#"Dish("Potatoes", [Boil("Boil the green sprouting potatoes","25 min")])"#,
+        Breach,
+    ),
+    ("raw taro", "region: \"US\",", r#"Dish("Taro salad", [Prep("Grate raw taro","10 min")])"#, Caution),
+    (
         "raw dough",
         "region: \"US\",",
         r#"Dish("Raw cookie dough", [Prep("Stir flour, butter and sugar","15 min"), Plate(takes:"3 min")])"#,
@@ -330,6 +355,9 @@ const CONTROLS: &[&str] = &[
     r#"Dish("Chips", [DeepFry("Shake off the ice, fry the chips", "15 min")])"#,
     r#"Dish("Chicken in a bath", [Step(kind: "sous-vide", do: "Bath at 76 C", takes: "90 min")])"#,
     r#"Dish("Beef in ale", [Sear("Brown the beef", "15 min"), Braise(at: "160 C", takes: "2 h", pan: "30 x 25 x 14 cm")])"#,
+    r#"Dish("Barbecue chicken", [Bake(do: "Bake the thighs", at: "190 C", takes: "45 min", pan: "30 x 25 x 5 cm"), Rest("Rest", "5 min")])"#,
+    r#"Dish("Duck legs", [Roast(do: "Roast them with pink peppercorns", at: "180 C", takes: "90 min", pan: "30 x 25 x 8 cm")])"#,
+    r#"Dish("Taro", [Boil("Boil the taro", "40 min")])"#,
     r#"Dish("Biscuits", [Prep("Roll the cookie dough", "15 min"), Bake(at: "180 C", takes: "12 min", pan: "30 x 25 x 3 cm")])"#,
 ];
 
