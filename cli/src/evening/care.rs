@@ -2,11 +2,13 @@
 
 use rangewright::models::caution::{AtStep, Caution, JOBS_A_LINE, PlanCaution, Weight, afterwards, at_steps, of_plan};
 use rangewright::models::labels::Labels;
+use rangewright::models::larder::Suits;
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::Problem;
 use rangewright::models::schedule::What;
 
 use super::jobs::{Entry, Sort};
+use super::phrases::list;
 use super::{CookSheet, View};
 use crate::words::{Words, capital};
 
@@ -91,8 +93,17 @@ pub(super) fn after(view: &View<'_>) -> Vec<String> {
     all.iter().map(|own| own.sentence(|minute| words.clock(minute), |minute| words.day(minute))).collect()
 }
 
-/// What calls for care in each dish, and its allergens, with the words that it was inferred from.
+/// What calls for care in each dish, and its allergens, with the words that it was inferred from; then whom it concerns: the
+/// dishes that guests with a diet leave.
 pub(super) fn contents(view: &View<'_>) -> Vec<String> {
-    let dishes = view.problem.dishes.iter().filter_map(|dish| view.words.labels.dishes.get(&dish.id));
-    dishes.filter_map(|dish| Some(format!("{}: {}", dish.name, dish.contents.told()?))).collect()
+    let labels = &view.words.labels;
+    let dishes: Vec<_> = view.problem.dishes.iter().filter_map(|dish| labels.dishes.get(&dish.id)).collect();
+    let contents = dishes.iter().filter_map(|dish| Some(format!("{}: {}", dish.name, dish.contents.told()?)));
+    let diets = labels.diets.iter().enumerate().filter_map(|(number, diet)| {
+        let left = |suits: Option<&Suits>| matches!(suits, Some(Suits::Has(_) | Suits::MadeWith(_)));
+        let left = dishes.iter().filter(|dish| left(dish.suits.get(number)));
+        let names: Vec<&str> = left.map(|dish| dish.name.as_str()).collect();
+        (!names.is_empty()).then(|| format!("Not for {}: {}", diet.whom(), list(&names)))
+    });
+    contents.chain(diets).collect()
 }

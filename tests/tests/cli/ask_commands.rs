@@ -196,6 +196,16 @@ fn a_saved_plan_is_asked_about_and_a_wrong_one_refused() {
     assert!(answer.exit == Exit::BadInput && answer.err.contains("no menu"), "{}", answer.err);
 }
 
+/// What is in a dish stands beside whom it concerns.
+#[test]
+fn guests_with_a_diet_are_told_what_they_leave() {
+    let said = asked(&["plan", "midwinter.menu.ron", "--work", "2000"]).out;
+    assert!(
+        said.contains("- Bread sauce: ") && said.contains("- Not for 1 guest (no milk): Bread sauce\n"),
+        "{said}"
+    );
+}
+
 /// A thermometer is read by what the sheet says: one sheet, one unit, but for the cook's own words and the cautions.
 #[test]
 fn what_the_cooking_models_say_is_in_the_units_asked_for() {
