@@ -35,19 +35,19 @@ pub(crate) fn soonest(page: &mut Page, problem: &Problem, words: &Words, soonest
         }
     }
     if !soonest.chain.steps.is_empty() {
-        decides(page, words, soonest);
+        decides(page, problem, words, soonest);
     }
     // Served at once, food may have to wait longer than is good for it.
     page.cares(&care::of(problem, words, &words.labels, &soonest.plan));
 }
 
-fn decides(page: &mut Page, words: &Words, soonest: &Soonest) {
+fn decides(page: &mut Page, problem: &Problem, words: &Words, soonest: &Soonest) {
     page.heading("What decides it");
     let mut day = words.day(soonest.from);
     for step in &soonest.chain.steps {
         days(page, words, &mut day, step.start);
         page.entry(&words.clock(step.start), &entry(words, step));
-        page.more(&capital(&because(words, soonest, step)));
+        page.more(&capital(&because(problem, words, soonest, step)));
     }
     for course in &soonest.chain.then {
         let at = soonest.plan.served.get(course).copied().unwrap_or(soonest.from);
@@ -70,7 +70,7 @@ fn entry(words: &Words, step: &ChainStep) -> String {
     format!("{}, {}, until {}", words.title(&step.step), minutes(step.end - step.start), words.clock(step.end))
 }
 
-fn because(words: &Words, soonest: &Soonest, own: &ChainStep) -> String {
+fn because(problem: &Problem, words: &Words, soonest: &Soonest, own: &ChainStep) -> String {
     let titled = |step: &str| format!("\"{}\"", words.title(step));
     match &own.because {
         Because::Follows { step } => format!("follows {}", titled(step)),
@@ -82,6 +82,9 @@ fn because(words: &Words, soonest: &Soonest, own: &ChainStep) -> String {
             }
         }
         Because::Hands { step } => match soonest.plan.steps.get(step).map(|before| before.end) {
+            Some(end) if end > own.start && puts_in(problem, soonest, step, own.start) => {
+                format!("the hands are busy until then: {} is put in or on", titled(step))
+            }
             // What is in the oven by then is held up at its end, not at its beginning.
             Some(end) if end > own.start => {
                 format!("taken out no sooner: the hands are busy until {} with {}", words.clock(end), titled(step))
@@ -99,4 +102,12 @@ fn because(words: &Words, soonest: &Soonest, own: &ChainStep) -> String {
         Because::Opening => "work begins".to_owned(),
         _ => "nothing in particular: it could begin sooner".to_owned(),
     }
+}
+
+/// Whether the hands that a step needs at its beginning are free again at this minute.
+fn puts_in(problem: &Problem, soonest: &Soonest, id: &str, minute: i64) -> bool {
+    let step = problem.steps.iter().find(|step| step.id == id);
+    step.zip(soonest.plan.steps.get(id)).is_some_and(|(step, planned)| {
+        step.modes.get(planned.mode).is_some_and(|mode| mode.load > 0 && planned.start + mode.load == minute)
+    })
 }
