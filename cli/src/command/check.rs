@@ -46,7 +46,7 @@ fn unknown_food(problem: &Problem, words: &Words) -> Vec<String> {
             own => format!("contains: [{own}]"),
         };
         Some(format!(
-            "WARNING: is there {food} in {}? {word:?} sounds like it, and the menu does not say: write {said}, or without: [\"{food}\"]",
+            "WARNING: does {} contain {food}? {word:?} sounds like it, and the menu does not say: write {said}, or without: [\"{food}\"]",
             dish.name
         ))
     });

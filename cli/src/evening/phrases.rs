@@ -21,8 +21,103 @@ pub(crate) fn dishes_of<'a>(view: &View<'a>, course: &str) -> Vec<&'a str> {
     names
 }
 
-/// A dish or an appliance in the middle of a sentence: `the warm plates`, `the big oven`; but `burner 1`, and `KitchenMaid`
-/// and whatever else has a name of its own.
+/// First words of dishes that keep their capital within a sentence: where a dish comes from, the day it is made for.
+const PROPER: &[&str] = &[
+    "African",
+    "Alsatian",
+    "American",
+    "Arab",
+    "Argentine",
+    "Asian",
+    "Austrian",
+    "Bakewell",
+    "Basque",
+    "Bavarian",
+    "Belgian",
+    "Bengali",
+    "Bolognese",
+    "Bombay",
+    "Brazilian",
+    "British",
+    "Brussels",
+    "Burmese",
+    "Caesar",
+    "Cajun",
+    "Caribbean",
+    "Cheshire",
+    "Chinese",
+    "Christmas",
+    "Cornish",
+    "Creole",
+    "Cuban",
+    "Cumberland",
+    "Danish",
+    "Devon",
+    "Dutch",
+    "Easter",
+    "Eccles",
+    "Egyptian",
+    "English",
+    "Ethiopian",
+    "Filipino",
+    "Finnish",
+    "Flemish",
+    "Florentine",
+    "French",
+    "Genoese",
+    "German",
+    "Goan",
+    "Greek",
+    "Hungarian",
+    "Indian",
+    "Indonesian",
+    "Iranian",
+    "Irish",
+    "Italian",
+    "Jamaican",
+    "Japanese",
+    "Kashmiri",
+    "Korean",
+    "Lancashire",
+    "Lebanese",
+    "Lincolnshire",
+    "London",
+    "Maltese",
+    "Mexican",
+    "Moroccan",
+    "Neapolitan",
+    "Norwegian",
+    "Palestinian",
+    "Parma",
+    "Persian",
+    "Peruvian",
+    "Polish",
+    "Portuguese",
+    "Provencal",
+    "Roman",
+    "Romanian",
+    "Russian",
+    "Scandinavian",
+    "Scotch",
+    "Scottish",
+    "Sicilian",
+    "Spanish",
+    "Swedish",
+    "Swiss",
+    "Syrian",
+    "Thai",
+    "Tunisian",
+    "Turkish",
+    "Tuscan",
+    "Victoria",
+    "Vietnamese",
+    "Waldorf",
+    "Welsh",
+    "Yorkshire",
+];
+
+/// A dish or an appliance in the middle of a sentence: `the warm plates`, `the big oven`; but `burner 1`, `the Yorkshire
+/// puddings`, and `KitchenMaid` and whatever else has a name of its own.
 pub(crate) fn the(name: &str) -> String {
     let mut letters = name.chars();
     let (first, second) = (letters.next(), letters.next());
@@ -30,7 +125,11 @@ pub(crate) fn the(name: &str) -> String {
     let own = second.is_some_and(char::is_uppercase);
     let has = ["the ", "a ", "an ", "my ", "our "].iter().any(|article| name.to_lowercase().starts_with(article));
     let Some(first) = first.filter(|_| !own) else { return name.to_owned() };
-    let small: String = first.to_lowercase().chain(name.chars().skip(1)).collect();
+    let word = name.split(|letter: char| !letter.is_alphanumeric()).next().unwrap_or_default();
+    let small: String = match PROPER.contains(&word) {
+        true => name.to_owned(),
+        false => first.to_lowercase().chain(name.chars().skip(1)).collect(),
+    };
     if counted || has { small } else { format!("the {small}") }
 }
 
@@ -247,4 +346,16 @@ fn corner(spot: &TopSpot, width: i64, depth: i64) -> Option<String> {
     let across = third(spot.x, width, ["left", "", "right"]);
     let words = [along, across].into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>().join(" ");
     (!words.is_empty()).then_some(words)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::the;
+
+    #[test]
+    fn a_name_in_a_sentence_is_small_unless_it_is_a_proper_one() {
+        let names = ["Warm plates", "Yorkshire puddings", "Burner 1", "The big oven", "KitchenMaid"];
+        let small = ["the warm plates", "the Yorkshire puddings", "burner 1", "the big oven", "KitchenMaid"];
+        assert_eq!(names.map(the), small);
+    }
 }
