@@ -200,10 +200,7 @@ fn a_saved_plan_is_asked_about_and_a_wrong_one_refused() {
 #[test]
 fn guests_with_a_diet_are_told_what_they_leave() {
     let said = asked(&["plan", "midwinter.menu.ron", "--work", "2000"]).out;
-    assert!(
-        said.contains("- Bread sauce: ") && said.contains("- Not for 1 guest (no milk): Bread sauce\n"),
-        "{said}"
-    );
+    assert!(said.contains("- Bread sauce: ") && said.contains("- Not for 1 guest (no milk): Bread sauce\n"), "{said}");
 }
 
 /// A thermometer is read by what the sheet says: one sheet, one unit, but for the cook's own words and the cautions.
