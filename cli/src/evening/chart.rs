@@ -116,6 +116,13 @@ fn days(view: &View<'_>) -> BTreeMap<Minute, (String, Minute, Minute)> {
         let (_, from, to) = days.entry(first.unwrap_or(start)).or_insert((day, start, end));
         (*from, *to) = ((*from).min(start), (*to).max(end));
     }
+    // A course that stands ready before its hour is on the chart as well.
+    for serving in &view.day.servings {
+        let day = view.words.day(serving.at);
+        for (_, _, to) in days.values_mut().filter(|(name, ..)| *name == day) {
+            *to = (*to).max(serving.at);
+        }
+    }
     days
 }
 

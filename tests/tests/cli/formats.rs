@@ -346,6 +346,20 @@ fn a_long_search_says_so_only_to_somebody_who_watches() {
     assert_eq!(quiet, watched);
 }
 
+/// A course that stands ready before its hour goes out on the chart as well, when nothing else is left to do.
+#[test]
+fn the_last_course_is_on_the_chart() {
+    let menu = br#"Menu(name: "Tart", kitchen: Kitchen(places: [Oven("oven", "44 x 38 x 32 cm")]), guests: 4, date: "2026-11-08",
+        zone: "Europe/London", courses: [Course(name: "sweet", serve: "19:00", together: "30 min")],
+        dishes: [Dish("Plum tart", [Bake(at: "180 C", takes: "40 min", pan: "28 x 4 cm", by: "18:40")])])"#;
+    let world = World { stdin: menu, ..World::default() };
+    let text = printed(rangewright(&["plan", "-", "--work", "2000"], &world));
+    let row = text.lines().find(|line| line.starts_with(" serve ")).unwrap_or_default();
+    assert!(row.trim_end().ends_with('1'), "{text}");
+    let drawing = printed(rangewright(&["plan", "-", "--work", "2000", "--format", "svg"], &world));
+    assert!(drawing.contains("19:00 Sweet"), "{drawing}");
+}
+
 /// What the demo's dishes buy for fourteen is on every sheet to be read, and what two of them want is one line.
 #[test]
 fn the_shopping_is_on_the_sheets() {
