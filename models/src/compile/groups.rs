@@ -18,7 +18,7 @@ pub(super) fn expand<'a>(feast: &'a Feast, found: &mut Found<'_>) -> Cow<'a, Fea
     let mut whole = feast.clone();
     let base = if menu.cooks.is_empty() { &feast.kitchen.cooks } else { &menu.cooks };
     check(feast, base, found);
-    whole.menu.cooks = base.iter().cloned().chain(menu.groups.iter().flat_map(|group| cooks(group))).collect();
+    whole.menu.cooks = base.iter().cloned().chain(menu.groups.iter().flat_map(cooks)).collect();
     let several = Several { feast, base };
     whole.menu.dishes = menu
         .dishes

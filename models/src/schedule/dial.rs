@@ -243,7 +243,7 @@ fn hot_stretches(cavity: &Cavity, runs: &[Run<'_>], spells: &[Spell]) -> Vec<(Sp
         match hot.last_mut() {
             // What goes in together with the first after a pause joins it.
             Some((spell, kind)) if *kind == heat && !(off_before && spell.end < run.start) => {
-                spell.end = spell.end.max(run.end)
+                spell.end = spell.end.max(run.end);
             }
             _ => hot.push((Spell { start: run.start, end: run.end }, heat)),
         }
