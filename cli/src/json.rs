@@ -153,6 +153,12 @@ pub(crate) struct Breached<T> {
     pub(crate) rest: T,
 }
 
+/// An answer with the limits of food safety that the menu breaks in every plan.
+pub(crate) fn breached<T>(problem: &Problem, words: &Words, rest: T) -> Breached<T> {
+    let breach = hazard::broken(problem, &words.said).iter().map(|(caution, _)| caution.to_string()).collect();
+    Breached { breach, rest }
+}
+
 /// A plan, with the schedule that follows from it.
 pub(crate) fn planned(view: &View<'_>) -> String {
     let words = view.words;
@@ -200,14 +206,13 @@ struct Impossible<'a> {
 
 /// A proof that there is no plan.
 pub(crate) fn impossible(asked: Asked, problem: &Problem, words: &Words, no: &No) -> String {
-    let breach = hazard::broken(problem, &words.said).iter().map(|(caution, _)| caution.to_string()).collect();
     let rest = Impossible {
         reasons: &no.conflict.reasons,
         facts: no.explanation.as_ref().map(|explanation| explanation.facts.as_slice()),
         smallest: no.explanation.as_ref().map(|explanation| explanation.smallest),
         remedies: no.remedies.iter().map(|remedy| remedy.changes.as_slice()).collect(),
     };
-    answer(asked, "impossible", &words.said.name, Breached { breach, rest })
+    answer(asked, "impossible", &words.said.name, breached(problem, words, rest))
 }
 
 /// A plan is refused because it would break limits of food safety, with what was tried and mends them.
@@ -295,8 +300,8 @@ pub(crate) fn pass(words: &Words, pass: &Pass) -> String {
 }
 
 /// The odds of a plan.
-pub(crate) fn odds(words: &Words, rest: &impl Serialize) -> String {
-    answer(Asked::Odds, "odds", &words.labels.name, rest)
+pub(crate) fn odds(problem: &Problem, words: &Words, rest: &impl Serialize) -> String {
+    answer(Asked::Odds, "odds", &words.labels.name, breached(problem, words, rest))
 }
 
 /// What is hardly meant as it is written, on a line.

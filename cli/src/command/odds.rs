@@ -60,10 +60,10 @@ fn answer(args: &OddsArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
     });
     let chances = Chances { slack: slack(problem, &plan, crew), odds: own, margins: more.transpose()?, plan };
     if args.format == AskFormat::Json {
-        return Ok((json::odds(&words, &chances), Exit::Planned));
+        return Ok((json::odds(problem, &words, &chances), Exit::Planned));
     }
     let mut page = Page::new(super::look(&args.look, io));
-    sheet::odds(&chances, args.confidence.unwrap_or(0), args.within, &words, &mut page);
+    sheet::odds(&mut page, problem, &words, &chances, [args.confidence.unwrap_or(0), args.within]);
     Ok((page.finish(), Exit::Planned))
 }
 

@@ -66,7 +66,7 @@ fn answer(args: &ShareArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> 
                 &words,
                 &dishes,
                 &answers,
-                &broken_by(args, problem, &words, &forecasts, &dishes),
+                &broken(args, &forecasts),
             );
             if !forecasts.is_empty() {
                 roasts(&mut page, args, &words, &dishes, &forecasts, &answers);

@@ -58,7 +58,8 @@ fn told(args: &SoonestArgs, io: &Io<'_>, problem: &Problem, words: &Words, soone
     match args.ask.format {
         AskFormat::Json => {
             let day_zero = words.dated.then(|| words.labels.calendar.moment(0).to_string());
-            json::answer(Asked::Soonest, "planned", &words.said.name, Answer { day_zero, soonest })
+            let rest = Answer { day_zero, soonest };
+            json::answer(Asked::Soonest, "planned", &words.said.name, json::breached(problem, words, rest))
         }
         AskFormat::Text => {
             let mut page = Page::new(super::look(&args.ask.look, io));

@@ -55,7 +55,10 @@ fn answer(args: &WhyArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
     };
     let alternatives = why_this_way(problem, &plan, &step, &search.limits()).map_err(|error| refusal(&error))?;
     let text = match args.ask.format {
-        AskFormat::Json => json::answer(Asked::Why, "answered", &words.said.name, of(&plan, &step, &alternatives)),
+        AskFormat::Json => {
+            let rest = json::breached(problem, &words, of(&plan, &step, &alternatives));
+            json::answer(Asked::Why, "answered", &words.said.name, rest)
+        }
         AskFormat::Text => {
             let mut page = Page::new(super::look(&args.ask.look, io));
             sheet::why(&mut page, problem, &words, &plan, &step, &alternatives);

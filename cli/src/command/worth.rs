@@ -43,7 +43,8 @@ fn answer(args: &WorthArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> 
     let text = match args.ask.format {
         AskFormat::Json => {
             let outcome = if exit == Exit::Planned { "answered" } else { "undecided" };
-            json::answer(Asked::Worth, outcome, &words.said.name, Answer { help: &help })
+            let rest = json::breached(problem, &words, Answer { help: &help });
+            json::answer(Asked::Worth, outcome, &words.said.name, rest)
         }
         AskFormat::Text => {
             let mut page = Page::new(super::look(&args.ask.look, io));

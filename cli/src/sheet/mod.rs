@@ -5,6 +5,7 @@ mod chart;
 mod cooks;
 mod facts;
 mod hands;
+mod limits;
 mod logged;
 mod mend;
 mod news;

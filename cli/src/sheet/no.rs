@@ -1,13 +1,13 @@
 //! When there is no plan.
 
 use rangewright::change::Remedy;
-use rangewright::models::hazard::broken;
 use rangewright::models::problem::Problem;
 use rangewright::outcome::Reason;
 use rangewright::why::Explanation;
 use rangewright::{Conflict, Progress, StopReason};
 
 use super::facts;
+use super::limits::broken_limits;
 use super::page::{Look, Page};
 use crate::words::{Words, capital};
 
@@ -29,10 +29,7 @@ pub(crate) fn impossible(problem: &Problem, words: &Words, no: &No, look: Look) 
     page.title(&format!("{}: this cannot be done", words.labels.name));
     page.gap();
     page.line("It is proved that this menu cannot be cooked in this kitchen as it stands.");
-    for (caution, steps) in broken(problem, &words.labels) {
-        let dish = steps.first().map_or("", |step| words.dish_of(step));
-        page.line(&format!("! LIMIT BROKEN: {dish}: {} [{}]", caution.text, caution.source.cited()));
-    }
+    broken_limits(&mut page, problem, words);
     page.heading("These cannot all be true at once");
     // A long list of which only some may matter says less than none.
     match no.explanation.as_ref().filter(|own| own.smallest || own.facts.len() <= MOST_FACTS) {

@@ -2,11 +2,12 @@
 
 use rangewright::margins::Margins;
 use rangewright::models::plan::Plan;
-use rangewright::models::problem::Minute;
+use rangewright::models::problem::{Minute, Problem};
 use rangewright::odds::{BEARABLE, Odds, Risk, WITHIN};
 use rangewright::slack::Slack;
 use serde::Serialize;
 
+use super::limits::broken_limits;
 use super::{Page, WAITING};
 use crate::words::{Words, capital, minutes};
 
@@ -26,10 +27,17 @@ pub(crate) struct Chances {
     pub(crate) margins: Option<Margins>,
 }
 
-/// Writes the odds; `wanted` percent is what margins were asked for.
-pub(crate) fn odds(chances: &Chances, wanted: u32, within: u32, words: &Words, page: &mut Page) {
+/// Writes the odds; `wanted` percent is what margins were asked for, `within` so many minutes counts as on time.
+pub(crate) fn odds(
+    page: &mut Page,
+    problem: &Problem,
+    words: &Words,
+    chances: &Chances,
+    [wanted, within]: [u32; 2],
+) {
     let odds = &chances.odds;
     page.title(&words.labels.name);
+    broken_limits(page, problem, words);
     page.line(&format!("{} evenings played (seed {}).", odds.evenings, odds.seed));
     kept(odds, words, page);
     page.line(&format!(

@@ -6,6 +6,7 @@ use rangewright::models::pack::Spot;
 use rangewright::models::problem::{Cavity, Minute, Mode, Place, Problem};
 
 use super::WAITING;
+use super::limits::broken_but;
 use super::page::Page;
 use super::racks;
 use crate::evening::{care, phrases};
@@ -36,6 +37,14 @@ pub(crate) fn share(
     for line in broken.iter().cloned().chain(own) {
         page.line(&line);
     }
+    // What the way at hand breaks is said of it; what any way would, if it is about these dishes and not said yet.
+    broken_but(page, problem, words, |caution, steps| {
+        let asked = |id: &String| problem.steps.iter().any(|step| step.id == *id && dishes.contains(&step.dish));
+        let said = |care: &care::Care| {
+            care.broken() && care.caution.topic == caution.topic && steps.iter().any(|step| care.steps.contains(step))
+        };
+        !steps.iter().any(asked) || cares.iter().any(said)
+    });
     let sheet = Sheet { problem, words, dishes };
     for answer in answers {
         sheet.cavity(page, answer);

@@ -7,6 +7,7 @@ use rangewright::models::plan::Plan;
 use rangewright::models::problem::{Minute, Mode, Problem};
 
 use super::WAITING;
+use super::limits::broken_limits;
 use super::page::Page;
 use crate::evening::phrases;
 use crate::words::{Words, capital, minutes};
@@ -21,6 +22,7 @@ pub(crate) fn why(
     alternatives: &[Alternative],
 ) {
     page.title(&format!("Why this way? {}", words.title(step)));
+    broken_limits(page, problem, words);
     let sheet = Sheet { problem, words };
     if let Some((mode, planned)) =
         plan.steps.get(step).and_then(|planned| Some((sheet.mode(step, planned.mode)?, planned)))

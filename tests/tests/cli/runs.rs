@@ -279,9 +279,40 @@ fn a_limit_that_every_plan_would_break_is_said_by_the_check() {
     let (exit, safe) = check(&menu);
     assert!(exit == Exit::Planned && !safe.contains("LIMIT BROKEN"), "{safe}");
     let (exit, low) = check(&menu.replace("to: \"170 F\"", "to: \"150 F\""));
-    let said = "- LIMIT BROKEN: Roast hen: a centre of 65.6 C (150 F) is below the least of 73.9 C (165 F) for this food [USDA";
+    let said = "- LIMIT BROKEN: Roast hen: a centre of 150 F (65.6 C) is below the least of 165 F (73.9 C) for this food [USDA";
     assert_eq!(exit, Exit::Impossible);
     assert!(low.starts_with("No faults") && low.matches(said).count() == 1, "{low}");
+}
+
+/// Whatever is asked of such a menu, the limit comes first, in words and as data.
+#[test]
+fn a_broken_limit_is_said_before_any_answer() {
+    let folder = examples();
+    let menu = std::fs::read_to_string(folder.join("porch.menu.ron")).expect("a menu");
+    let low = menu.replace("to: \"170 F\"", "to: \"150 F\"");
+    let questions: [&[&str]; 5] = [
+        &["soonest", "-"],
+        &["worth", "-", "--hands", "1"],
+        &["why", "-", "roast the hen"],
+        &["odds", "-"],
+        &["share", "-", "roast hen", "squash and kale bowl"],
+    ];
+    for question in questions {
+        let asked = |menu: &str, more: &[&str]| {
+            let world = World { stdin: menu.as_bytes(), folder: Some(&folder), ..World::default() };
+            rangewright(&[question, &["--work", "1000", "--width", "300"], more].concat(), &world).out
+        };
+        let text = asked(&low, &[]);
+        let (head, rest) = text.split_once("\n=== ").unwrap_or((&text, ""));
+        let limit = "LIMIT BROKEN: ";
+        assert_eq!(head.matches(limit).count(), 1, "{question:?}: {text}");
+        assert!(head.contains("a centre of 150 F (65.6 C) is below the least of 165 F (73.9 C)"), "{rest}");
+        let data = |menu: &str| -> serde_json::Value {
+            serde_json::from_str(&asked(menu, &["--format", "json"])).expect("JSON")
+        };
+        assert_eq!(data(&low)["breach"].as_array().map(Vec::len), Some(1), "{question:?}");
+        assert!(data(&menu).get("breach").is_none() && !asked(&menu, &[]).contains(limit), "{question:?}");
+    }
 }
 
 /// The folder of the shipped examples.
