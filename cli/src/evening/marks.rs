@@ -1,6 +1,7 @@
 //! Which dish a job is for: one letter and one name, the same on every sheet, chart, card, drawing and calendar.
 
 use super::View;
+use crate::words::Words;
 
 /// The dish of a job.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -16,7 +17,7 @@ impl Mark {
     pub(crate) fn of(view: &View<'_>, step: &str, title: &str) -> Option<Self> {
         let own = view.problem.steps.iter().find(|own| own.id == step)?;
         let dish = view.words.dish(&own.dish).to_owned();
-        Some(Mark { letter: letter(view, step), named: names(view, title, &own.dish), dish })
+        Some(Mark { letter: letter(view, step), named: names(view.words, title, &own.dish), dish })
     }
 }
 
@@ -33,9 +34,18 @@ pub(crate) fn letter(view: &View<'_>, step: &str) -> char {
     own.and_then(|own| letters.iter().find(|(dish, _)| *dish == own.dish)).map_or('?', |(_, letter)| *letter)
 }
 
+/// A job in the words of its step, with its dish where they do not say it: `Roast potatoes: Parboil`.
+pub(crate) fn job(words: &Words, step: &str) -> String {
+    let title = words.title(step);
+    match words.step(step) {
+        Some(own) if !names(words, title, &own.dish) => format!("{}: {title}", words.dish_of(step)),
+        _ => title.to_owned(),
+    }
+}
+
 /// Whether a title says which dish it is: it has more than half of the name's words or the last of them, the one that
 /// says what it is; and more of them than of any other dish's name.
-fn names(view: &View<'_>, title: &str, dish: &str) -> bool {
+fn names(words_of: &Words, title: &str, dish: &str) -> bool {
     let said = words(title);
     // In twelfths, so that shares of different names compare as whole numbers.
     let share = |name: &str| {
@@ -43,11 +53,11 @@ fn names(view: &View<'_>, title: &str, dish: &str) -> bool {
         let found = own.iter().filter(|word| said.contains(word)).count();
         (found * 12).checked_div(own.len()).unwrap_or(0)
     };
-    let name = view.words.dish(dish);
+    let name = words_of.dish(dish);
     let last = words(name).last().is_some_and(|word| said.contains(word));
     let own = share(name);
-    let others = view.problem.dishes.iter().filter(|other| other.id != dish);
-    (last || own > 6) && others.map(|other| share(view.words.dish(&other.id))).all(|other| other < own)
+    let mut others = words_of.labels.dishes.keys().filter(|other| *other != dish);
+    (last || own > 6) && others.all(|other| share(words_of.dish(other)) < own)
 }
 
 /// The words of a text that tell things apart, in the singular as far as an s makes the plural.

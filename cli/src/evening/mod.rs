@@ -6,7 +6,7 @@ pub(crate) mod care;
 pub(crate) mod chart;
 mod hands;
 mod jobs;
-mod marks;
+pub(crate) mod marks;
 pub(crate) mod phrases;
 pub(crate) mod places;
 mod proof;

@@ -6,6 +6,7 @@ use rangewright::models::check::Violation;
 use rangewright::models::problem::Minute;
 
 use super::{Look, Page};
+use crate::evening::marks::job;
 use crate::words::{Words, capital, count, minutes};
 
 /// Every rule that the plan of a file breaks.
@@ -20,7 +21,7 @@ pub(crate) fn broken_plan(file: &Path, words: &Words, violations: &[Violation], 
 
 /// A broken rule.
 pub(crate) fn broken(words: &Words, violation: &Violation) -> String {
-    let title = |step: &str| capital(words.title(step));
+    let title = |step: &str| capital(&job(words, step));
     let place = |place: &str| words.place(place).to_owned();
     let clock = |minute: Minute| words.clock(minute);
     match violation {
@@ -161,5 +162,5 @@ fn range(min: Minute, max: Option<Minute>) -> String {
 }
 
 fn list(words: &Words, steps: &[String]) -> String {
-    steps.iter().map(|step| capital(words.title(step))).collect::<Vec<_>>().join("; ")
+    steps.iter().map(|step| capital(&job(words, step))).collect::<Vec<_>>().join("; ")
 }

@@ -6,6 +6,7 @@ use rangewright::models::problem::{Place, Problem};
 use rangewright::models::units::Units;
 use rangewright::why::Fact;
 
+use crate::evening::marks::job;
 use crate::plain::TIED;
 use crate::words::{Words, capital, count, minutes};
 
@@ -46,7 +47,7 @@ fn wishes(problem: &Problem, words: &Words, facts: &[Fact], own: &Fact) -> Strin
 }
 
 fn fact(problem: &Problem, words: &Words, fact: &Fact) -> String {
-    let step = |step: &str| format!("\"{}\"", words.title(step));
+    let step = |step: &str| format!("\"{}\"", job(words, step));
     let place = |place: &str| words.place(place).to_owned();
     let course_named = |course: &str| format!("\"{}\"", words.course(course));
     let text = match fact {
@@ -116,7 +117,7 @@ fn fact(problem: &Problem, words: &Words, fact: &Fact) -> String {
 
 /// A change that would turn a "no" into a "yes".
 pub(super) fn change(words: &Words, change: &Change) -> String {
-    let step = |step: &str| format!("\"{}\"", words.title(step));
+    let step = |step: &str| format!("\"{}\"", job(words, step));
     let place = |place: &str| words.place(place).to_owned();
     let course_named = |course: &str| format!("\"{}\"", words.course(course));
     match change {

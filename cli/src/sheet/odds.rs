@@ -9,6 +9,7 @@ use serde::Serialize;
 
 use super::limits::broken_limits;
 use super::{Page, WAITING};
+use crate::evening::marks::job;
 use crate::words::{Words, capital, minutes};
 
 /// So many steps are listed, of those that make a course late and of those with minutes to spare.
@@ -135,7 +136,7 @@ fn spare(own: &Slack) -> String {
 }
 
 fn title(words: &Words, step: &str) -> String {
-    capital(words.title(step))
+    capital(&job(words, step))
 }
 
 /// Rounded down, so that 100 means all.

@@ -6,6 +6,7 @@ use rangewright::models::problem::Problem;
 use super::limits::broken_limits;
 use super::page::Page;
 use crate::evening::care;
+use crate::evening::marks::job;
 use crate::words::{Words, capital, minutes};
 
 /// The soonest serving of each course, then the chain of steps that decides the last.
@@ -69,11 +70,11 @@ fn days(page: &mut Page, words: &Words, day: &mut String, minute: i64) {
 }
 
 fn entry(words: &Words, step: &ChainStep) -> String {
-    format!("{}, {}, until {}", words.title(&step.step), minutes(step.end - step.start), words.clock(step.end))
+    format!("{}, {}, until {}", capital(&job(words, &step.step)), minutes(step.end - step.start), words.clock(step.end))
 }
 
 fn because(problem: &Problem, words: &Words, soonest: &Soonest, own: &ChainStep) -> String {
-    let titled = |step: &str| format!("\"{}\"", words.title(step));
+    let titled = |step: &str| format!("\"{}\"", job(words, step));
     match &own.because {
         Because::Follows { step } => format!("follows {}", titled(step)),
         Because::Place { place, step } => {

@@ -9,6 +9,7 @@ use rangewright::models::problem::{Minute, Mode, Problem};
 use super::WAITING;
 use super::limits::broken_limits;
 use super::page::Page;
+use crate::evening::marks::job;
 use crate::evening::phrases;
 use crate::words::{Words, capital, minutes};
 
@@ -21,7 +22,7 @@ pub(crate) fn why(
     step: &str,
     alternatives: &[Alternative],
 ) {
-    page.title(&format!("Why this way? {}", words.title(step)));
+    page.title(&format!("Why this way? {}", job(words, step)));
     broken_limits(page, problem, words);
     let sheet = Sheet { problem, words };
     if let Some((mode, planned)) =
@@ -89,8 +90,8 @@ impl Sheet<'_> {
 
     fn with_range(&self, plan: &Plan, step: &str) -> String {
         let range = plan.steps.get(step).and_then(|planned| self.mode(step, planned.mode)?.t);
-        let title = self.words.title(step);
-        range.map_or(title.to_owned(), |range| format!("{title} ({})", self.words.range(range)))
+        let title = job(self.words, step);
+        range.map_or(title.clone(), |range| format!("{title} ({})", self.words.range(range)))
     }
 
     /// The chosen temperature is not the one liked best, and with that one it would lose company.
@@ -115,7 +116,7 @@ impl Sheet<'_> {
     }
 
     fn force(&self, plan: &Plan, force: &Force) -> String {
-        let title = |step: &str| format!("\"{}\"", self.words.title(step));
+        let title = |step: &str| format!("\"{}\"", job(self.words, step));
         let at = |step: &str| plan.steps.get(step);
         match force {
             Force::Place { place: Some(place), .. } => format!("in another place: {}", self.words.place(place)),
