@@ -60,14 +60,7 @@ fn answer(args: &ShareArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> 
         }
         AskFormat::Text => {
             let mut page = Page::new(super::look(&args.ask.look, io));
-            sheet::share(
-                &mut page,
-                problem,
-                &words,
-                &dishes,
-                &answers,
-                &broken(args, &forecasts),
-            );
+            sheet::share(&mut page, problem, &words, &dishes, &answers, &broken(args, &forecasts));
             if !forecasts.is_empty() {
                 roasts(&mut page, args, &words, &dishes, &forecasts, &answers);
             }

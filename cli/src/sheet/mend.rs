@@ -26,7 +26,11 @@ pub(crate) fn lines(words: &Words, mends: &[Mend]) -> Vec<String> {
             0 => String::new(),
             _ => format!(" Tried, and mends it: {}.", ways.join("; or ")),
         };
-        let line = format!("LIMIT BROKEN: {dish}: {} [{}].{help}", words.scaled(&own.caution.text), own.caution.source.cited());
+        let line = format!(
+            "LIMIT BROKEN: {dish}: {} [{}].{help}",
+            words.scaled(&own.caution.text),
+            own.caution.source.cited()
+        );
         if !lines.contains(&line) {
             lines.push(line);
         }

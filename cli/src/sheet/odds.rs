@@ -29,13 +29,7 @@ pub(crate) struct Chances {
 }
 
 /// Writes the odds; `wanted` percent is what margins were asked for, `within` so many minutes counts as on time.
-pub(crate) fn odds(
-    page: &mut Page,
-    problem: &Problem,
-    words: &Words,
-    chances: &Chances,
-    [wanted, within]: [u32; 2],
-) {
+pub(crate) fn odds(page: &mut Page, problem: &Problem, words: &Words, chances: &Chances, [wanted, within]: [u32; 2]) {
     let odds = &chances.odds;
     page.title(&words.labels.name);
     broken_limits(page, problem, words);

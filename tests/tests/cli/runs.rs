@@ -231,7 +231,7 @@ fn what_a_plan_breaks_is_said_in_a_cooks_words() {
     let unfolded = answer.err.replace("\n  ", " ");
     for said in [
         "breaks 2 rules",
-        "- Cut it in wedges starts 20 min before \"Let it stand, covered\" ends",
+        "- Baked celeriac: Cut it in wedges starts 20 min before \"Let it stand, covered\" ends",
         "- Baked celeriac stands 21 min before \"supper\" goes out, 5 min at the most",
     ] {
         assert!(unfolded.contains(said), "{said}: {unfolded}");
