@@ -55,6 +55,13 @@ class TestRangewright(unittest.TestCase):
         self.assertEqual(self.range.check(SOUP)["outcome"], "sound")
         self.assertEqual(self.range.ask("chill", depth="5 cm")["command"], "chill")
 
+    def test_a_plan_is_shown_again(self):
+        planned = self.range.plan(SOUP)
+        self.assertEqual(self.range.show(planned, SOUP), planned)
+        self.assertEqual(self.range.show(planned, SOUP, format="markdown"), self.range.plan(SOUP, format="markdown"))
+        with self.assertRaises(Refused):
+            self.range.show(planned, SUPPER)
+
     def test_the_rest_of_a_day(self):
         planned = self.range.plan(SOUP)
         log = [{"at": planned["plan"]["steps"]["leek-soup/prep"]["start"], "event": "started", "step": "leek-soup/prep"}]

@@ -3,19 +3,17 @@
 mod ask;
 mod cook;
 mod day;
+mod sheets;
 
 use std::path::PathBuf;
 
-use clap::builder::ArgPredicate;
 use clap::{Parser, Subcommand, ValueEnum};
 use rangewright::models::cook::safety::Region;
-
-use crate::formats::SheetFormat;
-use crate::paper::{Paper, PaperSize};
 
 pub(crate) use ask::{AskArgs, AskFormat, ShareArgs, SoonestArgs, WhyArgs, WorthArgs};
 pub(crate) use cook::{AnswerArgs, ChillArgs, DishesArgs, PortionsArgs, RoastArgs};
 pub(crate) use day::{EventArgs, LogArgs, OddsArgs, PassArgs, ReplanArgs};
+pub(crate) use sheets::{SheetArgs, ShowArgs};
 
 /// Gets a whole feast to the table at one moment from a kitchen that is too small for it.
 #[derive(Debug, Parser)]
@@ -44,8 +42,8 @@ Examples:
   rangewright check lantern.menu.ron
   rangewright check lantern.menu.ron --plan tonight.json
 
-Exit codes: 0 nothing found, 1 a food-safety limit is broken or the saved plan breaks a rule,
-2 bad input, 70 internal, 74 input or output.";
+Exit codes: 0 no faults (warnings may be), 1 a food-safety limit is broken, 2 bad input or the saved
+plan breaks a rule, 70 internal, 74 input or output.";
 
 #[derive(Debug, Subcommand)]
 pub(crate) enum Command {
@@ -54,6 +52,11 @@ pub(crate) enum Command {
     /// Read the sheet of each cook from top to bottom: time, job, place, dial. What was proved stands near the end. If the menu
     /// cannot be cooked in this kitchen, it says which of its wishes clash and which single changes would help.
     Plan(PlanArgs),
+    /// Print the sheets of a saved plan again, in any format
+    ///
+    /// Nothing is planned: what was saved is checked against the menu and printed as `plan` printed it. A plan of another menu,
+    /// or one that the menu no longer allows, is refused with what is wrong.
+    Show(ShowArgs),
     /// Check a menu, or with --plan a saved plan of it
     ///
     /// Lists every fault at once, each with its place in the file and what to do; what is hardly meant as it is written; and every
@@ -134,46 +137,9 @@ pub(crate) enum Command {
 pub(crate) struct PlanArgs {
     /// The menu, in RON or JSON; `-` reads standard input. Without it, the built-in lantern-night supper
     pub(crate) menu: Option<PathBuf>,
-    /// What to print or write. For several at once, separate them with commas and give --out
-    #[arg(
-        long,
-        value_enum,
-        value_delimiter = ',',
-        value_name = "FORMAT",
-        default_value = "text",
-        default_value_if("paper", ArgPredicate::IsPresent, "html")
-    )]
-    pub(crate) format: Vec<SheetFormat>,
-    /// Write files into this folder (all of them or none) and print their names
-    #[arg(long, value_name = "FOLDER")]
-    pub(crate) out: Option<PathBuf>,
-    /// Replace files that already exist
-    #[arg(long, requires = "out")]
-    pub(crate) overwrite: bool,
     /// Refuse to plan, with exit code 1, where a food-safety limit would be broken; says what was tried and mends it
     #[arg(long)]
     pub(crate) strict: bool,
-    /// Print only the sheet and the calendar of this cook
-    #[arg(long, value_name = "NAME")]
-    pub(crate) cook: Option<String>,
-    /// What the page is to be printed for; without it the page has everything
-    #[arg(long, value_enum)]
-    pub(crate) paper: Option<Paper>,
-    /// The paper it is printed on
-    #[arg(long, value_enum, default_value = "a4")]
-    pub(crate) size: PaperSize,
-    /// In the calendar, give every job an alarm of its own, even where several begin within ten minutes
-    #[arg(long)]
-    pub(crate) all_alarms: bool,
-    /// Begin tables with a byte order mark, for spreadsheets that garble letters without it
-    #[arg(long)]
-    pub(crate) byte_order_mark: bool,
-    /// For a bare problem: the date of its day 0, such as 2026-11-14
-    #[arg(long, value_name = "DATE")]
-    pub(crate) date: Option<jiff::civil::Date>,
-    /// For a bare problem: the time zone of that date
-    #[arg(long, value_name = "ZONE", requires = "date", default_value = "UTC")]
-    pub(crate) zone: String,
     /// Keep this share of each cook's last half hour before each serving free, such as 25%
     #[arg(long, value_name = "SHARE", value_parser = share, conflicts_with = "start")]
     pub(crate) spare_hands: Option<u32>,
@@ -189,9 +155,11 @@ pub(crate) struct PlanArgs {
     /// How the search tells on the standard error that it goes on [default: a line that renews itself, if that is a terminal]
     #[arg(long, value_enum, value_name = "HOW")]
     pub(crate) progress: Option<ProgressArg>,
-    /// Start from a plan saved with --format json and look only for better ones; with --work 0 it is shown unchanged
+    /// Start from a plan saved with --format json and look only for better ones; `show` prints it as it is
     #[arg(long, value_name = "FILE")]
     pub(crate) start: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) sheets: SheetArgs,
     #[command(flatten)]
     pub(crate) limits: LimitArgs,
     #[command(flatten)]

@@ -16,7 +16,7 @@ use rangewright::models::problem::Problem;
 use rangewright::models::schedule::Schedule;
 use rangewright::models::{examples, read};
 
-use crate::json::{self, Asked};
+use crate::json::{self, Asked, Beside};
 use crate::words::Words;
 use crate::{Exit, Io, excerpt, io, plain};
 
@@ -106,7 +106,7 @@ pub(crate) fn read(path: Option<&Path>, wish: Wish, io: &mut Io<'_>) -> Result<I
     if let Some(command) = answer_of(&text) {
         let text = format!(
             "error: {shown} is an answer of `rangewright {command}` and no menu: name the menu that it is about, and give a \
-             saved plan with --plan or --start\n"
+             saved plan with --plan or --start; `rangewright show {shown}` prints it\n"
         );
         return Err(Refusal::new(text, Exit::BadInput));
     }
@@ -219,12 +219,19 @@ fn problem(text: &str, shown: &str, wish: Wish) -> Result<Input, Refusal> {
 /// A plan of the problem, by itself or in the answer of `plan --format json`.
 pub(crate) fn saved_plan(path: &Path, problem: &Problem, io: &mut Io<'_>) -> Result<Plan, Refusal> {
     let plan = saved_evening(path, problem, io)?.plan;
-    if plan.is_of_another(problem) {
+    is_of_changed_menu(path, &plan, problem, io);
+    Ok(plan)
+}
+
+/// Whether the menu was changed after the plan was made, which is then told.
+pub(crate) fn is_of_changed_menu(path: &Path, plan: &Plan, problem: &Problem, io: &mut Io<'_>) -> bool {
+    let changed = plan.is_of_another(problem);
+    if changed {
         let shown = path.display();
         let text = format!("warning: the menu or its kitchen has been changed since {shown} was made\n");
         io.complain(&text, Exit::Planned);
     }
-    Ok(plan)
+    changed
 }
 
 /// What a file says of an evening.
@@ -232,6 +239,8 @@ pub(crate) struct Saved {
     pub(crate) plan: Plan,
     /// Who does what, if the file says so.
     pub(crate) schedule: Option<Schedule>,
+    /// What else was told with the plan; only an answer of `plan` has it.
+    pub(crate) beside: Option<Beside>,
     /// It is an answer of `plan`, which names every step of its menu; a plan of the rest of a day may leave some out.
     pub(crate) whole: bool,
 }
@@ -264,10 +273,11 @@ pub(crate) fn saved_evening(path: &Path, problem: &Problem, io: &mut Io<'_>) -> 
     let mut value: serde_json::Value = serde_json::from_str(&text).map_err(&bad)?;
     let Some(inner) = value.get_mut("plan").map(serde_json::Value::take) else {
         let plan = own(serde_json::from_value(value).map_err(&bad)?)?;
-        return Ok(Saved { plan, schedule: None, whole: false });
+        return Ok(Saved { plan, schedule: None, beside: None, whole: false });
     };
     let plan = own(serde_json::from_value(inner).map_err(&bad)?)?;
     let schedule = value.get_mut("schedule").map(serde_json::Value::take).map(serde_json::from_value);
     let whole = value.get("command").is_some_and(|command| command == "plan");
-    Ok(Saved { plan, schedule: schedule.transpose().map_err(bad)?, whole })
+    let beside = whole.then(|| serde_json::from_value(value).ok()).flatten();
+    Ok(Saved { plan, schedule: schedule.transpose().map_err(bad)?, beside, whole })
 }

@@ -7,9 +7,11 @@ use rangewright::change::Change as Remedy;
 use rangewright::margins::Margins;
 use rangewright::mend::Mend;
 use rangewright::models::caution::{DEFERENCE, PlanCaution, Weight, of_plan};
+use rangewright::models::check::Cost;
 use rangewright::models::faults::{Fault, Faults};
 use rangewright::models::hazard;
 use rangewright::models::labels::Bought;
+use rangewright::models::larder::Food;
 use rangewright::models::menu::Measure;
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::Problem;
@@ -21,7 +23,7 @@ use rangewright::replan::Replan;
 use rangewright::spare::Refused;
 use rangewright::why::Fact;
 use rangewright::{Progress, StopReason};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::evening::View;
 use crate::evening::stands::{self, Stands};
@@ -36,6 +38,7 @@ const SCHEMA: u32 = 1;
 #[serde(rename_all = "lowercase")]
 pub(crate) enum Asked {
     Plan,
+    Show,
     Share,
     Soonest,
     Why,
@@ -43,6 +46,7 @@ pub(crate) enum Asked {
     Replan,
     Odds,
     Check,
+    Log,
     Pass,
     Roast,
     Chill,
@@ -97,6 +101,28 @@ struct Planned<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     odds: Option<&'a Odds>,
     deference: &'static str,
+}
+
+/// What stands beside a saved plan and does not follow from it, read back for showing it again.
+#[derive(Deserialize)]
+pub(crate) struct Beside {
+    stopped_by: StopReason,
+    work: u64,
+    spare_hands: Option<Promise>,
+    calm: Option<Calm>,
+    margins: Option<Margins>,
+    odds: Option<Odds>,
+}
+
+impl Beside {
+    /// The plan as it was handed out; what was said of it goes into `words`.
+    pub(crate) fn planned(self, plan: Plan, words: &mut Words) -> rangewright::Planned {
+        words.promise = self.spare_hands;
+        words.calm = self.calm;
+        words.margins = self.margins;
+        words.odds = self.odds;
+        rangewright::Planned { plan, stopped_by: self.stopped_by, work: self.work }
+    }
 }
 
 #[derive(Serialize)]
@@ -159,6 +185,11 @@ pub(crate) fn breached<T>(problem: &Problem, words: &Words, rest: T) -> Breached
     Breached { breach, rest }
 }
 
+/// The moment of minute 0, if it is known.
+fn day_zero(words: &Words) -> Option<String> {
+    words.dated.then(|| words.labels.calendar.moment(0).to_string())
+}
+
 /// A plan, with the schedule that follows from it.
 pub(crate) fn planned(view: &View<'_>) -> String {
     let words = view.words;
@@ -166,7 +197,7 @@ pub(crate) fn planned(view: &View<'_>) -> String {
     let rest = Planned {
         stopped_by: view.planned.stopped_by,
         work: view.planned.work,
-        day_zero: words.dated.then(|| words.labels.calendar.moment(0).to_string()),
+        day_zero: day_zero(words),
         plan: &view.planned.plan,
         schedule: view.day,
         titles: view
@@ -187,7 +218,7 @@ pub(crate) fn planned(view: &View<'_>) -> String {
         cautions,
         spare_hands: words.promise,
         calm: words.calm.as_ref(),
-        margins: words.margins.as_ref().map(|(_, margins)| margins),
+        margins: words.margins.as_ref(),
         odds: words.odds.as_ref(),
         deference: DEFERENCE,
     };
@@ -259,20 +290,47 @@ pub(crate) fn not_replanned(words: &Words, outcome: &'static str) -> String {
     answer(Asked::Replan, outcome, &words.labels.name, Nothing {})
 }
 
-/// A menu without faults, and the limits of food safety that it breaks.
-pub(crate) fn sound(words: &Words, problem: &Problem, limits: &[String], doubts: &[Fault]) -> String {
+/// What was found in a menu without faults.
+#[derive(Serialize)]
+pub(crate) struct Sound<'a> {
+    pub(crate) courses: usize,
+    pub(crate) dishes: usize,
+    pub(crate) steps: usize,
+    /// The limits of food safety that it breaks, in words.
+    pub(crate) limits: &'a [String],
+    /// What is hardly meant as it is written.
+    pub(crate) doubts: &'a [Fault],
+    /// Dishes that sound like food that calls for care, of which the menu says nothing.
+    pub(crate) unknown_food: &'a [UnknownFood],
+    /// What the saved plan comes to, if there is one.
+    pub(crate) cost: Option<&'a Cost>,
+}
+
+/// What may be in a dish.
+#[derive(Serialize)]
+pub(crate) struct UnknownFood {
+    /// The id of the dish.
+    pub(crate) dish: String,
+    pub(crate) food: Food,
+    /// What it sounds like it by.
+    pub(crate) word: String,
+    /// The question, and what to write.
+    pub(crate) text: String,
+}
+
+/// A menu without faults.
+pub(crate) fn sound(words: &Words, found: &Sound<'_>) -> String {
+    answer(Asked::Check, "sound", &words.said.name, found)
+}
+
+/// A saved plan breaks rules of its menu.
+pub(crate) fn broken_plan(words: &Words, rules: &[String]) -> String {
     #[derive(Serialize)]
-    struct Sound<'a> {
-        courses: usize,
-        dishes: usize,
-        steps: usize,
+    struct Broken<'a> {
         /// In words.
-        limits: &'a [String],
-        /// What is hardly meant as it is written.
-        doubts: &'a [Fault],
+        rules: &'a [String],
     }
-    let (courses, dishes, steps) = (problem.courses.len(), problem.dishes.len(), problem.steps.len());
-    answer(Asked::Check, "sound", &words.said.name, Sound { courses, dishes, steps, limits, doubts })
+    answer(Asked::Check, "broken", &words.said.name, Broken { rules })
 }
 
 /// What is wrong with a menu or its kitchen.
@@ -292,6 +350,16 @@ pub(crate) fn error(asked: Asked, words: &str) -> String {
     }
     let error = words.strip_prefix("error: ").unwrap_or(words).trim_end();
     text(&Answer { schema: SCHEMA, command: asked, outcome: "error", name: None, rest: Told { error } })
+}
+
+/// What is in the log of the day, or was added to it.
+pub(crate) fn log(words: &Words, outcome: &'static str, entries: &[impl Serialize]) -> String {
+    #[derive(Serialize)]
+    struct Log<'a, T> {
+        day_zero: Option<String>,
+        entries: &'a [T],
+    }
+    answer(Asked::Log, outcome, &words.said.name, Log { day_zero: day_zero(words), entries })
 }
 
 /// Where the evening stands.

@@ -8,7 +8,7 @@ use rangewright::models::labels::{Labels, StepLabel};
 use rangewright::models::problem::Minute;
 use rangewright::models::units::{Scale, Temperature, spoken_minutes};
 use rangewright::odds::Odds;
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::plain::TIED;
 use crate::scales;
@@ -27,14 +27,14 @@ pub(crate) struct Words {
     pub(crate) promise: Option<Promise>,
     /// What room in the plan brings and costs, if it was asked for.
     pub(crate) calm: Option<Calm>,
-    /// The margins in the plan, if they were asked for, and how many evenings in a hundred they were to keep.
-    pub(crate) margins: Option<(u32, Margins)>,
+    /// The margins in the plan, if they were asked for.
+    pub(crate) margins: Option<Margins>,
     /// How likely each course of the plan is to keep its hour.
     pub(crate) odds: Option<Odds>,
 }
 
 /// Room for what takes longer.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub(crate) struct Calm {
     /// By how much waiting costs more than without.
     pub(crate) waiting: i64,
@@ -45,7 +45,7 @@ pub(crate) struct Calm {
 }
 
 /// How often a course is served within five minutes of its hour, in a hundred evenings.
-#[derive(Clone, Debug, Serialize)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub(crate) struct CalmCourse {
     pub(crate) course: String,
     pub(crate) without: usize,
@@ -53,7 +53,7 @@ pub(crate) struct CalmCourse {
 }
 
 /// Each cook has spare hands in the last half hour before each serving.
-#[derive(Clone, Copy, Debug, Serialize)]
+#[derive(Clone, Copy, Debug, Serialize, Deserialize)]
 pub(crate) struct Promise {
     /// Minutes in one piece.
     pub(crate) minutes: Minute,

@@ -39,6 +39,8 @@ pub struct Margin {
 /// Margins, and the plan with them.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Margins {
+    /// What was asked for: in how many evenings of a hundred every course is to keep its hour.
+    pub wanted: u32,
     /// The margins in the order in which they were chosen: the first minutes are those that help most.
     pub margins: Vec<Margin>,
     /// The plan with room for them: what comes after a step begins so much later than the step needs.
@@ -73,7 +75,7 @@ pub fn margins(
     limits: &Limits<'_>,
 ) -> Result<Margins, Error> {
     let wanted = (dice.evenings * percent as usize).div_ceil(100);
-    let asked = Asked { problem, crew, ranges, dice, before: plan };
+    let asked = Asked { problem, crew, ranges, dice, percent, before: plan };
     let before = odds(problem, plan, crew, ranges, dice)?;
     let mut best = Try { padded: problem.clone(), plan: plan.clone(), odds: before.clone() };
     let mut calmest = best.clone();
@@ -88,7 +90,7 @@ pub fn margins(
         }
     }
     if calmest.odds.kept_within >= wanted {
-        return Ok(calmest.with(Vec::new(), before, plan, true));
+        return Ok(calmest.with(Vec::new(), before, &asked, true));
     }
     let mut margins: Vec<Margin> = Vec::new();
     let quick = Limits { start: None, work: Some(limits.work.unwrap_or(WORK).min(WORK)), ..*limits };
@@ -134,9 +136,9 @@ pub fn margins(
     }
     let reached = best.odds.kept_within >= wanted;
     if !reached && calmest.odds.kept_within >= best.odds.kept_within {
-        return Ok(calmest.with(Vec::new(), before, plan, false));
+        return Ok(calmest.with(Vec::new(), before, &asked, false));
     }
-    Ok(best.with(margins, before, plan, reached))
+    Ok(best.with(margins, before, &asked, reached))
 }
 
 /// What every try has in common.
@@ -145,6 +147,7 @@ struct Asked<'a> {
     crew: &'a Crew,
     ranges: &'a Ranges,
     dice: Dice,
+    percent: u32,
     before: &'a Plan,
 }
 
@@ -158,9 +161,9 @@ struct Try {
 }
 
 impl Try {
-    fn with(self, margins: Vec<Margin>, before: Odds, plan: &Plan, reached: bool) -> Margins {
-        let waiting = self.plan.waiting - plan.waiting;
-        Margins { margins, plan: self.plan, before, after: self.odds, waiting, reached }
+    fn with(self, margins: Vec<Margin>, before: Odds, asked: &Asked<'_>, reached: bool) -> Margins {
+        let waiting = self.plan.waiting - asked.before.waiting;
+        Margins { wanted: asked.percent, margins, plan: self.plan, before, after: self.odds, waiting, reached }
     }
 }
 

@@ -120,6 +120,12 @@ class Rangewright:
             raise Impossible("there is no such plan", answer)
         return answer
 
+    def show(
+        self, plan: Answer, menu: Menu | None = None, *, files: Mapping[str, Any] | None = None, **options: Any
+    ) -> Any:
+        """The answer of ``plan`` again, unchanged, in another ``format``. Raises ``Refused`` if it is of another menu."""
+        return self._about("show", menu, files, {"plan": plan, **options})
+
     def share(self, menu: Menu, dishes: Sequence[str], *, files: Mapping[str, Any] | None = None, **options: Any) -> Answer:
         """Whether dishes can share an oven: in which ways and at what cost, or why not."""
         return self._about("share", menu, files, {"dishes": list(dishes), **options})

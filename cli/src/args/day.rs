@@ -144,6 +144,9 @@ pub(crate) struct LogArgs {
     /// The day of the feast, such as 2026-12-24, if it is another than the menu's
     #[arg(long, global = true, value_name = "DATE", value_parser = day)]
     pub(crate) date: Option<Date>,
+    /// What to print
+    #[arg(long, global = true, value_enum, default_value_t = AskFormat::Text)]
+    pub(crate) format: AskFormat,
     #[command(subcommand)]
     pub(crate) event: Option<EventArgs>,
 }

@@ -6,22 +6,47 @@ use std::io::Write;
 use rangewright::models::day::{Entry, Event, Untrue, fold, line};
 use rangewright::models::plan::{Plan, Status};
 use rangewright::models::problem::Problem;
+use serde::Serialize;
 
 use super::day;
-use crate::args::{EventArgs, LogArgs};
+use crate::args::{AskFormat, EventArgs, LogArgs};
 use crate::input::{self, Refusal, Wish};
+use crate::json::{self, Asked};
 use crate::plain::TIED;
 use crate::words::Words;
 use crate::{Exit, Io, names, sheet};
 
 pub(super) fn run(args: &LogArgs, io: &mut Io<'_>) -> Exit {
-    match answer(args, io) {
-        Ok(text) => io.print(&text, Exit::Planned),
-        Err(refusal) => io.complain(&refusal.text, refusal.exit),
+    let as_data = args.format == AskFormat::Json;
+    let answer = answer(args, io).map(|(outcome, entries, words)| {
+        let told: Vec<Told<'_>> = entries.iter().map(|entry| Told::new(entry, &words)).collect();
+        let text = match as_data {
+            true => json::log(&words, outcome, &told),
+            false => told.iter().map(|own| format!("{}  {}\n", own.clock, own.text)).collect(),
+        };
+        (text, Exit::Planned)
+    });
+    super::tell(answer, Asked::Log, as_data, io)
+}
+
+/// An entry, as the log has it and as people read it.
+#[derive(Serialize)]
+struct Told<'a> {
+    #[serde(flatten)]
+    entry: &'a Entry,
+    clock: String,
+    text: String,
+}
+
+impl<'a> Told<'a> {
+    fn new(entry: &'a Entry, words: &Words) -> Self {
+        let text = sheet::logged(words, &entry.event).replace(TIED, " ");
+        Told { entry, clock: words.clock(entry.at), text }
     }
 }
 
-fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
+/// The entries to print: all of them, or the one that was added.
+fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<(&'static str, Vec<Entry>, Words), Refusal> {
     let shown = args.log.display().to_string();
     let failed =
         |error: std::io::Error| Refusal::new(format!("error: {shown}: {}\n", crate::io::reason(&error)), Exit::Io);
@@ -35,13 +60,7 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     };
     let mut log = day::understand(&shown, &bytes, io)?;
     let input = input::read(args.menu.as_deref(), Wish { date: args.date, ..Wish::default() }, io)?;
-    let said = |entry: &Entry| {
-        let text = sheet::logged(&input.words, &entry.event).replace(TIED, " ");
-        format!("{}  {text}\n", input.words.clock(entry.at))
-    };
-    let Some(event) = &args.event else {
-        return Ok(log.entries.iter().map(said).collect::<Vec<_>>().concat());
-    };
+    let Some(event) = &args.event else { return Ok(("log", log.entries, input.words)) };
     let event = named(event, &log.entries, input.problem(), &input.words)
         .map_err(|refusal| Refusal::new(format!("{}Nothing was logged.\n", refusal.text), refusal.exit))?;
     let entry = Entry { at: day::minute(args.at.as_deref(), "--at", input.problem(), &input.words, io)?, event };
@@ -78,7 +97,7 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let open = std::fs::OpenOptions::new().create(true).append(true).open(&path);
     let written = open.and_then(|mut file| file.write_all(&added).and_then(|()| file.sync_data()));
     written.map_err(failed)?;
-    Ok(said(&entry))
+    Ok(("noted", vec![entry], input.words))
 }
 
 /// Whether an entry names something that this menu does not have.

@@ -6,6 +6,7 @@ mod chill;
 mod cook;
 mod day;
 mod dishes;
+mod hand_over;
 mod kinds;
 mod log;
 mod manual;
@@ -19,6 +20,7 @@ mod roast;
 mod said;
 mod search;
 mod share;
+mod show;
 mod soonest;
 mod watch;
 mod why;
@@ -38,6 +40,7 @@ use crate::{Exit, Io};
 pub(crate) fn run(args: &Args, io: &mut Io<'_>) -> Exit {
     match &args.command {
         Command::Plan(args) => plan::run(args, io),
+        Command::Show(args) => show::run(args, io),
         Command::Check(args) => check::run(args, io),
         Command::Share(args) => share::run(args, io),
         Command::Soonest(args) => soonest::run(args, io),
@@ -89,4 +92,15 @@ fn units(look: &LookArgs) -> Option<Units> {
 
 fn look(look: &LookArgs, io: &Io<'_>) -> Look {
     Look::new(io.terminal, look.width, look.ascii, look.clock == ClockArg::Twelve)
+}
+
+/// Which cook is called so.
+fn cook_called(name: &str, words: &Words) -> Result<usize, Refusal> {
+    let same = |own: &str| own.to_lowercase() == name.to_lowercase();
+    let cooks = &words.said.cooks;
+    cooks.iter().position(|cook| same(&cook.name)).ok_or_else(|| {
+        let names: Vec<&str> = cooks.iter().map(|cook| cook.name.as_str()).collect();
+        let text = format!("error: no cook is called {name:?}; the cooks are {}\n", names.join(", "));
+        Refusal::new(text, Exit::BadInput)
+    })
 }

@@ -63,7 +63,7 @@ fn answer(args: &OddsArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal> {
         return Ok((json::odds(problem, &words, &chances), Exit::Planned));
     }
     let mut page = Page::new(super::look(&args.look, io));
-    sheet::odds(&mut page, problem, &words, &chances, [args.confidence.unwrap_or(0), args.within]);
+    sheet::odds(&mut page, problem, &words, &chances);
     Ok((page.finish(), Exit::Planned))
 }
 

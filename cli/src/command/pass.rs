@@ -4,7 +4,7 @@ use clap::CommandFactory;
 use rangewright::models::day::{DayFault, Log, fold};
 use rangewright::{Planned, StopReason};
 
-use super::{day, plan};
+use super::day;
 use crate::args::{Args, AskFormat, PassArgs};
 use crate::evening::View;
 use crate::input::{self, Input, Refusal, Saved};
@@ -22,8 +22,7 @@ fn answer(args: &PassArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let Input { planner, mut words, .. } = input::read(args.menu.as_deref(), super::wish(&args.look), io)?;
     let problem = planner.problem();
     super::adapt(&mut words, &args.look);
-    let cook = args.cook.as_deref().map(|name| plan::cook(name, &words)).transpose();
-    let cook = cook.map_err(|text| Refusal::new(text, Exit::BadInput))?;
+    let cook = args.cook.as_deref().map(|name| super::cook_called(name, &words)).transpose()?;
     let Saved { plan, schedule, .. } = input::saved_evening(&args.plan, problem, io)?;
     let log = args.log.as_deref().map_or(Ok(Log::default()), |path| day::read(path, io))?;
     let now = day::shown(args.now.as_deref(), &words, io)?;

@@ -5,21 +5,19 @@ use std::path::Path;
 use rangewright::calm::USUAL_PRICE;
 use rangewright::mend::{Mend, mends};
 use rangewright::models::caution::{PlanCaution, Weight};
-use rangewright::models::feast::Calendar;
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::Minute;
 use rangewright::odds::{CourseOdds, Dice};
 use rangewright::spare::{self, Refused, Spared};
 use rangewright::{Error, FeastPlan, Limits, Outcome, Planner};
 
+use super::hand_over;
 use super::no::why;
 use super::search::{Search, refusal};
 use super::watch;
 use crate::args::{PlanArgs, ProgressArg};
-use crate::deliver::deliver;
 use crate::evening::View;
 use crate::formats::SheetFormat;
-use crate::formats::{self, Style, Wishes};
 use crate::input::{self, Input, Refusal};
 use crate::json::{self, Asked};
 use crate::sheet::{self, Look};
@@ -29,17 +27,13 @@ use crate::{Exit, Io, chances};
 pub(super) fn run(args: &PlanArgs, io: &mut Io<'_>) -> Exit {
     match answer(args, io) {
         Ok(exit) => exit,
-        Err(refused) => refused.tell(Asked::Plan, args.format == [SheetFormat::Json], io),
+        Err(refused) => refused.tell(Asked::Plan, args.sheets.as_data(), io),
     }
 }
 
 fn answer(args: &PlanArgs, io: &mut Io<'_>) -> Result<Exit, Refusal> {
-    if args.format.len() > 1 && args.out.is_none() {
-        let text = "error: several formats need a folder to go into: add --out FOLDER\n";
-        return Err(Refusal::new(text, Exit::BadInput));
-    }
-    let input = input::read(args.menu.as_deref(), super::wish(&args.look), io)?;
-    let Input { mut planner, mut words, doubts } = input;
+    let input = hand_over::read(args.menu.as_deref(), &args.sheets, &args.look, io)?;
+    let Input { planner, mut words, doubts } = input;
     // Another program's problem is planned by its own three goals, unless it asks for more.
     let usual = planner.is_dated() && args.spare_hands.is_none() && args.confidence.is_none();
     let price = args.calm.or(usual.then_some(USUAL_PRICE));
@@ -51,26 +45,11 @@ fn answer(args: &PlanArgs, io: &mut Io<'_>) -> Result<Exit, Refusal> {
             }
         }
     }
-    if let Some(date) = args.date.filter(|_| !planner.is_dated()) {
-        let zone = jiff::tz::TimeZone::get(&args.zone);
-        match zone.ok().and_then(|zone| Calendar::new(date, zone, 0).ok()) {
-            Some(calendar) => {
-                planner = planner.dated(calendar);
-                words = Words::of(&planner);
-            }
-            None => {
-                let text = format!("error: {:?} is no time zone; write one such as \"Europe/London\"\n", args.zone);
-                return Err(Refusal::new(text, Exit::BadInput));
-            }
-        }
-    }
-    super::adapt(&mut words, &args.look);
-    let only = args.cook.as_deref().map(|name| cook(name, &words)).transpose();
-    let only = only.map_err(|text| Refusal::new(text, Exit::BadInput))?;
+    let style = hand_over::style(&args.sheets, &args.look, &words, io)?;
     let start = args.start.as_deref().map(|path| input::saved_plan(path, planner.problem(), io)).transpose()?;
     let search = Search::new(&args.limits, io);
-    let look = super::look(&args.look, io);
-    let json = args.format == [SheetFormat::Json];
+    let look = style.look;
+    let json = args.sheets.as_data();
     if args.strict {
         match mends(planner.problem(), &words.labels, &search.limits()) {
             Ok(broken) if broken.is_empty() => {}
@@ -121,12 +100,7 @@ fn answer(args: &PlanArgs, io: &mut Io<'_>) -> Result<Exit, Refusal> {
             if !broken.is_empty() {
                 return Ok(refuse(args, &words, &broken, look, io));
             }
-            return hand_over(
-                args,
-                &View::new(&feast, &words),
-                Style { look, only, wishes: wishes(args), now: io.now },
-                io,
-            );
+            return hand_over::hand_over(&args.sheets, &View::new(&feast, &words), style, io);
         }
         Outcome::Impossible(conflict) => {
             let no = why(planner.problem(), conflict, &search);
@@ -151,46 +125,14 @@ fn answer(args: &PlanArgs, io: &mut Io<'_>) -> Result<Exit, Refusal> {
 
 /// Says which limits are broken instead of a plan.
 fn refuse(args: &PlanArgs, words: &Words, broken: &[Mend], look: Look, io: &mut Io<'_>) -> Exit {
-    let json = args.format == [SheetFormat::Json];
-    let text = if json { json::refused(words, broken) } else { sheet::refused(words, broken, look) };
+    let text = if args.sheets.as_data() { json::refused(words, broken) } else { sheet::refused(words, broken, look) };
     say_no(args, &text, Exit::Impossible, io)
 }
 
 /// A "no" is for people to read, whatever was to be made of a plan, and must not end up in a file that is none of it.
 fn say_no(args: &PlanArgs, text: &str, exit: Exit, io: &mut Io<'_>) -> Exit {
-    let own = args.format == [SheetFormat::Text] || args.format == [SheetFormat::Json];
-    if args.out.is_some() || own { io.print(text, exit) } else { io.complain(text, exit) }
-}
-
-/// Prints a plan, or writes it into a folder.
-fn hand_over(args: &PlanArgs, view: &View<'_>, style: Style, io: &mut Io<'_>) -> Result<Exit, Refusal> {
-    let mut formats: Vec<SheetFormat> = Vec::new();
-    for &format in &args.format {
-        if !formats.contains(&format) {
-            formats.push(format);
-        }
-    }
-    let texts = formats::render(view, &formats, style)
-        .map_err(|why| Refusal::new(format!("error: {why}\n"), Exit::BadInput))?;
-    let Some(out) = &args.out else {
-        let mut text = texts.concat();
-        if args.format == [SheetFormat::Text] && view.day.servings.iter().any(|serving| serving.slip > 0) {
-            text += "\nWhat would help: rangewright worth\n";
-        }
-        return Ok(io.print(&text, Exit::Planned));
-    };
-    let name = |format: &SheetFormat| match (format, args.paper) {
-        (SheetFormat::Html, Some(paper)) => paper.file_name(),
-        _ => formats::file_name(*format),
-    };
-    let files: Vec<(&str, String)> = formats.iter().map(name).zip(texts).collect();
-    match deliver(&io.folder.join(out), &files, args.overwrite) {
-        Ok(_) => {
-            let names: Vec<String> = files.iter().map(|(name, _)| format!("{}\n", out.join(name).display())).collect();
-            Ok(io.print(&names.concat(), Exit::Planned))
-        }
-        Err(why) => Err(Refusal::new(format!("error: {why}\n"), Exit::Io)),
-    }
+    let own = args.sheets.format == [SheetFormat::Text] || args.sheets.as_data();
+    if args.sheets.out.is_some() || own { io.print(text, exit) } else { io.complain(text, exit) }
 }
 
 /// A plan that keeps a share of each cook free, promised in `words`; or why there is none, and what there is.
@@ -219,7 +161,7 @@ fn likely(feast: FeastPlan, args: &PlanArgs, words: &mut Words, limits: &Limits<
     };
     let (surer, margins) = feast.surer(chances::DOUBT, dice, percent, limits)?;
     words.odds = Some(margins.after.clone());
-    words.margins = Some((percent, margins));
+    words.margins = Some(margins);
     Ok(surer)
 }
 
@@ -239,18 +181,4 @@ fn calmed(feast: &FeastPlan, price: u32, known: Option<&Plan>, words: &mut Words
     let moved = calmer.plan().steps != feast.plan().steps;
     words.calm = moved.then_some(Calm { waiting, percent: if waiting > 0 { percent } else { 0 }, courses });
     Ok(calmer)
-}
-
-fn wishes(args: &PlanArgs) -> Wishes {
-    Wishes { paper: args.paper, size: args.size, all_alarms: args.all_alarms, byte_order_mark: args.byte_order_mark }
-}
-
-/// Which cook is called so.
-pub(super) fn cook(name: &str, words: &Words) -> Result<usize, String> {
-    let same = |own: &str| own.to_lowercase() == name.to_lowercase();
-    let cooks = &words.said.cooks;
-    cooks.iter().position(|cook| same(&cook.name)).ok_or_else(|| {
-        let names: Vec<&str> = cooks.iter().map(|cook| cook.name.as_str()).collect();
-        format!("error: no cook is called {name:?}; the cooks are {}\n", names.join(", "))
-    })
 }

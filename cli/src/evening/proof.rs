@@ -18,7 +18,7 @@ pub(super) fn sentences(view: &View<'_>) -> Vec<String> {
     let plan = &view.planned.plan;
     let mut sentences: Vec<String> = view.words.promise.iter().map(kept).collect();
     sentences.extend(view.words.calm.iter().map(|calm| calmed(view, calm)));
-    sentences.extend(view.words.margins.iter().map(|(wanted, margins)| margined(view, *wanted, margins)));
+    sentences.extend(view.words.margins.iter().map(|margins| margined(view, margins)));
     let bought = view.words.calm.as_ref().map_or(0, |calm| calm.waiting);
     sentences.extend(lines(plan, bought));
     let ovens: Minute = view.day.cavities.iter().flat_map(|day| &day.spells).map(|spell| spell.end - spell.start).sum();
@@ -77,7 +77,7 @@ fn calmed(view: &View<'_>, calm: &Calm) -> String {
 }
 
 /// What margins bring, and what they cost.
-fn margined(view: &View<'_>, wanted: u32, margins: &Margins) -> String {
+fn margined(view: &View<'_>, margins: &Margins) -> String {
     let share = |odds: &Odds| 100 * odds.kept_within / odds.evenings.max(1);
     let (before, after) = (share(&margins.before), share(&margins.after));
     let within = margins.after.within;
@@ -93,7 +93,7 @@ fn margined(view: &View<'_>, wanted: u32, margins: &Margins) -> String {
     let enough = if margins.reached {
         String::new()
     } else {
-        format!(" {wanted} were asked for; no other margin that was tried helps.")
+        format!(" {} were asked for; no other margin that was tried helps.", margins.wanted)
     };
     let price = match margins.waiting {
         more if more > 0 => format!("for that, waiting costs {more} more"),

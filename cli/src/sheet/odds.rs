@@ -28,8 +28,8 @@ pub(crate) struct Chances {
     pub(crate) margins: Option<Margins>,
 }
 
-/// Writes the odds; `wanted` percent is what margins were asked for, `within` so many minutes counts as on time.
-pub(crate) fn odds(page: &mut Page, problem: &Problem, words: &Words, chances: &Chances, [wanted, within]: [u32; 2]) {
+/// Writes the odds.
+pub(crate) fn odds(page: &mut Page, problem: &Problem, words: &Words, chances: &Chances) {
     let odds = &chances.odds;
     page.title(&words.labels.name);
     broken_limits(page, problem, words);
@@ -71,6 +71,7 @@ pub(crate) fn odds(page: &mut Page, problem: &Problem, words: &Words, chances: &
         page.point(&format!("{}: {}", title(words, &own.step), spare(own)));
     }
     let Some(margins) = &chances.margins else { return };
+    let (wanted, within) = (margins.wanted, odds.within);
     page.heading(&format!("Margins for {wanted} evenings in a hundred within {within} min"));
     page.line(&format!("Without margins: {}%.", percent(margins.before.kept_within, margins.before.evenings)));
     if !margins.margins.is_empty() {

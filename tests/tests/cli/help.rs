@@ -4,8 +4,8 @@ use rangewright_cli::Exit;
 use rangewright_tests::command::{World, rangewright};
 
 /// Every command that answers something; the others print what shells and manuals want.
-const COMMANDS: [&str; 13] = [
-    "plan", "check", "share", "soonest", "why", "worth", "roast", "chill", "portions", "dishes", "odds", "log",
+const COMMANDS: [&str; 14] = [
+    "plan", "show", "check", "share", "soonest", "why", "worth", "roast", "chill", "portions", "dishes", "odds", "log",
     "replan",
 ];
 

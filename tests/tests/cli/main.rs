@@ -13,3 +13,4 @@ mod programs;
 mod questions;
 mod runs;
 mod schema;
+mod show;

@@ -70,6 +70,9 @@ fn every_answer_keeps_to_the_published_schema() {
         small("odds|SMALL|--work|0"),
         small("check|supper.menu.ron"),
         small("check|../../tests/browser/faulty.menu.ron"),
+        small(
+            "check|../../tests/data/kitchens/instances/small-1.json|--plan|../../tests/data/kitchens/plans/small-1.json",
+        ),
         asked("roast|lamb|leg|--bone|--weight|2.4 kg|--to|60 C"),
         asked("roast|lamb|leg|--bone|--weight|2.4 kg|--to|60 C|--probe|70 min, 33 C"),
         asked("roast|pork|loin|--weight|2 kg|--to|65 C|--hot-last|230 C"),
@@ -124,9 +127,33 @@ fn a_new_plan_of_the_day_keeps_to_it_too() {
     for event in
         [&["started", "baked-celeriac/roast", "--at", "17:20"][..], &["guests-late", "15 min", "--at", "17:45"]]
     {
-        let answer = run(&[&["log", &log, "--menu", "supper.menu.ron"][..], event].concat());
-        assert_eq!(answer.err, "", "{event:?}");
+        let answer = run(&[&["log", &log, "--menu", "supper.menu.ron", "--format", "json"][..], event].concat());
+        let told: Value = serde_json::from_str(&answer.out).unwrap_or_else(|error| panic!("{error}: {}", answer.err));
+        assert_eq!((&told["outcome"], faults(&validator, &told)), (&"noted".into(), Vec::new()));
+        notices(&validator, &told);
     }
+    let told = run(&["log", &log, "--menu", "supper.menu.ron", "--format", "json"]);
+    let told: Value = serde_json::from_str(&told.out).unwrap_or_else(|error| panic!("{error}: {}", told.err));
+    assert_eq!((&told["outcome"], faults(&validator, &told)), (&"log".into(), Vec::new()));
+    assert_eq!(told["entries"][1]["text"], "Guests 15 min late");
+    // What cannot have happened is refused as data, and nothing is logged.
+    let before = fs::read_to_string(&*log).expect("a log");
+    let no =
+        run(&["log", &log, "--menu", "supper.menu.ron", "--format", "json", "--at", "17:50", "finished", "custard"]);
+    let told: Value = serde_json::from_str(&no.out).unwrap_or_else(|error| panic!("{error}: {}", no.err));
+    assert_eq!((&told["command"], &told["outcome"]), (&"log".into(), &"error".into()));
+    assert_eq!(faults(&validator, &told), Vec::<String>::new());
+    assert_eq!(fs::read_to_string(&*log).expect("a log"), before);
+    // A saved plan with a minute that the menu does not allow: the rules are data.
+    let mut broken: Value = serde_json::from_str(&fs::read_to_string(&*plan).expect("a plan")).expect("JSON");
+    let rest = broken.pointer_mut("/plan/steps/baked-celeriac~1rest/end").expect("a step");
+    *rest = (rest.as_i64().expect("a minute") - 40).into();
+    let spoilt = home.path().join("spoilt.json");
+    fs::write(&spoilt, broken.to_string()).expect("a file");
+    let told = run(&["check", "supper.menu.ron", "--plan", &spoilt.to_string_lossy(), "--format", "json"]);
+    let told: Value = serde_json::from_str(&told.out).unwrap_or_else(|error| panic!("{error}: {}", told.err));
+    assert_eq!((&told["outcome"], faults(&validator, &told)), (&"broken".into(), Vec::new()));
+    notices(&validator, &told);
     let now = ["--log", &log, "--plan", &plan, "--now", "17:50", "--work", "2000"];
     let answer = run(&[&["replan", "supper.menu.ron", "--format", "json"][..], &now].concat());
     let answer: Value = serde_json::from_str(&answer.out).unwrap_or_else(|error| panic!("{error}: {}", answer.err));

@@ -12,8 +12,9 @@ use serde_json::value::RawValue;
 use crate::args::Args;
 
 /// What may be asked: commands that answer and change nothing.
-const ASKED: [&str; 12] =
-    ["plan", "check", "share", "soonest", "why", "worth", "roast", "chill", "portions", "odds", "pass", "replan"];
+const ASKED: [&str; 13] = [
+    "plan", "show", "check", "share", "soonest", "why", "worth", "roast", "chill", "portions", "odds", "pass", "replan",
+];
 /// Options that write files.
 const WRITES: [&str; 2] = ["out", "overwrite"];
 /// Fields of a question beside the arguments.
