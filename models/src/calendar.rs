@@ -5,6 +5,8 @@ use std::fmt;
 use jiff::civil::{Date, DateTime};
 use jiff::tz::TimeZone;
 use jiff::{SignedDuration, ToSpan, ZonedDateTime};
+use serde::de::Error as _;
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use crate::problem::Minute;
 
@@ -55,6 +57,27 @@ pub enum ClockError {
 pub struct Calendar {
     zero: ZonedDateTime,
     feast: Date,
+}
+
+/// The moment of minute 0 with its offset and zone (RFC 9557), and the day of the feast.
+#[derive(Serialize, Deserialize)]
+struct Written {
+    zero: String,
+    feast: String,
+}
+
+impl Serialize for Calendar {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        Written { zero: self.zero.to_string(), feast: self.feast.to_string() }.serialize(serializer)
+    }
+}
+
+impl<'de> Deserialize<'de> for Calendar {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Calendar, D::Error> {
+        let Written { zero, feast } = Written::deserialize(deserializer)?;
+        let zero = zero.parse().map_err(D::Error::custom)?;
+        Ok(Calendar { zero, feast: feast.parse().map_err(D::Error::custom)? })
+    }
 }
 
 impl Calendar {

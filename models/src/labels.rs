@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use serde::{Deserialize, Serialize};
+
 use crate::calendar::Calendar;
 use crate::cook::Piece;
 use crate::cook::chill::Cooler;
@@ -17,7 +19,7 @@ use crate::units::{Measure, Temperature, Units};
 pub const STAND_BY: &str = "stand by";
 
 /// The words for a problem's ids, and whatever else a sheet shows. Keys are the problem's ids.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Labels {
     /// What the evening is called.
     pub name: String,
@@ -52,7 +54,7 @@ pub struct Labels {
 }
 
 /// Guests who do not eat everything.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct DietLabel {
     /// What it is called.
     pub name: String,
@@ -69,7 +71,7 @@ impl DietLabel {
 }
 
 /// Somebody who cooks.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct CookLabel {
     /// Their name.
     pub name: String,
@@ -78,7 +80,7 @@ pub struct CookLabel {
 }
 
 /// A place.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PlaceLabel {
     /// What the cooks call it.
     pub name: String,
@@ -87,14 +89,14 @@ pub struct PlaceLabel {
 }
 
 /// A course.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct CourseLabel {
     /// What it is called.
     pub name: String,
 }
 
 /// A dish.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct DishLabel {
     /// What it is called.
     pub name: String,
@@ -113,7 +115,7 @@ pub struct DishLabel {
 }
 
 /// A dish that is made for more or fewer than it is written for.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct ScaledLabel {
     /// For how many portions it is written.
     pub written: i64,
@@ -133,7 +135,7 @@ impl ScaledLabel {
 }
 
 /// A step.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct StepLabel {
     /// The job in a cook's words: `Roast the celeriac`.
     pub title: String,
@@ -156,7 +158,8 @@ pub struct StepLabel {
 }
 
 /// How a step warms its food.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Warmth {
     /// It does not.
     #[default]
@@ -170,7 +173,7 @@ pub enum Warmth {
 }
 
 /// What a step does to its food, and what has been done to it.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Facts {
     /// How it is warmed.
     pub warmth: Warmth,
@@ -216,7 +219,7 @@ impl Default for Facts {
 /// assert_eq!(compiled.labels.steps["soup/simmer"].modes[0].range, Some(Range { shortest: 40, longest: 55 }));
 /// # Ok::<(), rangewright_models::faults::Faults>(())
 /// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub struct Range {
     /// The fewest minutes: at least one, at most the planned ones.
     pub shortest: Minute,
@@ -225,7 +228,7 @@ pub struct Range {
 }
 
 /// The words of a mode.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct ModeLabel {
     /// The pan's name or size.
     pub pan: Option<String>,
@@ -247,7 +250,7 @@ pub struct ModeLabel {
 }
 
 /// Something to buy, for all dishes that want it.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Bought {
     /// What it is, as the menu first calls it.
     pub what: String,

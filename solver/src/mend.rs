@@ -45,7 +45,7 @@ pub enum Way {
 }
 
 /// A broken limit, and what was tried and mends it.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Mend {
     /// The limit.
     #[serde(flatten)]

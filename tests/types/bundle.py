@@ -4,6 +4,7 @@ python3 tests/types/bundle.py cli/schema answer > answer.bundled.json
 """
 
 import json
+import re
 import sys
 from pathlib import Path
 
@@ -29,7 +30,13 @@ def bundled(folder: Path, main: str) -> dict:
     defs = {
         own(stem, name): here(part, stem) for stem, schema in sorted(schemas.items()) for name, part in schema["$defs"].items()
     }
-    return {**here({key: part for key, part in schemas[main].items() if key != "$defs"}, main), "$defs": defs}
+    whole = here({key: part for key, part in schemas[main].items() if key != "$defs"}, main)
+    used, found = {}, whole
+    while found:
+        names = set(re.findall(r'"#/\$defs/([^"]+)"', json.dumps(found))) - used.keys()
+        found = {name: defs[name] for name in names}
+        used.update(found)
+    return {**whole, "$defs": {name: part for name, part in defs.items() if name in used}}
 
 
 if __name__ == "__main__":

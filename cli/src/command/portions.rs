@@ -119,7 +119,7 @@ fn lines(page: &mut Page, args: &PortionsArgs, lines: &[Line]) {
     // What several have from the same source is said once.
     let mut said: Vec<String> = Vec::new();
     for source in lines.iter().map(|line| &line.amount.source) {
-        let text = if source.known == Known::Read { source.text.to_owned() } else { source.to_string() };
+        let text = if source.known == Known::Read { source.text.clone().into_owned() } else { source.to_string() };
         if !said.contains(&text) {
             page.line(&format!("Reckoned by: {text}"));
             said.push(text);

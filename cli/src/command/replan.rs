@@ -31,7 +31,7 @@ fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal>
     let Input { planner, mut words, .. } = input;
     let problem = planner.problem();
     super::adapt(&mut words, &args.look);
-    let Saved { plan, schedule: told, whole } = input::saved_evening(&args.plan, problem, io)?;
+    let Saved { plan, schedule: told, whole, .. } = input::saved_evening(&args.plan, problem, io)?;
     let unplanned = problem.steps.iter().find(|step| whole && !plan.steps.contains_key(&step.id));
     if let Some(step) = unplanned {
         let (shown, title) = (args.plan.display(), words.title(&step.id));

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::Caution;
 use crate::hazard;
@@ -11,7 +11,7 @@ use crate::plan::Plan;
 use crate::problem::Problem;
 
 /// A caution, and the steps it applies to.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct PlanCaution {
     /// The caution.
     #[serde(flatten)]

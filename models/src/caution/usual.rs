@@ -4,23 +4,20 @@ use super::{Caution, Topic, Weight};
 use crate::cook::safety::Region;
 use crate::cook::{Known, Source};
 
-const CHART: Source =
-    Source { text: "USDA FSIS Safe Minimum Internal Temperature Chart (14 April 2025)", known: Known::Read };
-const UK_CORE: Source = Source {
-    text: "UK practice, a secondary page quoting FSA and FSS; other figures USDA FSIS chart (14 April 2025)",
-    known: Known::Read,
-};
-const NZ_CORE: Source = Source {
-    text: "a training provider's page quoting MPI; pork and fish USDA FSIS chart (14 April 2025)",
-    known: Known::Read,
-};
+const CHART: Source = Source::new("USDA FSIS Safe Minimum Internal Temperature Chart (14 April 2025)", Known::Read);
+const UK_CORE: Source = Source::new(
+    "UK practice, a secondary page quoting FSA and FSS; other figures USDA FSIS chart (14 April 2025)",
+    Known::Read,
+);
+const NZ_CORE: Source =
+    Source::new("a training provider's page quoting MPI; pork and fish USDA FSIS chart (14 April 2025)", Known::Read);
 const NO_TABLE: Source =
-    Source { text: "no table for Australia was read: USDA FSIS chart (14 April 2025) stands in", known: Known::Read };
-const THAW: Source = Source { text: "USDA Turkey Basics: Safe Thawing (a page that quotes it)", known: Known::Read };
+    Source::new("no table for Australia was read: USDA FSIS chart (14 April 2025) stands in", Known::Read);
+const THAW: Source = Source::new("USDA Turkey Basics: Safe Thawing (a page that quotes it)", Known::Read);
 
 /// The usual caution about something.
 pub fn usual(topic: Topic, region: Region) -> Caution {
-    let trade = |text| Source { text, known: Known::CommonPractice };
+    let trade = |text| Source::new(text, Known::CommonPractice);
     let (text, source) = match topic {
         Topic::Undercooked => undercooked(region),
         Topic::RawPoultry => (
@@ -44,7 +41,7 @@ pub fn usual(topic: Topic, region: Region) -> Caution {
         }
         Topic::LowOven => (
             "Home cooks are advised to roast meat at 163 C (325 F) or hotter; a cooler oven needs the rules and the thermometer of licensed practice.".to_owned(),
-            Source { text: "USDA FSIS consumer guidance", known: Known::Read },
+            Source::new("USDA FSIS consumer guidance", Known::Read),
         ),
         Topic::Thawing => (
             "Thaw in the refrigerator, in a dish that catches the juice, below what is eaten raw.".to_owned(),
@@ -114,7 +111,7 @@ fn slow_cooling(region: Region) -> (String, Source) {
          too slow.",
         ways.join(" and ")
     );
-    let source = stages.first().map_or(CHART, |stage| stage.source);
+    let source = stages.first().map_or(CHART, |stage| stage.source.clone());
     (text, source)
 }
 

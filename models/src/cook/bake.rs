@@ -54,7 +54,7 @@ pub struct Baking {
 }
 
 /// Minutes with their range.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct BakeMinutes {
     /// The estimate, whole minutes.
     pub minutes: i64,

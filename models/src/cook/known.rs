@@ -1,5 +1,6 @@
 //! How a figure is known, and where it comes from.
 
+use std::borrow::Cow;
 use std::fmt;
 
 use serde::{Deserialize, Serialize};
@@ -33,20 +34,24 @@ impl fmt::Display for Known {
 }
 
 /// Where a figure comes from, and how it is known.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub struct Source {
     /// The document, table or rule.
-    pub text: &'static str,
+    pub text: Cow<'static, str>,
     /// How we know it.
     pub known: Known,
 }
 
 impl Source {
+    pub(crate) const fn new(text: &'static str, known: Known) -> Source {
+        Source { text: Cow::Borrowed(text), known }
+    }
+
     /// The source as it is cited on a sheet: what was read by its name, a rule of the trade as what it is, anything else with
     /// how it is known.
     pub fn cited(&self) -> String {
         match self.known {
-            Known::Read => self.text.to_owned(),
+            Known::Read => self.text.clone().into_owned(),
             Known::CommonPractice => self.known.to_string(),
             _ => self.to_string(),
         }

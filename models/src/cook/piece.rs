@@ -1,11 +1,13 @@
 //! A piece of meat as a cook describes it, before anything is worked out from it.
 
+use serde::{Deserialize, Serialize};
+
 use super::safety::Handling;
 use super::{Cut, Meat};
 use crate::units::Temperature;
 
 /// A piece to roast. Lengths in mm, weight in g.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Piece {
     /// Whose flesh it is.
     pub meat: Meat,
@@ -32,7 +34,8 @@ pub struct Piece {
 }
 
 /// The temperature of a piece when the work begins.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Start {
     /// From the refrigerator, 5 C.
     #[default]

@@ -2,7 +2,8 @@
 
 use std::fmt;
 
-use serde::{Serialize, Serializer};
+use serde::de::Error as _;
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 macro_rules! codes {
     ($($name:ident $id:literal $meaning:literal)*) => {
@@ -83,6 +84,14 @@ codes! {
 impl fmt::Display for Code {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.id())
+    }
+}
+
+impl<'de> Deserialize<'de> for Code {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Code, D::Error> {
+        let id = String::deserialize(deserializer)?;
+        let known = Code::ALL.iter().find(|code| code.id() == id);
+        known.copied().ok_or_else(|| D::Error::custom(format!("there is no fault {id:?}")))
     }
 }
 

@@ -10,7 +10,7 @@ mod words;
 
 use std::fmt;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 pub use code::Code;
 pub(crate) use source::Spot;
@@ -18,7 +18,7 @@ pub use source::{Origin, Sources};
 pub(crate) use words::{and, one_of, suggestion};
 
 /// One fault.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Fault {
     /// What sort of fault; never changes its meaning.
     pub code: Code,
@@ -31,7 +31,7 @@ pub struct Fault {
 }
 
 /// A stretch of a named text.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Location {
     /// The name of the file, as the caller gave it.
     pub file: String,
@@ -56,7 +56,7 @@ impl fmt::Display for Fault {
 }
 
 /// All faults of a feast, in the order of files and lines. Never empty.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, thiserror::Error)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, thiserror::Error)]
 #[serde(transparent)]
 #[error("{}", .0.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n"))]
 pub struct Faults(pub Vec<Fault>);

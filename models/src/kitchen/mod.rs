@@ -154,7 +154,7 @@ impl CavitySpec {
 }
 
 /// What sort of cavity.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum CavitySort {
     /// An oven.

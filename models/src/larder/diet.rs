@@ -4,13 +4,13 @@
 //! other name nothing is known, and only what a menu makes `for` it suits it. A dish that seems to suit a diet does so as far
 //! as its words tell: a cook who knows better says `for`.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::{Allergen, Contents, Food, Known};
 use crate::menu::{Dish, Menu, slug};
 
 /// Whether somebody with a diet can have a dish.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Suits {
     /// It is made for them.

@@ -2,13 +2,13 @@
 
 use std::fmt;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::Allergen;
 use crate::menu::Contains;
 
 /// Food that can make people ill when it is not cooked, cooled or kept well; the most delicate first.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Food {
     /// Chicken, duck, turkey, goose, game birds.

@@ -13,7 +13,7 @@ mod words;
 
 use std::collections::BTreeMap;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::menu::{Contains, Dish, slug};
 
@@ -23,7 +23,7 @@ pub use food::Food;
 pub(crate) use words::tokens;
 
 /// How it is known that something is in a dish.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Known {
     /// The menu says so.
@@ -45,7 +45,7 @@ pub enum Known {
 /// let dish = Dish::new("Celeriac gratin with cream", vec![Step::new(Kind::Bake, 60)]);
 /// assert!(Contents::of(&dish).allergens.contains_key(&Allergen::Milk));
 /// ```
-#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Contents {
     /// Food that calls for care.
     pub foods: BTreeMap<Food, Known>,

@@ -5,7 +5,7 @@ use std::fmt;
 use crate::problem::Wait;
 
 /// What is done in a step. Each kind has its own defaults (see [`blocks`](crate::blocks)).
-#[derive(Clone, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Kind {
     /// Wash, peel, cut, mix: work at the counter.
@@ -151,7 +151,7 @@ impl fmt::Display for Kind {
 }
 
 /// Where food stands until it goes on.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Stand {
     /// In the refrigerator, on a shelf of it where the kitchen counts them.
@@ -177,7 +177,8 @@ impl Stand {
 }
 
 /// How food bears waiting.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Keeps {
     /// Nothing is lost by waiting.
     Free,

@@ -155,7 +155,7 @@ impl Dish {
 }
 
 /// Food that calls for care, because it can make people ill when it is not cooked or cooled well.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Contains {
     /// Beef, veal, lamb, pork, whole.

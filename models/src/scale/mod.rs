@@ -6,7 +6,7 @@ mod ratio;
 mod said;
 mod step;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::faults::Origin;
 use crate::kitchen::{Kitchen, SHELF};
@@ -31,7 +31,7 @@ pub struct Scaled {
 }
 
 /// What is other than written, in a cook's words.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Change {
     /// What is bought, or the job.
     pub what: String,

@@ -5,7 +5,7 @@ use std::fmt;
 use super::temperature::{Scale, Temperature};
 
 /// The units a reader wishes to see.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, serde::Serialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Units {
     /// Degrees Celsius, grams, centimetres.
@@ -114,7 +114,8 @@ pub struct Amount {
 }
 
 /// What an amount is counted in.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, serde::Serialize, serde::Deserialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Measure {
     /// By weight.
     Grams,

@@ -2,6 +2,9 @@
 
 use std::fmt;
 
+use serde::de::Error as _;
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
 use super::UnitError;
 use super::measure::{DEGREES, sum, unit_of};
 use super::number::{Ratio, number};
@@ -82,8 +85,19 @@ impl Temperature {
         Temperature { scale, ..self }
     }
 
-    /// As it was written, with as many figures as it takes to read just this again; gas marks as degrees Celsius.
-    pub(crate) fn exact(self) -> String {
+    /// As it was written, in a text of which just this is read again.
+    pub(crate) fn written(self) -> String {
+        let short = self.to_string();
+        if degrees(&short) == Ok(self) {
+            return short;
+        }
+        let exact = self.exact();
+        // What was reckoned on the scale of gas marks and is none is said in degrees Celsius.
+        if degrees(&exact) == Ok(self) { exact } else { self.on(Scale::Celsius).exact() }
+    }
+
+    /// With as many figures as it takes; gas marks as degrees Celsius.
+    fn exact(self) -> String {
         let (parts, whole, unit) = match self.scale {
             Scale::Fahrenheit => (i128::from(self.parts) + 32 * 500, 500, "F"),
             Scale::Celsius | Scale::Gas => (i128::from(self.parts), PARTS, "C"),
@@ -149,6 +163,19 @@ impl fmt::Display for Temperature {
             Scale::Fahrenheit => plain(self.parts + 32 * 500, 500, "F"),
             Scale::Gas => self.mark(),
         })
+    }
+}
+
+/// As text: `"62.5 C"`.
+impl Serialize for Temperature {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(&self.written())
+    }
+}
+
+impl<'de> Deserialize<'de> for Temperature {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Temperature, D::Error> {
+        degrees(&String::deserialize(deserializer)?).map_err(D::Error::custom)
     }
 }
 

@@ -6,7 +6,7 @@ use crate::calendar::Clock;
 use crate::cook::chill::Cooler;
 use crate::kitchen::{PanSize, Stretch};
 use crate::menu::{Amount, Interval, Keeps, Level, Measure};
-use crate::units::{self, Scale, Temperature};
+use crate::units::{self, Temperature};
 
 use super::{Record, Value};
 
@@ -103,13 +103,7 @@ pub(super) fn marks([low, high]: [i64; 2]) -> String {
 
 /// A temperature as it was written, exactly.
 pub(super) fn degrees(own: Temperature) -> String {
-    let short = own.to_string();
-    if units::degrees(&short) == Ok(own) {
-        return short;
-    }
-    let exact = own.exact();
-    // What was reckoned on the scale of gas marks and is none is said in degrees Celsius.
-    if units::degrees(&exact) == Ok(own) { exact } else { own.on(Scale::Celsius).exact() }
+    own.written()
 }
 
 pub(super) fn degree_range([low, high]: [Temperature; 2]) -> String {

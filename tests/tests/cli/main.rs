@@ -1,9 +1,11 @@
 //! The command and everything it prints.
 
 mod ask_commands;
+mod back;
 mod batch;
 mod calm;
 mod demo;
+mod described;
 mod formats;
 mod formats_fuzz;
 mod help;

@@ -2,6 +2,7 @@
 
 use std::fs;
 use std::path::PathBuf;
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use jsonschema::{Resource, Validator};
 use rangewright_tests::command::{World, rangewright};
@@ -26,7 +27,15 @@ pub(super) fn validator() -> Validator {
     options.build(answer).expect("a schema that compiles")
 }
 
+/// What is wrong with an answer by the schema. `tests/types/run` has the answers written into a folder, to read them with types
+/// generated from it.
 pub(super) fn faults(validator: &Validator, value: &Value) -> Vec<String> {
+    if let Some(folder) = std::env::var_os("RANGEWRIGHT_ANSWERS") {
+        static NUMBER: AtomicUsize = AtomicUsize::new(0);
+        let [command, outcome] = ["command", "outcome"].map(|field| value[field].as_str().unwrap_or_default());
+        let name = format!("{command}-{outcome}-{}.json", NUMBER.fetch_add(1, Ordering::Relaxed));
+        fs::write(PathBuf::from(folder).join(name), value.to_string()).expect("a file");
+    }
     validator.iter_errors(value).map(|error| format!("{}: {error}", error.instance_path())).collect()
 }
 
@@ -81,10 +90,13 @@ fn every_answer_keeps_to_the_published_schema() {
         asked("portions|14|--main|turkey"),
         asked("dishes|leek"),
     ];
+    let mut read = 0;
     for answer in &answers {
         assert_eq!(faults(&validator, answer), Vec::<String>::new(), "{}", answer["command"]);
         notices(&validator, answer);
+        read += super::back::comes_back(answer);
     }
+    assert!(read > 50, "{read} parts of answers were read back");
     // No command's answer went unseen, but for `replan` and `pass`, which need a plan in a file.
     let mut commands: Vec<&str> = answers.iter().filter_map(|answer| answer["command"].as_str()).collect();
     commands.dedup();
@@ -131,6 +143,7 @@ fn a_new_plan_of_the_day_keeps_to_it_too() {
         let told: Value = serde_json::from_str(&answer.out).unwrap_or_else(|error| panic!("{error}: {}", answer.err));
         assert_eq!((&told["outcome"], faults(&validator, &told)), (&"noted".into(), Vec::new()));
         notices(&validator, &told);
+        assert_eq!(super::back::comes_back(&told), 1);
     }
     let told = run(&["log", &log, "--menu", "supper.menu.ron", "--format", "json"]);
     let told: Value = serde_json::from_str(&told.out).unwrap_or_else(|error| panic!("{error}: {}", told.err));
@@ -159,6 +172,7 @@ fn a_new_plan_of_the_day_keeps_to_it_too() {
     let answer: Value = serde_json::from_str(&answer.out).unwrap_or_else(|error| panic!("{error}: {}", answer.err));
     assert_eq!(faults(&validator, &answer), Vec::<String>::new());
     notices(&validator, &answer);
+    assert_eq!(super::back::comes_back(&answer), 2);
     // Where the evening stands, by the same plan and log.
     let answer = run(&[&["pass", "supper.menu.ron", "--format", "json"][..], &now[..6]].concat());
     let answer: Value = serde_json::from_str(&answer.out).unwrap_or_else(|error| panic!("{error}: {}", answer.err));

@@ -1,9 +1,26 @@
 //! The examples that are shipped are planned as they stand.
 
-use rangewright::models::compile::compile;
+use rangewright::models::compile::{Compiled, compile};
+use rangewright::models::labels::Labels;
+use rangewright::models::problem::Problem;
 use rangewright::models::schedule::schedule;
 use rangewright::models::{examples, read};
 use rangewright::{Limits, Outcome};
+
+/// A feast that is compiled can be stored: its problem and its labels are read back from JSON as they were.
+#[test]
+fn problem_and_labels_come_back() {
+    for example in examples::ALL {
+        let compiled =
+            compile(&read::feast(example.menu, example.menu_name, |name| example.kitchen_text(name)).expect("read"));
+        // Some examples show what cannot be planned.
+        let Ok(Compiled { problem, labels }) = compiled else { continue };
+        let stored = serde_json::to_string(&(&problem, &labels)).expect("plain data");
+        let again: (Problem, Labels) =
+            serde_json::from_str(&stored).unwrap_or_else(|error| panic!("{}: {error}", example.name));
+        assert_eq!(again, (problem, labels), "{}", example.name);
+    }
+}
 
 /// Gas marks on the dial are those of the menu; batches are one line each.
 #[test]

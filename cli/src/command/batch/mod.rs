@@ -1,6 +1,8 @@
 //! `rangewright batch`: many questions in one process, a line each.
 
 mod question;
+#[cfg(test)]
+mod schema;
 
 use std::collections::BTreeMap;
 use std::io::{BufRead, BufReader, ErrorKind, Read};

@@ -12,7 +12,7 @@ use serde_json::value::RawValue;
 use crate::args::Args;
 
 /// What may be asked: commands that answer and change nothing.
-const ASKED: [&str; 13] = [
+pub(super) const ASKED: [&str; 13] = [
     "plan", "show", "check", "share", "soonest", "why", "worth", "roast", "chill", "portions", "odds", "pass", "replan",
 ];
 /// Options that write files.

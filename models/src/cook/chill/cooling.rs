@@ -99,7 +99,7 @@ impl Pan {
 }
 
 /// Whether it is quick enough.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Verdict {
     /// Even a slow one is in time.
@@ -111,7 +111,7 @@ pub enum Verdict {
 }
 
 /// One stage of cooling: the limit, and the minutes computed.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct StageTime {
     /// The limit.
     pub limit: CoolingStage,
@@ -124,7 +124,7 @@ pub struct StageTime {
 }
 
 /// Another way that the model finds quick enough.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Remedy {
     /// What to do.
     pub text: String,
@@ -133,7 +133,7 @@ pub struct Remedy {
 }
 
 /// How a pan cools.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Cooling {
     /// Each stage of the region's rule.
     pub stages: Vec<StageTime>,
@@ -170,7 +170,8 @@ pub fn cool(pan: &Pan, cooler: Cooler, region: Region) -> Result<Cooling, Vec<Fa
     Legal::new("start_c", 25.0, 100.0, "C").check(pan.start_c, &mut faults);
     none_of(faults)?;
     let course = course(pan, cooler, region.cold_c().value.min(5.0));
-    let stages: Vec<StageTime> = region.cooling().iter().map(|limit| stage(*limit, pan.start_c, &course)).collect();
+    let stages: Vec<StageTime> =
+        region.cooling().iter().map(|limit| stage(limit.clone(), pan.start_c, &course)).collect();
     let verdict = stages.iter().map(|stage| stage.verdict).max().unwrap_or(Verdict::Doubtful);
     let remedies = if verdict == Verdict::Meets { Vec::new() } else { remedies(pan, region) };
     let cold_min = minute_below(&course, region.cold_c().value);
@@ -236,7 +237,7 @@ fn remedies(pan: &Pan, region: Region) -> Vec<Remedy> {
             let depth_mm = (pan.depth_mm * share).max(20.0);
             let tried = Pan { depth_mm, covered: false, ..*pan };
             let course = course(&tried, cooler, region.cold_c().value.min(5.0));
-            let meets = |limit: &CoolingStage| stage(*limit, pan.start_c, &course).verdict == Verdict::Meets;
+            let meets = |limit: &CoolingStage| stage(limit.clone(), pan.start_c, &course).verdict == Verdict::Meets;
             if region.cooling().iter().all(meets) {
                 let minutes = course.last().map_or(0.0, |&(minute, _)| minute);
                 let portioned = if share < 1.0 {
@@ -257,7 +258,7 @@ fn remedies(pan: &Pan, region: Region) -> Vec<Remedy> {
 fn cautions(cooler: Cooler, stages: &[StageTime], verdict: Verdict) -> Vec<Caution> {
     let mut cautions = Vec::new();
     for stage in stages.iter().filter(|stage| stage.verdict != Verdict::Meets) {
-        let CoolingStage { from_c, to_c, minutes: limit, source } = stage.limit;
+        let CoolingStage { from_c, to_c, minutes: limit, source } = stage.limit.clone();
         let takes = stage
             .minutes
             .map_or("more than three days".to_owned(), |m| format!("about {}", spoken_minutes(m.round() as i64)));
@@ -271,10 +272,10 @@ fn cautions(cooler: Cooler, stages: &[StageTime], verdict: Verdict) -> Vec<Cauti
         cautions.push(Caution::new(Topic::SlowCooling, weight, text, source));
     }
     if verdict != Verdict::Meets {
-        let trial = Source {
-            text: "Roberts et al. (2013), Olds et al. (2013): cooling trials in school kitchens, abstracts",
-            known: Known::Read,
-        };
+        let trial = Source::new(
+            "Roberts et al. (2013), Olds et al. (2013): cooling trials in school kitchens, abstracts",
+            Known::Read,
+        );
         cautions.push(Caution::new(
             Topic::SlowCooling,
             Weight::Caution,
@@ -283,7 +284,7 @@ fn cautions(cooler: Cooler, stages: &[StageTime], verdict: Verdict) -> Vec<Cauti
         ));
     }
     if matches!(cooler, Cooler::Refrigerator | Cooler::WalkIn) {
-        let source = Source { text: "hot pots warm a refrigerator", known: Known::CommonPractice };
+        let source = Source::new("hot pots warm a refrigerator", Known::CommonPractice);
         cautions.push(Caution::new(
             Topic::SlowCooling,
             Weight::Advice,

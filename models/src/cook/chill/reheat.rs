@@ -34,7 +34,7 @@ pub struct Reheat {
 }
 
 /// How long it takes.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Reheating {
     /// The centre temperature to reach, degrees C.
     pub to_c: f64,

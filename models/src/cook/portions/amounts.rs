@@ -108,7 +108,7 @@ pub enum Side {
 }
 
 /// How much, with its range.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Amount {
     /// To buy or to make, g (gravy: mL).
     pub grams: f64,
@@ -118,10 +118,8 @@ pub struct Amount {
     pub source: Source,
 }
 
-const TRADE: Source =
-    Source { text: "festive main with three to five sides, as bought per adult", known: Known::CommonPractice };
-const SIDES: Source =
-    Source { text: "half-cup rule and 3 oz of gravy (catering excerpts; grams recomputed)", known: Known::Read };
+const TRADE: Source = Source::new("festive main with three to five sides, as bought per adult", Known::CommonPractice);
+const SIDES: Source = Source::new("half-cup rule and 3 oz of gravy (catering excerpts; grams recomputed)", Known::Read);
 
 /// Raw weight of one of the main dishes.
 ///

@@ -38,7 +38,7 @@ pub struct Shelves {
 }
 
 /// A dish over pans, and the pans over loads.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Split {
     /// How many pans.
     pub pans: u32,

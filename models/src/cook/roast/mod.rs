@@ -192,7 +192,7 @@ fn usual_fall() -> f64 {
 }
 
 /// What the model says of a roast: one [`Way`] for each oven temperature.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Forecast {
     /// The body that stands for the roast.
     pub solid: Solid,
@@ -209,7 +209,7 @@ pub struct Forecast {
 }
 
 /// One oven temperature, and what comes of it.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Way {
     /// What the dial says for the long stage, degrees C.
     pub oven_c: i64,
@@ -255,7 +255,7 @@ impl Way {
 }
 
 /// One stage in the oven.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Stage {
     /// What the dial says, degrees C.
     pub oven_c: i64,
@@ -268,7 +268,7 @@ pub struct Stage {
 }
 
 /// A check with the thermometer.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Probe {
     /// Minutes after the roast went in.
     pub minute: i64,
@@ -279,7 +279,7 @@ pub struct Probe {
 }
 
 /// One moment.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Point {
     /// Minutes after the roast went in.
     pub minute: f64,
@@ -290,7 +290,7 @@ pub struct Point {
 }
 
 /// An oven temperature at which it does not work.
-#[derive(Clone, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Skipped {
     /// Degrees C.
     pub oven_c: i64,
@@ -299,7 +299,7 @@ pub struct Skipped {
 }
 
 /// Why a roast does not come out at an oven temperature.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum Unreachable {
     /// The centre would not get there within a day.

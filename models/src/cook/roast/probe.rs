@@ -1,6 +1,6 @@
 //! A probe in mid-roast, and what it says about the rest.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::pace::MOVED;
 use super::{Oven, Reading, Roast, RoastFault, Spell, Way, state};
@@ -8,7 +8,7 @@ use crate::cook::calibrate::Calibration;
 use crate::cook::fault::{Fault, Legal, none_of};
 
 /// The rest of a roast after a reading.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Reforecast {
     /// Real minutes over computed minutes of this roast, as it looks now.
     pub factor: f64,

@@ -63,7 +63,7 @@ pub struct Reading {
 }
 
 /// A roast now, and until it comes out.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 pub struct State {
     /// Minutes after it went in.
     pub minute: f64,

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::Topic;
 use crate::cook::{Known, Source};
@@ -12,7 +12,7 @@ pub const DEFERENCE: &str =
     "These are the usual cautions. Local food codes and licensed practice come first; the thermometer decides.";
 
 /// How much it matters.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Weight {
     /// Good to know.
@@ -24,7 +24,7 @@ pub enum Weight {
 }
 
 /// One caution, with where it comes from.
-#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 pub struct Caution {
     /// What it is about.
     pub topic: Topic,
@@ -50,22 +50,22 @@ impl fmt::Display for Caution {
 
 /// A source that was read, or a page that quotes it.
 pub(crate) const fn read(text: &'static str) -> Source {
-    Source { text, known: Known::Read }
+    Source::new(text, Known::Read)
 }
 
 /// A rule of the trade.
 pub(crate) const fn practice(text: &'static str) -> Source {
-    Source { text, known: Known::CommonPractice }
+    Source::new(text, Known::CommonPractice)
 }
 
 /// Something remembered and not seen.
 pub(crate) const fn memory(text: &'static str) -> Source {
-    Source { text, known: Known::Memory }
+    Source::new(text, Known::Memory)
 }
 
 /// Our own judgement.
 pub(crate) const fn assumed(text: &'static str) -> Source {
-    Source { text, known: Known::Assumed }
+    Source::new(text, Known::Assumed)
 }
 
 /// A temperature on both scales, for a caution is read whole whatever the units of a menu: `74 C (165 F)`.

@@ -1,11 +1,11 @@
 //! Food between the cold and the hot limit: cumulative time, and what may be done with it.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::Region;
 
 /// What may still be done with food by the time it has spent between the limits.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Keeping {
     /// Use it, or chill it and keep it.

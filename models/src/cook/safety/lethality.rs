@@ -5,7 +5,7 @@
 //! poultry, minced, injected or tenderised meat, and nothing is credited below 54.4 C. At 54.4 C a later study (McMinn et
 //! al., 2018, abstract) did not see the stated reduction: plan for 57 C or more where the claim matters.
 
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use super::Handling;
 use super::caution::read;
@@ -15,7 +15,7 @@ use crate::cook::{Meat, Source};
 pub const APPENDIX_A: Source = read("USDA FSIS Appendix A (1999), cooked, roast and corned beef table");
 
 /// The reduction of Salmonella wanted.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Reduction {
     /// 6.5 decimal reductions.

@@ -20,7 +20,7 @@ pub enum Handling {
 }
 
 /// The least centre temperature, and how long it must stand.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Minimum {
     /// Degrees C in the middle.
     pub core_c: f64,

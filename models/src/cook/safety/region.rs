@@ -21,7 +21,7 @@ pub enum Region {
 }
 
 /// What a kitchen says of itself beside its appliances.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Premises {
     /// Licensed, with the written procedures its food code asks for; otherwise a household.
     pub licensed: bool,
@@ -39,7 +39,7 @@ impl Default for Premises {
 }
 
 /// A limit and where it comes from.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Limit {
     /// Degrees C, or minutes.
     pub value: f64,
@@ -52,7 +52,7 @@ const fn limit(value: f64, source: Source) -> Limit {
 }
 
 /// Cool from `from_c` to `to_c` in no more than `minutes`, counted from the moment the food is at the first `from_c`.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct CoolingStage {
     /// Degrees C at which the clock starts.
     pub from_c: f64,

@@ -14,7 +14,7 @@ pub(super) const HAZARD: Hazard = Hazard {
     looks_at: "food that goes from the heat into the refrigerator; whether its depth is known",
     verdict: "breach if it goes there in the pot without a step that cools it; caution if its depth is not said",
     remedy: "Chill(depth: \"25 mm\"), uncovered, in shallow dishes",
-    source: |rules| rules.region.cooling().first().map_or(assumed("no rule"), |stage| stage.source),
+    source: |rules| rules.region.cooling().first().map_or(assumed("no rule"), |stage| stage.source.clone()),
     find,
 };
 
