@@ -208,6 +208,8 @@ fn reduced(problem: &Problem, planned: Planned, minutes: Minute, without: &Plann
     };
     let bound = |goal: usize| if as_good(goal) { best.bounds[goal] } else { 0 };
     plan.bounds = [best.bounds[0], bound(1), bound(2)];
+    // What was searched had more steps: the plan is one of the menu all the same.
+    plan.made_for = Some(problem.fingerprint());
     plan.status = if as_good(3) { best.status } else { Status::Feasible };
     let stopped_by = if plan.status == Status::Optimal { StopReason::Proof } else { planned.stopped_by };
     let waiting = plan.waiting - best.waiting;

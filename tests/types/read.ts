@@ -1,3 +1,4 @@
+import type { Answer } from './answers';
 
 // The kinds of answers are told apart by command and outcome, and what is in them is typed.
 function asked(answer: Answer): number {

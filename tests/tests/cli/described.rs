@@ -3,6 +3,7 @@
 use std::fs;
 use std::path::PathBuf;
 
+use rangewright::models::caution::Topic;
 use serde_json::Value;
 
 /// Fields without a description, by where they stand; and how many fields there are.
@@ -10,6 +11,12 @@ fn undescribed(node: &Value, at: &str, found: &mut Vec<String>) -> usize {
     match node {
         Value::Object(parts) => {
             let fields = parts.get("properties").and_then(Value::as_object);
+            // What an answer must have is described where it is asked for.
+            let needed = parts.get("required").and_then(Value::as_array).filter(|_| parts.contains_key("type"));
+            let known =
+                |name: &Value| fields.is_some_and(|fields| fields.contains_key(name.as_str().unwrap_or_default()));
+            let unknown = needed.into_iter().flatten().filter(|name| !known(name));
+            found.extend(unknown.map(|name| format!("{at}: {name} is needed, and nothing more is told of it")));
             let own = fields.into_iter().flatten();
             let mut count = 0;
             for (name, field) in own {
@@ -28,6 +35,19 @@ fn undescribed(node: &Value, at: &str, found: &mut Vec<String>) -> usize {
         }
         _ => 0,
     }
+}
+
+/// The words of the library are those of the schema.
+#[test]
+fn every_topic_of_a_caution_is_in_the_schema() {
+    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("../cli/schema/plan.schema.json");
+    let schema: Value = serde_json::from_str(&fs::read_to_string(path).expect("a text")).expect("JSON");
+    let topics = serde_json::to_value(Topic::ALL).expect("words");
+    let mut published = schema["$defs"]["topic"]["enum"].as_array().expect("words").clone();
+    let mut topics = topics.as_array().expect("words").clone();
+    published.sort_by_key(Value::to_string);
+    topics.sort_by_key(Value::to_string);
+    assert_eq!(topics, published);
 }
 
 #[test]
