@@ -231,7 +231,7 @@ fn cook(cook: &Cook) -> Record {
     let Cook { name, shifts, away, only, origin: _ } = cook;
     Record::new("Cook")
         .with("name", name.as_str())
-        .with("shifts", shifts.iter().map(said::stretch).collect::<Vec<_>>())
+        .and_all("shifts", shifts.iter().map(said::stretch).collect())
         .and_all("away", away.iter().map(said::stretch).collect())
         .and_all("only", texts(only))
 }
