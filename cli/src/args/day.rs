@@ -176,6 +176,13 @@ pub(crate) enum EventArgs {
         /// The step, by its words or part of them
         step: String,
     },
+    /// A step is done by this time, earlier today or still to come
+    DoneBy {
+        /// The step, by its words or part of them
+        step: String,
+        /// When, such as 18:40
+        time: String,
+    },
     /// A running step needs this many more minutes
     Needs {
         /// The step, by its words or part of them
@@ -206,8 +213,25 @@ pub(crate) enum EventArgs {
         #[arg(value_parser = temperature)]
         degrees: i64,
     },
+    /// Somebody forgot to turn an oven on
+    NotHeated {
+        /// The oven
+        place: String,
+    },
     /// The guests will come later
     GuestsLate {
+        /// By how much, such as "15 min"
+        #[arg(value_parser = minutes)]
+        minutes: i64,
+        /// Only for this course
+        #[arg(long)]
+        course: Option<String>,
+        /// Only so many of them, or "half": their portions are kept, and nothing waits for them
+        #[arg(long, value_name = "COUNT")]
+        only: Option<String>,
+    },
+    /// The guests will come sooner
+    GuestsEarly {
         /// By how much, such as "15 min"
         #[arg(value_parser = minutes)]
         minutes: i64,
@@ -242,6 +266,21 @@ pub(crate) enum EventArgs {
         /// The cook
         cook: String,
     },
+    /// A job goes to another cook, who gives away what they were to do meanwhile
+    Swapped {
+        /// The step, by its words or part of them
+        step: String,
+        /// The cook who does it now
+        cook: String,
+    },
+    /// A cook takes longer over everything from now on
+    Slower {
+        /// The cook
+        cook: String,
+        /// By so many percent; 0 is as usual
+        #[arg(value_parser = percent)]
+        percent: i64,
+    },
     /// A step is burnt or spilt, and its dish is made again from its beginning
     Burnt {
         /// The step, by its words or a part of them
@@ -257,6 +296,11 @@ pub(crate) enum EventArgs {
         /// How many more
         #[arg(value_parser = clap::value_parser!(i64).range(1..=1000))]
         more: i64,
+    },
+    /// Fewer guests come than were expected
+    FewerGuests {
+        /// How many fewer, or "half"
+        fewer: String,
     },
     /// A dish is left out after all
     Dropped {
@@ -279,6 +323,12 @@ pub(crate) enum EventArgs {
 
 fn day(text: &str) -> Result<Date, String> {
     like(units::date(text), "2026-12-24")
+}
+
+/// A number, with or without its sign.
+fn percent(text: &str) -> Result<i64, String> {
+    let number = text.trim().trim_end_matches('%').trim_end().parse::<i64>().ok();
+    number.filter(|number| (0..=500).contains(number)).ok_or_else(|| "write it like 30, from 0 to 500".to_owned())
 }
 
 fn minutes(text: &str) -> Result<i64, String> {

@@ -5,7 +5,7 @@ use std::io::Write;
 
 use rangewright::models::day::{Entry, Event, Untrue, fold, line};
 use rangewright::models::plan::{Plan, Status};
-use rangewright::models::problem::Problem;
+use rangewright::models::problem::{Minute, Problem};
 use serde::Serialize;
 
 use super::day;
@@ -63,7 +63,11 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<(&'static str, Vec<Entry>, 
     let Some(event) = &args.event else { return Ok(("log", log.entries, input.words)) };
     let event = named(event, &log.entries, input.problem(), &input.words)
         .map_err(|refusal| Refusal::new(format!("{}Nothing was logged.\n", refusal.text), refusal.exit))?;
-    let entry = Entry { at: day::minute(args.at.as_deref(), "--at", input.problem(), &input.words, io)?, event };
+    let at = day::minute(args.at.as_deref(), "--at", input.problem(), &input.words, io)?;
+    let entry = match &args.event {
+        Some(EventArgs::DoneBy { time, .. }) => by(event, day::shown(Some(time), &input.words, io)?, at),
+        _ => Entry { at, event },
+    };
     let added = line(&bytes, &entry);
     log.entries.push(entry.clone());
     // No plan is needed to see whether the problem has such a step.
@@ -100,6 +104,23 @@ fn answer(args: &LogArgs, io: &mut Io<'_>) -> Result<(&'static str, Vec<Entry>, 
     Ok(("noted", vec![entry], input.words))
 }
 
+/// That a step is done by a time: a fact, or what is expected.
+fn by(event: Event, time: Minute, at: Minute) -> Entry {
+    match event {
+        Event::Finished { step } if time > at => Entry { at, event: Event::Needs { step, minutes: time - at } },
+        event => Entry { at: time, event },
+    }
+}
+
+/// How many of the guests: a number, or half of them.
+fn some(text: &str, guests: i64) -> Result<i64, Refusal> {
+    let count = if text.eq_ignore_ascii_case("half") { Some(guests / 2) } else { text.trim().parse().ok() };
+    count.filter(|count| (1..=guests).contains(count)).ok_or_else(|| {
+        let text = format!("error: {text:?} of {guests} guests: write a number of them, or \"half\"\n");
+        Refusal::new(text, Exit::BadInput)
+    })
+}
+
 /// Whether an entry names something that this menu does not have.
 fn is_of_another_menu(why: &Untrue) -> bool {
     matches!(why, Untrue::NoStep { .. } | Untrue::NoPlace { .. } | Untrue::NoDish { .. } | Untrue::NoCourse { .. })
@@ -127,7 +148,10 @@ fn named(event: &EventArgs, log: &[Entry], problem: &Problem, words: &Words) -> 
     let goes_in =
         |id: &str| fresh(id) && own(id).is_some_and(|step| step.modes.iter().any(|mode| mode.place.is_some()));
     let roasts = |id: &str| own(id).is_some_and(|step| step.kind == "roast");
+    let undone = |id: &str| !done(id);
     let any = |_: &str| false;
+    let guests = words.labels.guests.max(1);
+    let of_course = |name: &String| names::course(problem, words, name);
     let step = |name: &String, likely: names::Likely<'_>| names::step(problem, words, name, likely);
     let place = |name: &String| names::place(problem, words, name);
     let cook = |name: &String| names::cook(words, name);
@@ -145,10 +169,18 @@ fn named(event: &EventArgs, log: &[Entry], problem: &Problem, words: &Words) -> 
         EventArgs::OvenReads { place, degrees } => {
             Event::OvenReads { place: names::cavity(problem, words, place)?, degrees: *degrees }
         }
-        EventArgs::GuestsLate { minutes, course } => {
-            let course = course.as_ref().map(|name| names::course(problem, words, name)).transpose()?;
-            Event::GuestsLate { minutes: *minutes, course }
+        EventArgs::DoneBy { step: own, .. } => Event::Finished { step: step(own, &undone)? },
+        EventArgs::NotHeated { place } => Event::NotHeated { place: names::cavity(problem, words, place)? },
+        EventArgs::GuestsLate { minutes, course, only } => {
+            let only = only.as_ref().map(|only| some(only, guests)).transpose()?;
+            Event::GuestsLate { minutes: *minutes, only, course: course.as_ref().map(of_course).transpose()? }
         }
+        EventArgs::GuestsEarly { minutes, course } => {
+            Event::GuestsEarly { minutes: *minutes, course: course.as_ref().map(of_course).transpose()? }
+        }
+        EventArgs::Swapped { step: own, cook: to } => Event::Swapped { step: step(own, &undone)?, cook: cook(to)? },
+        EventArgs::Slower { cook: own, percent } => Event::Slower { cook: cook(own)?, percent: *percent },
+        EventArgs::FewerGuests { fewer } => Event::FewerGuests { fewer: some(fewer, guests)?, of: guests },
         EventArgs::Broken { place: own, burners } => Event::Broken { place: place(own)?, burners: *burners },
         EventArgs::Repaired { place: own } => Event::Repaired { place: place(own)? },
         EventArgs::PowerOff => Event::PowerOff,
@@ -157,10 +189,10 @@ fn named(event: &EventArgs, log: &[Entry], problem: &Problem, words: &Words) -> 
         EventArgs::Back { cook: own } => Event::Back { cook: cook(own)? },
         EventArgs::Burnt { step: own } => Event::Burnt { step: step(own, &running)? },
         EventArgs::Again { step: own } => Event::Again { step: step(own, &running)? },
-        EventArgs::MoreGuests { more } => Event::MoreGuests { more: *more, of: words.labels.guests.max(1) },
+        EventArgs::MoreGuests { more } => Event::MoreGuests { more: *more, of: guests },
         EventArgs::Undo => Event::Undo,
         EventArgs::Dropped { dish } => Event::Dropped { dish: names::dish(problem, words, dish)? },
-        EventArgs::Served { course } => Event::Served { course: names::course(problem, words, course)? },
+        EventArgs::Served { course } => Event::Served { course: of_course(course)? },
         EventArgs::Mistaken { step: own } => Event::Mistaken { step: step(own, &any)? },
     })
 }

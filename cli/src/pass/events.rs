@@ -16,7 +16,7 @@ pub(crate) struct Event {
 /// Something said with an event.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 pub(crate) struct Field {
-    /// `step`, `place`, `dish`, `course`, or what is measured.
+    /// `step`, `place`, `dish`, `course`, `cook`, or what is measured.
     pub(crate) name: String,
     /// What it is, in a sentence.
     pub(crate) about: String,

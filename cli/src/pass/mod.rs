@@ -40,7 +40,7 @@ pub(crate) struct Pass {
     pub(crate) look_out: Vec<String>,
     /// What else can be logged.
     pub(crate) events: Vec<Event>,
-    /// The steps, places, dishes and courses, for whoever logs something of them.
+    /// The steps, places, dishes, courses and cooks, for whoever logs something of them.
     pub(crate) names: Names,
 }
 
@@ -113,6 +113,7 @@ pub(crate) struct Names {
     pub(crate) place: Vec<Name>,
     pub(crate) dish: Vec<Name>,
     pub(crate) course: Vec<Name>,
+    pub(crate) cook: Vec<Name>,
 }
 
 impl Pass {
@@ -239,5 +240,6 @@ fn names(view: &View<'_>, words: &Words) -> Names {
         place: problem.places.iter().map(|own| name(own.id(), words.place(own.id()))).collect(),
         dish: problem.dishes.iter().map(|own| name(&own.id, words.dish(&own.id))).collect(),
         course: problem.courses.iter().map(|own| name(&own.id, words.course(&own.id))).collect(),
+        cook: words.said.cooks.iter().map(|own| name(&own.name, words.cook(&own.name))).collect(),
     }
 }

@@ -89,6 +89,24 @@ impl Told<'_> {
     }
 }
 
+/// Portions that are kept for who comes later than their course goes out.
+fn kept_back(replan: &Replan, day: &Day, words: &Words, page: &mut Page) {
+    let mut said = Vec::new();
+    for served in &replan.servings {
+        let Some(late) = day.latecomers.get(&served.course) else { continue };
+        let come = served.wanted + late.minutes;
+        if served.at < come {
+            page.line(&format!(
+                "{}: {} of the guests come at {}; keep as many portions back.",
+                capital(words.course(&served.course)),
+                late.guests,
+                words.clock_from(replan.now, come)
+            ));
+            cautioned(words, &[Topic::Holding], &mut said, page);
+        }
+    }
+}
+
 /// Writes the news.
 pub(crate) fn news(replan: &Replan, day: &Day, told_before: &Told<'_>, words: &Words, page: &mut Page) {
     page.title(&format!("New plan at {}", words.clock(replan.now)));
@@ -113,12 +131,21 @@ pub(crate) fn news(replan: &Replan, day: &Day, told_before: &Told<'_>, words: &W
             page.line(&format!("{} is away: somebody else has those jobs.", words.cook(cook)));
         }
     }
-    if let Some([guests, expected]) = day.guests {
+    for (cook, percent) in &day.slower {
         page.line(&format!(
-            "{guests} guests, not {expected}: preparing and plating take longer in proportion; what cooks, cooks as long if the \
-             pans hold it."
+            "{} is slower by {percent} %: jobs at the counter take that much longer.",
+            capital(words.cook(cook))
         ));
     }
+    if let Some([guests, expected]) = day.guests.filter(|[guests, expected]| guests != expected) {
+        let what = if guests > expected {
+            "preparing and plating take longer in proportion; what cooks, cooks as long if the pans hold it"
+        } else {
+            "portion for them; what cooks, cooks as long, and no job is taken to be shorter"
+        };
+        page.line(&format!("{guests} guests, not {expected}: {what}."));
+    }
+    kept_back(replan, day, words, page);
     if replan.moved.is_empty() {
         page.line("Nothing: go on as the last sheet says.");
     } else {

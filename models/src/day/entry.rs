@@ -22,7 +22,7 @@ pub struct Entry {
 }
 
 /// What an event is called in a log.
-pub(super) const EVENTS: [&str; 21] = [
+pub(super) const EVENTS: [&str; 26] = [
     "started",
     "finished",
     "put-in",
@@ -30,16 +30,21 @@ pub(super) const EVENTS: [&str; 21] = [
     "needs",
     "probe",
     "oven-reads",
+    "not-heated",
     "guests-late",
+    "guests-early",
     "broken",
     "repaired",
     "power-off",
     "power-on",
     "gone",
     "back",
+    "swapped",
+    "slower",
     "burnt",
     "again",
     "more-guests",
+    "fewer-guests",
     "dropped",
     "served",
     "mistaken",
@@ -104,8 +109,24 @@ pub enum Event {
         /// Degrees C.
         degrees: i64,
     },
+    /// Nobody turned a cavity on: it is as warm as it was at the opening.
+    NotHeated {
+        /// The cavity.
+        place: String,
+    },
     /// The guests come later than they were expected.
     GuestsLate {
+        /// By how much, on top of what was logged before.
+        minutes: Minute,
+        /// Only so many of them: nothing is put off, and their portions are kept. All of them, if absent.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        only: Option<i64>,
+        /// Only this course; every course that is not served yet, if absent.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        course: Option<String>,
+    },
+    /// The guests come sooner than they were expected.
+    GuestsEarly {
         /// By how much, on top of what was logged before.
         minutes: Minute,
         /// Only this course; every course that is not served yet, if absent.
@@ -139,6 +160,20 @@ pub enum Event {
         /// The cook.
         cook: String,
     },
+    /// A job goes to another cook; who had it does what that cook was to do meanwhile.
+    Swapped {
+        /// The step.
+        step: String,
+        /// Whose it is now.
+        cook: String,
+    },
+    /// A cook takes longer over everything from now on.
+    Slower {
+        /// The cook.
+        cook: String,
+        /// By so many percent; 0 is as usual.
+        percent: i64,
+    },
     /// A step is spoilt, and its dish is made again from its beginning.
     Burnt {
         /// The step.
@@ -153,6 +188,13 @@ pub enum Event {
     MoreGuests {
         /// How many more.
         more: i64,
+        /// How many were expected before that.
+        of: i64,
+    },
+    /// Fewer guests come than were expected.
+    FewerGuests {
+        /// How many fewer.
+        fewer: i64,
         /// How many were expected before that.
         of: i64,
     },
@@ -180,6 +222,7 @@ impl Event {
     fn rank(&self) -> Option<u8> {
         match self {
             Event::Mistaken { .. } | Event::Undo | Event::Burnt { .. } | Event::Again { .. } => None,
+            Event::Swapped { .. } | Event::Slower { .. } => None,
             Event::PowerOff | Event::Broken { .. } | Event::Gone { .. } => Some(0),
             Event::PowerOn | Event::Repaired { .. } | Event::Back { .. } => Some(1),
             Event::Started { .. } | Event::PutIn { .. } => Some(2),

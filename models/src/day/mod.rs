@@ -9,13 +9,17 @@
 
 mod entry;
 mod fault;
+mod fold;
+mod legal;
 mod log;
 mod probe;
+mod progress;
 mod silence;
 mod state;
 
 pub use entry::{Entry, Event};
 pub use fault::{DayFault, Untrue};
+pub use fold::fold;
 pub use log::{Log, LogFault, line, read};
 pub use probe::{Left, Reading, left};
-pub use state::{Breakdown, Day, Stage, fold};
+pub use state::{Breakdown, Day, Latecomers, Stage};

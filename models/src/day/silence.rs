@@ -11,8 +11,8 @@ use crate::problem::{Link, Minute, Mode, Problem, Step};
 const OVERLAP: Minute = 2;
 
 /// Gives every step of which nothing was logged the stage that follows from the plan and from what was logged. For `silent`
-/// steps silence says nothing: they are known not to have been started.
-pub(super) fn assume(problem: &Problem, plan: &Plan, silent: &BTreeSet<String>, day: &mut Day) {
+/// steps silence says nothing: they are known not to have been started, as far as the plan is from before a minute.
+pub(super) fn assume(problem: &Problem, plan: &Plan, silent: &BTreeMap<String, Minute>, day: &mut Day) {
     let mut held: BTreeSet<&str> = BTreeSet::new();
     for step in in_order(problem) {
         let Some(planned) = plan.steps.get(&step.id) else { continue };
@@ -20,7 +20,8 @@ pub(super) fn assume(problem: &Problem, plan: &Plan, silent: &BTreeSet<String>, 
         let next = match known {
             Stage::Waiting => {
                 let nowhere = stands_still(day, step.modes.get(planned.mode), planned.start);
-                let given_up = silent.contains(&step.id) || day.dropped.contains(&step.dish) || nowhere;
+                let unknown = silent.get(&step.id).is_some_and(|&until| planned.start < until);
+                let given_up = unknown || day.dropped.contains(&step.dish) || nowhere;
                 let start = (!given_up).then(|| begins(problem, plan, day, &held, step, planned)).flatten();
                 match start {
                     None => {

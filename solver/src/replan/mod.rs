@@ -50,8 +50,10 @@
 //! which everything was allowed that the menu allows. A plan that gave up a rule proves nothing about the menu, nor does one that
 //! was only carried on with.
 
+mod air;
 mod alarm;
 mod changes;
+mod company;
 mod price;
 mod push;
 mod rescue;
@@ -302,9 +304,15 @@ fn find_within(today: &Today<'_>, strictness: Strictness, limits: &Limits<'_>) -
     found(Pushed { rest, plan, whole })
 }
 
-/// By how much the last plan was late, as things stand.
+/// By how much the last plan was late, as things stand. That guests come early is no lateness that anybody was told of, as long
+/// as the plan is from before.
 fn told(today: &Today<'_>) -> i64 {
-    let late = |course: &Course| Some(course.weight * (today.old.served.get(&course.id)? - course.serve).max(0));
+    let late = |course: &Course| {
+        let served = *today.old.served.get(&course.id)?;
+        let sooner = (-today.day.put_off.get(&course.id).copied().unwrap_or(0)).max(0);
+        let wanted = if served >= course.serve + sooner { course.serve + sooner } else { course.serve };
+        Some(course.weight * (served - wanted).max(0))
+    };
     today.problem.courses.iter().filter_map(late).sum()
 }
 
@@ -346,7 +354,7 @@ fn broken(problem: &Problem, today: &Today<'_>, whole: &Plan) -> Vec<Violation> 
     menu.steps.iter_mut().flat_map(|step| &mut step.modes).for_each(today::in_passing);
     keep_planned(&mut menu, whole);
     for course in &mut menu.courses {
-        course.serve += today.day.put_off.get(&course.id).copied().unwrap_or(0);
+        course.serve = today::wanted(course, today.day);
     }
     let mut plan = whole.clone();
     plan.served.retain(|id, _| menu.courses.iter().any(|course| course.id == *id));

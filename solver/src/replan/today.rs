@@ -4,12 +4,12 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use rangewright_models::day::{Breakdown, Day, Stage};
-use rangewright_models::oven::{changeover, drift};
+use rangewright_models::oven::changeover;
 use rangewright_models::plan::{Plan, PlannedStep};
-use rangewright_models::problem::{Cavity, Course, Hours, Minute, Mode, Place, Problem, Shift, Step, Touch};
-use rangewright_models::schedule::{CavityDay, Crew, Schedule, schedule_with};
+use rangewright_models::problem::{Cavity, Course, Minute, Mode, Place, Problem, Step, Touch};
+use rangewright_models::schedule::{Crew, Schedule, schedule_with};
 
-use super::drop_empty_courses;
+use super::{company, drop_empty_courses};
 use crate::order::MOMENT;
 use crate::why::{Fact, without};
 
@@ -19,10 +19,6 @@ const MOVED: Minute = 5;
 const OVERLAP: Minute = MOMENT;
 /// A cook who begins so little late makes up for it in work that takes at least `STEADY` minutes.
 const STEADY: Minute = 10;
-/// How long cooks stay past the end of their day where something runs over, minutes, as in the odds (our assumption).
-const STAY: Minute = 30;
-/// Whoever is away for no longer than this comes back: that is no end of a day, minutes.
-const BREAK: Minute = 60;
 /// An oven that is so much colder than what is in it needs has not cooked it, degrees C.
 pub(super) const COLD: i64 = 20;
 
@@ -54,7 +50,7 @@ pub(super) struct Today<'a> {
 
 impl<'a> Today<'a> {
     pub(super) fn new(problem: &Problem, plan: &Plan, day: &'a Day, crew: &Crew) -> Self {
-        let old_day = schedule_with(problem, plan, crew);
+        let mut old_day = schedule_with(problem, plan, crew);
         let dropped: Vec<Fact> = day.dropped.iter().map(|dish| Fact::Dish { dish: dish.clone() }).collect();
         let mut problem = without(problem, &dropped);
         let mut old = plan.clone();
@@ -64,7 +60,7 @@ impl<'a> Today<'a> {
         problem.steps.retain(|step| !absent.contains(&step.id));
         problem.links.retain(|link| !absent.contains(&link.from) && !absent.contains(&link.to));
         for course in &mut problem.courses {
-            course.serve += day.put_off.get(&course.id).copied().unwrap_or(0);
+            course.serve = wanted(course, day);
             course.sinks.retain(|sink| !absent.contains(&sink.step));
         }
         drop_empty_courses(&mut problem);
@@ -76,9 +72,11 @@ impl<'a> Today<'a> {
         }
         let stages: Vec<Stage> = problem.steps.iter().map(|step| day.stage(&step.id)).collect();
         let mut crew = crew.clone();
-        leave(&mut problem, &mut crew, day);
-        stay(&mut problem, &mut crew, day);
-        feed(&mut problem, &stages, day);
+        company::leave(&mut problem, &mut crew, day);
+        company::stay(&mut problem, &mut crew, day);
+        company::swap(&mut problem, &mut old_day, day);
+        company::feed(&mut problem, &stages, day);
+        company::slow_down(&mut problem, &stages, day, &old_day);
         let mut sheet = problem.clone();
         pass(&mut sheet);
         pass_over(&mut problem);
@@ -121,7 +119,7 @@ impl<'a> Today<'a> {
     fn goes_as_planned(&self) -> bool {
         let day = self.day;
         let told = [day.put_off.is_empty(), day.broken.is_empty(), day.dropped.is_empty(), day.readings.is_empty()];
-        let company = day.away.is_empty() && day.guests.is_none();
+        let company = [day.away.is_empty(), day.guests.is_none(), day.swapped.is_empty(), day.slower.is_empty()];
         let as_planned = |(step, stage): (&Step, &Stage)| {
             let Some(&PlannedStep { mode, start, end, .. }) = self.old.steps.get(&step.id) else { return false };
             match *stage {
@@ -140,7 +138,7 @@ impl<'a> Today<'a> {
             }
         };
         told == [true; 4]
-            && company
+            && company == [true; 4]
             && self.problem.steps.iter().zip(&self.stages).all(as_planned)
             && self.problem.courses.iter().all(served)
     }
@@ -315,185 +313,11 @@ impl<'a> Today<'a> {
         }
         self.interrupted.insert(step.id.clone());
     }
-
-    /// Where the dial was left, and what that has made of the air; what runs has the air it needs.
-    fn feel_air(&mut self) {
-        let cavities: Vec<Cavity> = self.problem.places.iter().filter_map(as_cavity).cloned().collect();
-        for cavity in cavities {
-            let reading = self.day.readings.get(&cavity.id).copied();
-            let own = self.old_day.cavities.iter().find(|own| own.place == cavity.id);
-            let mut air = own.map_or(cavity.t_open, |own| drifted(&cavity, own, reading, self.now()));
-            if reading.is_none() {
-                air = self.trusted(&cavity, air);
-            }
-            for (step, stage) in self.problem.steps.iter().zip(&self.stages) {
-                let mode = match *stage {
-                    Stage::Running { mode, .. } if !self.interrupted.contains(&step.id) => &step.modes[mode],
-                    _ => continue,
-                };
-                if let (true, Some([low, high])) = (mode.place.as_ref() == Some(&cavity.id), mode.t) {
-                    air = air.clamp(low, high);
-                }
-            }
-            let staying = self.on_the_way(&cavity, air);
-            if staying != air {
-                air = staying;
-                self.accept(&cavity, air);
-            }
-            self.air.insert(cavity.id.clone(), air.clamp(-40, 600));
-        }
-    }
-
-    /// A pan that stays in while the air changes needs no changeover; but a problem that begins now would ask for one from
-    /// its first air. So the air is taken to be on the way already, as far as the time left asks for it.
-    fn on_the_way(&self, cavity: &Cavity, air: i64) -> i64 {
-        let mut air = air;
-        for link in self.problem.links.iter().filter(|link| link.stay) {
-            let (Some(from), Some(to)) = (self.index(&link.from), self.index(&link.to)) else { continue };
-            let (own, after) = (&self.problem.steps[from], &self.problem.steps[to]);
-            let (mode, done) = match (self.stages[from], self.stages[to], self.old.steps.get(&own.id)) {
-                (Stage::Running { mode, start, .. }, Stage::Waiting, _) => (mode, start + own.modes[mode].min),
-                // It is about to begin.
-                (Stage::Waiting, Stage::Waiting, Some(planned)) if planned.mode < own.modes.len() => {
-                    (planned.mode, planned.start.max(self.now()) + own.modes[planned.mode].min)
-                }
-                _ => continue,
-            };
-            let next = self.old.steps.get(&after.id).and_then(|planned| after.modes.get(planned.mode)?.t);
-            let (true, Some(window)) = (own.modes[mode].place.as_ref() == Some(&cavity.id), next) else { continue };
-            let left = (done - self.now()).max(1);
-            let towards = air.clamp(window[0], window[1]);
-            while air != towards && changeover(cavity, [air; 2], window).is_some_and(|needed| needed > left) {
-                air += (towards - air).signum();
-            }
-        }
-        air
-    }
-
-    /// What runs in a cavity bears its air, and so does what is about to stay in while it changes.
-    fn accept(&mut self, cavity: &Cavity, air: i64) {
-        let stays: BTreeSet<&str> =
-            self.problem.links.iter().filter(|link| link.stay).map(|link| link.from.as_str()).collect();
-        for (step, stage) in self.problem.steps.iter_mut().zip(&self.stages) {
-            let planned = self.old.steps.get(&step.id).map(|planned| planned.mode);
-            let mode = match (*stage, planned) {
-                (Stage::Running { mode, .. }, _) => mode,
-                (Stage::Waiting, Some(mode)) if mode < step.modes.len() && stays.contains(step.id.as_str()) => mode,
-                _ => continue,
-            };
-            let own = &mut step.modes[mode];
-            if own.place.as_ref() == Some(&cavity.id) {
-                own.t = own.t.map(|[low, high]| [low.min(air), high.max(air)]);
-            }
-        }
-    }
-
-    /// The sheet has been checked: whatever it still has in a cavity finds the air it needs at its minute, as long as the
-    /// cavity was used as planned.
-    fn trusted(&self, cavity: &Cavity, air: i64) -> i64 {
-        let mut coming: Vec<(Minute, [i64; 2])> = Vec::new();
-        for (step, stage) in self.problem.steps.iter().zip(&self.stages) {
-            let Some(&PlannedStep { mode, start, end, .. }) = self.old.steps.get(&step.id) else { continue };
-            let Some(mode) = step.modes.get(mode).filter(|mode| mode.place.as_ref() == Some(&cavity.id)) else {
-                continue;
-            };
-            match *stage {
-                Stage::Done { end: ended, .. } if ended > end => return air,
-                Stage::Running { until: Some(until), .. } if until > end => return air,
-                Stage::Waiting if start < self.now() => return air,
-                Stage::Waiting => coming.extend(mode.t.map(|window| (start, window))),
-                Stage::Done { .. } | Stage::Running { .. } => {}
-            }
-        }
-        // The soonest has the last word: it is the least patient.
-        coming.sort_by_key(|(start, window)| (std::cmp::Reverse(*start), *window));
-        let mut warm = air;
-        for (start, window) in coming {
-            let fits =
-                |air: i64| changeover(cavity, [air; 2], window).is_none_or(|needed| needed <= start - self.now());
-            let towards = warm.clamp(window[0], window[1]);
-            while !fits(warm) && warm != towards {
-                warm += (towards - warm).signum();
-            }
-        }
-        warm
-    }
 }
 
-/// Cooks who have left are not there.
-fn leave(problem: &mut Problem, crew: &mut Crew, day: &Day) {
-    for (name, absences) in &day.away {
-        for &absence in absences {
-            for cook in problem.cooks.iter_mut().filter(|cook| cook.id == *name) {
-                let shifts = std::mem::take(&mut cook.shifts);
-                let parts = shifts.into_iter().flat_map(|shift| {
-                    outside([shift.start, shift.end], absence).into_iter().map(|[start, end]| Hours { start, end })
-                });
-                cook.shifts = parts.collect();
-            }
-            for cook in crew.cooks.iter_mut().filter(|cook| cook.name == *name) {
-                for &[from, until] in &cook.present {
-                    let gone = [from.max(absence[0]), until.min(absence[1])];
-                    let shifts = std::mem::take(&mut problem.shifts);
-                    problem.shifts = shifts.into_iter().flat_map(|shift| fewer(shift, gone)).collect();
-                }
-                cook.present = cook.present.iter().flat_map(|&span| outside(span, absence)).collect();
-            }
-        }
-    }
-}
-
-/// Who would go home in the middle of it stays a little longer; but not who has left already.
-fn stay(problem: &mut Problem, crew: &mut Crew, day: &Day) {
-    let gone = |at: Minute| day.away.values().flatten().any(|spell| (spell[0]..=spell[1]).contains(&at));
-    let longer = |starts: &[Minute], end: Minute| {
-        let next = starts.iter().copied().filter(|&start| start >= end).min();
-        let goes_home = next.is_none_or(|next| next - end > BREAK) && end + STAY >= day.now && !gone(end);
-        if goes_home { (end + STAY).min(43_200) } else { end }
-    };
-    let starts: Vec<Minute> = problem.shifts.iter().map(|shift| shift.start).collect();
-    problem.shifts.iter_mut().for_each(|shift| shift.end = longer(&starts, shift.end));
-    for cook in &mut problem.cooks {
-        let starts: Vec<Minute> = cook.shifts.iter().map(|shift| shift.start).collect();
-        cook.shifts.iter_mut().for_each(|shift| shift.end = longer(&starts, shift.end));
-    }
-    for cook in &mut crew.cooks {
-        let starts: Vec<Minute> = cook.present.iter().map(|spell| spell[0]).collect();
-        cook.present.iter_mut().for_each(|spell| spell[1] = longer(&starts, spell[1]));
-    }
-}
-
-/// What of a span lies outside another.
-fn outside([start, end]: [Minute; 2], [from, until]: [Minute; 2]) -> Vec<[Minute; 2]> {
-    let parts = [[start, end.min(from)], [start.max(until), end]];
-    parts.into_iter().filter(|[start, end]| start < end).collect()
-}
-
-/// A shift with a hand fewer in some of its minutes.
-fn fewer(shift: Shift, [from, until]: [Minute; 2]) -> Vec<Shift> {
-    let [from, until] = [from.clamp(shift.start, shift.end), until.clamp(shift.start, shift.end)];
-    if from >= until {
-        return vec![shift];
-    }
-    let parts =
-        [(shift.start, from, shift.hands), (from, until, (shift.hands - 1).max(0)), (until, shift.end, shift.hands)];
-    let part = |(start, end, hands)| (start < end).then_some(Shift { start, end, hands });
-    parts.into_iter().filter_map(part).collect()
-}
-
-/// For more guests there is more to peel, to carve and to plate: in proportion (our assumption). What cooks, cooks as long.
-fn feed(problem: &mut Problem, stages: &[Stage], day: &Day) {
-    let Some([guests, expected]) = day.guests.filter(|[guests, expected]| guests > expected && *expected > 0) else {
-        return;
-    };
-    let more = |minutes: Minute| (minutes * guests + expected - 1) / expected;
-    for (step, stage) in problem.steps.iter_mut().zip(stages) {
-        for mode in
-            step.modes.iter_mut().filter(|mode| *stage == Stage::Waiting && mode.hands > 0 && mode.place.is_none())
-        {
-            (mode.min, mode.max) = (more(mode.min).min(43_200), more(mode.max).min(43_200));
-        }
-    }
+/// When a course should be served, early and late guests counted.
+pub(super) fn wanted(course: &Course, day: &Day) -> Minute {
+    (course.serve + day.put_off.get(&course.id).copied().unwrap_or(0)).max(0)
 }
 
 fn short(touch: &Touch) -> bool {
@@ -518,26 +342,9 @@ pub(super) fn pass_over(problem: &mut Problem) {
     modes.for_each(|mode| mode.touches.retain(|touch| !short(touch)));
 }
 
-fn as_cavity(place: &Place) -> Option<&Cavity> {
+pub(super) fn as_cavity(place: &Place) -> Option<&Cavity> {
     match place {
         Place::Cavity(cavity) => Some(cavity),
         Place::Hob(_) | Place::Top(_) => None,
     }
-}
-
-/// The air at a minute: from the last reading, or from the opening, towards whatever the dial was set to.
-fn drifted(cavity: &Cavity, day: &CavityDay, reading: Option<(Minute, i64)>, now: Minute) -> i64 {
-    let first = day.settings.first().map_or(now, |setting| setting.at);
-    let (mut at, mut tenths) = match reading {
-        Some((at, degrees)) => (at, 10 * degrees),
-        None => (first, 10 * cavity.t_open),
-    };
-    while at < now {
-        let setting = day.settings.iter().rfind(|setting| setting.at <= at);
-        let next = day.settings.iter().map(|setting| setting.at).find(|&turned| turned > at).unwrap_or(now).min(now);
-        let target = 10 * setting.and_then(|setting| setting.degrees).unwrap_or(cavity.t_open);
-        tenths = drift(cavity, tenths, target, next - at);
-        at = next;
-    }
-    tenths.div_euclid(10)
 }

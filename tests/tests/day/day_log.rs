@@ -25,7 +25,11 @@ fn entry() -> impl Strategy<Value = Entry> {
             from: None
         }),
         (name, 0..300_i64).prop_map(|(place, degrees)| Event::OvenReads { place, degrees }),
-        (0..60_i64, prop::option::of(name)).prop_map(|(minutes, course)| Event::GuestsLate { minutes, course }),
+        (0..60_i64, prop::option::of(name)).prop_map(|(minutes, course)| Event::GuestsLate {
+            minutes,
+            only: None,
+            course
+        }),
         (name, prop::option::of(1..3_i64)).prop_map(|(place, burners)| Event::Broken { place, burners }),
     ];
     (0..5_000_i64, event).prop_map(|(at, event)| Entry { at, event })
@@ -233,6 +237,10 @@ fn a_log_is_kept_in_a_cooks_words_and_never_of_the_wrong_step() {
         (&["dropped", "pudding"], "there is no dish \"pudding\""),
         (&["broken", "kiln"], "there is no appliance \"kiln\""),
         (&["served", "tea"], "there is no course \"tea\""),
+        (&["done-by", "chop", "18:20"], "Chop (broth/prep); Chop (stew/prep)"),
+        (&["not-heated", "ring"], "there is no oven \"ring\""),
+        (&["slower", "nadja", "20"], "there is no cook \"nadja\""),
+        (&["fewer-guests", "3"], "\"3\" of 2 guests"),
     ] {
         let answer = log(event);
         assert_eq!((answer.exit, answer.out.as_str()), (Exit::BadInput, ""), "{event:?}");
@@ -253,6 +261,16 @@ fn a_log_is_kept_in_a_cooks_words_and_never_of_the_wrong_step() {
         (&["started", "stew/prep"], "Started: Chop", r#""started","step":"stew/prep""#),
         (&["broken", "ring", "--burners", "1"], "Broken: Big ring, 1 burner", r#""broken","place":"big-ring""#),
         (&["guests-late", "20 min"], "Guests 20 min late", r#""guests-late","minutes":20"#),
+        (&["guests-early", "5 min"], "Guests 5 min early", r#""guests-early","minutes":5"#),
+        (&["guests-late", "9 min", "--only", "half"], "1 of the guests 9 min late", r#""minutes":9,"only":1"#),
+        (&["fewer-guests", "half"], "1 fewer guests than 2", r#""fewer-guests","fewer":1,"of":2"#),
+        (&["slower", "cook", "30 %"], "Slower by 30 %: the cook", r#""slower","cook":"the cook","percent":30"#),
+        (
+            &["swapped", "simmer stew", "cook"],
+            "The cook does it now: Simmer the stew",
+            r#""swapped","step":"stew/simmer""#,
+        ),
+        (&["done-by", "stew/prep", "18:25"], "Needs 15 min more: Chop", r#""needs","step":"stew/prep","minutes":15"#),
         (&["dropped", "STEW"], "Dropped: Stew", r#""dropped","dish":"stew""#),
     ];
     let mut all = String::new();
@@ -265,6 +283,16 @@ fn a_log_is_kept_in_a_cooks_words_and_never_of_the_wrong_step() {
         assert!(file.lines().last().is_some_and(|line| line.contains(kept)), "{file}");
     }
     assert_eq!(log(&[]).out, all);
+}
+
+/// What was done a while ago is logged at the minute at which it was.
+#[test]
+fn what_was_done_earlier_is_done_since_then() {
+    let home = tempfile::tempdir().expect("a folder");
+    std::fs::write(home.path().join("pots.menu.ron"), ALIKE).expect("a file");
+    let world = World { folder: Some(home.path()), ..World::default() };
+    let line = ["log", "day.log", "--menu", "pots.menu.ron", "--at", "18:30", "done-by", "stew/prep", "18:11"];
+    assert_eq!(rangewright(&line, &world).out, "18:11  Done: Chop\n");
 }
 
 #[test]

@@ -129,7 +129,7 @@ fn minutes_that_cannot_be_are_no_entries_of_a_log() {
         (i64::MAX, Event::Finished { step: step() }),
         (i64::MIN, Event::Started { step: step(), mode: None }),
         (1_050, Event::Needs { step: step(), minutes: i64::MAX }),
-        (1_050, Event::GuestsLate { minutes: i64::MIN, course: None }),
+        (1_050, Event::GuestsLate { minutes: i64::MIN, only: None, course: None }),
         (1_050, Event::OvenReads { place: "oven".to_owned(), degrees: i64::MAX }),
         (1_050, Event::Probe { step: step(), core: i64::MIN, target: None, from: None }),
     ] {
