@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 use crate::calendar::Calendar;
 use crate::cook::Piece;
 use crate::cook::chill::Cooler;
+use crate::cook::roast::Roasting;
 use crate::cook::safety::{Caution, Premises, Region};
 use crate::kitchen::CavitySort;
 use crate::larder::{Contents, Suits};
@@ -51,6 +52,14 @@ pub struct Labels {
     pub shopping: Vec<Bought>,
     /// Steps.
     pub steps: BTreeMap<String, StepLabel>,
+}
+
+impl Labels {
+    /// What is known of the roasts, by the ids of their steps: what [`fold_with`](crate::day::fold_with) follows them by.
+    pub fn roasts(&self) -> BTreeMap<String, Roasting> {
+        let known = self.steps.iter().filter_map(|(id, step)| Some((id.clone(), **step.roasting.as_ref()?)));
+        known.collect()
+    }
 }
 
 /// Guests who do not eat everything.
@@ -151,6 +160,8 @@ pub struct StepLabel {
     pub cautions: Vec<Caution>,
     /// What it does to its food.
     pub facts: Facts,
+    /// What it is followed by on the day, if it is the long stage of a roast.
+    pub roasting: Option<Box<Roasting>>,
     /// Where its food stands until it goes on; absent: on the counter, or wherever it is.
     pub stands: Option<Stand>,
     /// The words of each mode, in the order of the step's modes.

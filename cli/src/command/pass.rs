@@ -1,7 +1,7 @@
 //! `rangewright pass`.
 
 use clap::CommandFactory;
-use rangewright::models::day::{DayFault, Log, fold};
+use rangewright::models::day::{DayFault, Log, fold_with};
 use rangewright::{Planned, StopReason};
 
 use super::day;
@@ -26,7 +26,8 @@ fn answer(args: &PassArgs, io: &mut Io<'_>) -> Result<String, Refusal> {
     let Saved { plan, schedule, .. } = input::saved_evening(&args.plan, problem, io)?;
     let log = args.log.as_deref().map_or(Ok(Log::default()), |path| day::read(path, io))?;
     let now = day::shown(args.now.as_deref(), &words, io)?;
-    let stands = fold(problem, &plan, &log.entries, now).map_err(|faults| {
+    let roasts = planner.labels().roasts();
+    let stands = fold_with(problem, &plan, &log.entries, now, &roasts).map_err(|faults| {
         let said = |fault: &DayFault| format!("error: entry {} of the log: {}\n", fault.entry, day::why(fault, &words));
         Refusal::new(faults.iter().map(said).collect::<Vec<_>>().concat(), Exit::BadInput)
     })?;

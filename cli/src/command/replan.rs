@@ -1,7 +1,7 @@
 //! `rangewright replan`.
 
 use rangewright::models::caution::add_washing;
-use rangewright::models::day::{Day, DayFault, Log, fold};
+use rangewright::models::day::{Day, DayFault, Log, fold_with};
 use rangewright::replan::{Replan, Replanned, replan};
 use rangewright::{Error, Planned, StopReason};
 use serde::Serialize;
@@ -41,7 +41,8 @@ fn answer(args: &ReplanArgs, io: &mut Io<'_>) -> Result<(String, Exit), Refusal>
     }
     let log = args.log.as_deref().map_or(Ok(Log::default()), |path| day::read(path, io))?;
     let now = day::minute(args.now.as_deref(), "--now", problem, &words, io)?;
-    let stands = fold(problem, &plan, &log.entries, now).map_err(|faults| {
+    let roasts = planner.labels().roasts();
+    let stands = fold_with(problem, &plan, &log.entries, now, &roasts).map_err(|faults| {
         let said = |fault: &DayFault| format!("error: entry {} of the log: {}\n", fault.entry, day::why(fault, &words));
         let lines: Vec<String> = faults.iter().map(said).collect();
         Refusal::new(lines.concat(), Exit::BadInput)

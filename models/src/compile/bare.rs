@@ -33,6 +33,7 @@ pub fn bare(problem: &Problem, calendar: Option<Calendar>) -> Labels {
         note: None,
         cautions: Vec::new(),
         facts: Facts::default(),
+        roasting: None,
         stands: None,
         modes: vec![ModeLabel::default(); step.modes.len()],
     };

@@ -243,6 +243,7 @@ impl Draft {
                 cautions,
                 stands: stands::stands(step, &job.defaults, &facts, &contents),
                 facts,
+                roasting: step.roasting.clone(),
                 modes: words,
             };
             self.labels.insert(job.id.clone(), label);
@@ -327,6 +328,7 @@ impl Draft {
                 warmth: Warmth::None,
                 ..label.facts.clone()
             }),
+            roasting: None,
             modes: vec![ModeLabel { pan: Some(name.to_owned()), ..ModeLabel::default() }],
         };
         self.labels.insert(id.clone(), label);

@@ -49,7 +49,7 @@ pub(super) fn about_a_roast(heat: Heat, thickness_mm: f64, fitted: &Fitted) -> O
 pub(super) fn cavity(air: f64, convection: f64, fitted: &Fitted) -> Surroundings {
     let share = ((air - NO_VAPOUR_C) / (VAPOUR_C - NO_VAPOUR_C)).max(0.05);
     let vapour = (fitted.vapour * share).min(saturation(air));
-    Surroundings { air, convection, emissivity: EMISSIVITY, wet: fitted.wet, vapour }
+    Surroundings { air, convection, emissivity: EMISSIVITY, wet: fitted.wet, vapour, crust: fitted.crust }
 }
 
 /// The counter, under what the roast rests: foil shines and holds the steam back, a wrap keeps all of it (the figures are
@@ -63,5 +63,5 @@ pub(super) fn counter(cover: Cover, cold_tray: bool) -> Surroundings {
         Cover::Wrapped => (RESTING / 2.0, 0.3, 0.0, KITCHEN_VAPOUR),
     };
     let convection = convection + if cold_tray { COLD_TRAY } else { 0.0 };
-    Surroundings { air: KITCHEN_C, convection, emissivity, wet, vapour }
+    Surroundings { air: KITCHEN_C, convection, emissivity, wet, vapour, crust: Fitted::FOUND.crust }
 }

@@ -91,7 +91,20 @@ impl Calibration {
 
     /// What is expected of a roast of which nothing is known but the minutes that were planned for it.
     pub(crate) fn unknown() -> Pace {
-        Pace { mean: 0.0, sd: (KITCHEN * KITCHEN + ROAST * ROAST + GUESSED * GUESSED).sqrt() }
+        let guess = Self::of_a_guess();
+        Pace { mean: guess.log_mean, sd: guess.log_sd.hypot(ROAST) }
+    }
+
+    /// The same as a calibration: the minutes themselves are somebody's guess.
+    pub(super) fn of_a_guess() -> Self {
+        Self { log_sd: KITCHEN.hypot(GUESSED), ..Self::default() }
+    }
+
+    /// The same where something else in the oven makes it slower by a factor.
+    #[must_use]
+    pub fn slower(self, factor: f64) -> Self {
+        let log_mean = if factor > 0.0 { (self.log_mean + factor.ln()).clamp(-0.7, 0.7) } else { self.log_mean };
+        Self { log_mean, ..self }
     }
 
     /// Standard deviation of the logarithm of the factor of one roast.

@@ -84,6 +84,8 @@ pub struct Fitted {
     pub fan: f64,
     /// Effective wet conductance of a surface, W/m2K: crust and fat limit it.
     pub wet: f64,
+    /// Water gone off a surface when its crust has halved that, kg/m2.
+    pub crust: f64,
     /// Vapour pressure in a cavity of 150 degrees C with a roast in it, Pa.
     pub vapour: f64,
     /// What the hot tin under a flat piece adds to its convection, mean of both faces, W/m2K.
@@ -94,8 +96,6 @@ pub struct Fitted {
     pub rib_growth: f64,
     /// The same of every other body: a third is the same shape at every size.
     pub growth: f64,
-    /// The same of a bird under [`Fitted::SMALL_BIRD`]: chickens are fuller than turkeys are.
-    pub small_bird_growth: f64,
     /// How much thicker a fillet or a boneless rib is when it is tied round.
     pub tied: f64,
 }
@@ -105,20 +105,18 @@ impl Fitted {
     pub const THICKNESS: f64 = 120.0;
     /// The weight for which thickness is stated, g (5 lb).
     pub const WEIGHT: f64 = 2_268.0;
-    /// A bird is small under this, g (10 lb).
-    pub const SMALL_BIRD: f64 = 4_536.0;
 
     /// As found.
     pub const FOUND: Fitted = Fitted {
-        still: 5.91,
-        fan: 26.7,
-        wet: 2.40,
-        vapour: 26_300.0,
-        tray: 35.9,
-        thickness: [118.2, 112.9, 122.9, 85.0, 99.9, 114.2, 125.3, 141.3, 102.7, 108.1, 109.8],
-        rib_growth: 0.295,
-        growth: 0.315,
-        small_bird_growth: 0.292,
+        still: 6.31,
+        fan: 23.7,
+        wet: 5.20,
+        crust: 2.00,
+        vapour: 27_100.0,
+        tray: 40.6,
+        thickness: [115.2, 112.2, 120.4, 82.6, 97.2, 111.7, 122.3, 129.8, 100.2, 105.1, 108.9],
+        rib_growth: 0.296,
+        growth: 0.323,
         tied: 1.088,
     };
 }

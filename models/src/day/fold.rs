@@ -7,6 +7,7 @@ use super::fault::{DayFault, Untrue};
 use super::legal::legal;
 use super::silence::assume;
 use super::state::{Breakdown, Day, Latecomers, Stage};
+use crate::cook::roast::Roasting;
 use crate::plan::Plan;
 use crate::problem::legal::{GAP, MINUTES};
 use crate::problem::{Minute, Place, Problem};
@@ -20,6 +21,21 @@ use crate::problem::{Minute, Place, Problem};
 /// # Errors
 /// Every entry that names something the problem does not have, or a step that is done before it is started.
 pub fn fold(problem: &Problem, plan: &Plan, entries: &[Entry], now: Minute) -> Result<Day, Vec<DayFault>> {
+    fold_with(problem, plan, entries, now, &BTreeMap::new())
+}
+
+/// As [`fold`], where more is known of the roasts than their minutes ([`Labels::roasts`](crate::labels::Labels::roasts)): by the
+/// ids of their steps.
+///
+/// # Errors
+/// As [`fold`].
+pub fn fold_with(
+    problem: &Problem,
+    plan: &Plan,
+    entries: &[Entry],
+    now: Minute,
+    roasts: &BTreeMap<String, Roasting>,
+) -> Result<Day, Vec<DayFault>> {
     let day = Day {
         now,
         steps: problem.steps.iter().map(|step| (step.id.clone(), Stage::Waiting)).collect(),
@@ -37,11 +53,26 @@ pub fn fold(problem: &Problem, plan: &Plan, entries: &[Entry], now: Minute) -> R
         swapped: BTreeMap::new(),
         slower: BTreeMap::new(),
     };
-    let mut folding = Folding { problem, plan, day, silent: BTreeMap::new(), faults: Vec::new() };
     let counting = counting(entries, now).map_err(|entry| vec![DayFault { entry, why: Untrue::NothingToUndo }])?;
+    let mut folding = Folding {
+        problem,
+        plan,
+        roasts,
+        day,
+        log: Vec::new(),
+        begun: BTreeMap::new(),
+        targets: BTreeMap::new(),
+        silent: BTreeMap::new(),
+        faults: Vec::new(),
+    };
     for (entry_number, entry) in counting {
-        if let Err(why) = folding.take(entry) {
-            folding.faults.push(DayFault { entry: entry_number, why });
+        folding.log.push(entry);
+        match folding.take(entry) {
+            Ok(()) => folding.follow(entry),
+            Err(why) => {
+                folding.log.pop();
+                folding.faults.push(DayFault { entry: entry_number, why });
+            }
         }
     }
     assume(problem, plan, &folding.silent, &mut folding.day);
@@ -52,7 +83,15 @@ pub fn fold(problem: &Problem, plan: &Plan, entries: &[Entry], now: Minute) -> R
 pub(super) struct Folding<'a> {
     pub(super) problem: &'a Problem,
     pub(super) plan: &'a Plan,
+    /// What is known of the roasts.
+    pub(super) roasts: &'a BTreeMap<String, Roasting>,
     pub(super) day: Day,
+    /// What has been taken so far.
+    pub(super) log: Vec<&'a Entry>,
+    /// The way in which each step was begun.
+    pub(super) begun: BTreeMap<String, usize>,
+    /// At which centre each roast comes out, as the last probe has it.
+    pub(super) targets: BTreeMap<String, i64>,
     /// Steps that are said not to have been started: for them silence means nothing, unless they are planned from this minute on.
     pub(super) silent: BTreeMap<String, Minute>,
     faults: Vec<DayFault>,

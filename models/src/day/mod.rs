@@ -10,16 +10,18 @@
 mod entry;
 mod fault;
 mod fold;
+mod follow;
 mod legal;
 mod log;
 mod probe;
 mod progress;
+mod roast;
 mod silence;
 mod state;
 
 pub use entry::{Entry, Event};
 pub use fault::{DayFault, Untrue};
-pub use fold::fold;
+pub use fold::{fold, fold_with};
 pub use log::{Log, LogFault, line, read};
 pub use probe::{Left, Reading, left};
 pub use state::{Breakdown, Day, Latecomers, Stage};

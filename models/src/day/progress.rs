@@ -4,7 +4,8 @@ use super::fault::Untrue;
 use super::fold::Folding;
 use super::probe::{Reading, left};
 use super::state::{Breakdown, Stage};
-use crate::problem::{Minute, Place, Step};
+use crate::cook::roast::{MOVED, Roast, Roasting};
+use crate::problem::{Heat, Minute, Place, Step};
 
 /// The centre of what comes out of a refrigerator, degrees C (common practice, no source).
 const COLD: i64 = 5;
@@ -15,6 +16,8 @@ impl Folding<'_> {
         self.day.steps.insert(step.to_owned(), Stage::Waiting);
         self.day.probes.remove(step);
         self.day.mute_probes.remove(step);
+        self.begun.remove(step);
+        self.targets.remove(step);
         self.silent.insert(step.to_owned(), until);
     }
 
@@ -84,6 +87,7 @@ impl Folding<'_> {
             Stage::Waiting => {
                 let running = Stage::Running { mode, start, until: None, logged: true };
                 self.day.steps.insert(step.to_owned(), running);
+                self.begun.insert(step.to_owned(), mode);
                 Ok(())
             }
             _ => Err(Untrue::StartedBefore { step: step.to_owned() }),
@@ -117,31 +121,37 @@ impl Folding<'_> {
         Ok(())
     }
 
-    pub(super) fn probe(
-        &mut self,
-        id: &str,
-        at: Minute,
-        core: i64,
-        target: Option<i64>,
-        from: Option<i64>,
-    ) -> Result<(), Untrue> {
+    pub(super) fn probe(&mut self, id: &str, at: Minute, core: i64, target: Option<i64>, from: Option<i64>) -> Result<(), Untrue> {
         let (index, start, _) = self.running(id, at)?;
         let mode = &self.step(id)?.modes[index];
         let Some([low, high]) = mode.t else {
             return Err(Untrue::NoRoast { step: id.to_owned() });
         };
-        let reading = target.map(|target| Reading {
-            minute: at - start,
-            core,
-            from: from.unwrap_or(COLD),
-            target,
-            air: (low + high) / 2,
-            planned: mode.likely(),
-        });
-        match reading.and_then(|reading| left(&reading)) {
+        let found = match self.roasts.get(id).filter(|known| core as f64 >= known.roast.start_c + MOVED) {
+            Some(known) => {
+                let start_c = from.map_or(known.roast.start_c, |from| (from as f64).clamp(0.0, 40.0));
+                let roast = Roast { start_c, ..known.roast };
+                self.known(id, Roasting { roast, ..*known }, start, at, target)
+            }
+            None => {
+                let (from, air, planned) = (from.unwrap_or(COLD), (low + high) / 2, mode.likely());
+                let heat = mode.heat.unwrap_or(Heat::Static);
+                let moved = core as f64 >= from as f64 + MOVED;
+                let bar = |target: i64| {
+                    let [from, target, air, planned] = [from, target, air, planned].map(|number| number as f64);
+                    Roasting::of_minutes(from, target, heat, air, planned).filter(|_| moved)
+                };
+                target.and_then(|target| match bar(target) {
+                    Some(bar) => self.known(id, bar, start, at, Some(target)),
+                    None => left(&Reading { minute: at - start, core, from, target, air, planned }),
+                })
+            }
+        };
+        match found {
             Some(left) => {
                 self.expect(id, at, left.minutes)?;
                 self.day.probes.insert(id.to_owned(), left);
+                self.targets.extend(target.map(|target| (id.to_owned(), target)));
             }
             None => {
                 // A reading is proof that it is in.

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{Accepts, Cools, Joint, Keeps, Kind, Piece, Stand};
 use crate::calendar::Clock;
+use crate::cook::roast::Roasting;
 use crate::cook::safety::Caution;
 use crate::faults::Origin;
 use crate::problem::{Heat, Rack};
@@ -46,6 +47,8 @@ pub struct Step {
     pub joint: Option<Box<Joint>>,
     /// What is roasted, in a step that a roast was written out to.
     pub piece: Option<Piece>,
+    /// What the long stage of a roast is followed by on the day, in the step that it was written out to.
+    pub roasting: Option<Box<Roasting>>,
     /// Other oven temperatures for which the minutes are worked out.
     pub accepts: Option<Accepts>,
     /// How it cools hot food.
@@ -147,6 +150,7 @@ impl Step {
             note: None,
             joint: None,
             piece: None,
+            roasting: None,
             accepts: None,
             cools: None,
             pans: None,

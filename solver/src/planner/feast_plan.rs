@@ -1,7 +1,7 @@
 //! A feast with its plan, and all that follows from it.
 
 use rangewright_models::caution::{self, PlanCaution, add_washing};
-use rangewright_models::day::{Entry, fold};
+use rangewright_models::day::{Entry, fold_with};
 use rangewright_models::labels::Labels;
 use rangewright_models::plan::Plan;
 use rangewright_models::problem::{Minute, Problem};
@@ -131,7 +131,8 @@ impl FeastPlan {
     /// # Errors
     /// [`Error::Log`] names every entry that cannot be true; else as [`replan`](crate::replan::replan).
     pub fn replan(&self, log: &[Entry], now: Minute, limits: &Limits<'_>) -> Result<Replanned, Error> {
-        let day = fold(self.problem(), self.plan(), log, now).map_err(Error::Log)?;
+        let roasts = self.planner.labels().roasts();
+        let day = fold_with(self.problem(), self.plan(), log, now, &roasts).map_err(Error::Log)?;
         let crew = self.planner.crew().used_to(&self.schedule);
         let mut replanned = replan(self.problem(), self.plan(), &day, &crew, limits)?;
         if let Replanned::Planned(replan) = &mut replanned {

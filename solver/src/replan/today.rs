@@ -191,6 +191,10 @@ impl<'a> Today<'a> {
                     }
                     own.min = own.min.max(at_least);
                     own.max = own.max.max(own.min);
+                    // A reading says how far the rest is in doubt.
+                    if let Some(left) = self.day.probes.get(&step.id) {
+                        own.spread = Some([left.minutes - left.early, left.late - left.minutes]);
+                    }
                     // Its last moments go by while the next thing begins.
                     if own.min + start - now <= OVERLAP {
                         own.hands = 0;

@@ -149,8 +149,8 @@ fn halving_the_grid_quarters_the_error() {
 
 #[test]
 fn heat_taken_up_is_heat_held() {
-    let roast = Surroundings { air: 175.0, convection: 20.0, emissivity: 0.9, wet: 3.0, vapour: 30_000.0 };
-    let counter = Surroundings { air: 21.0, convection: 6.0, emissivity: 0.9, wet: 3.0, vapour: 1_200.0 };
+    let roast = Surroundings { air: 175.0, convection: 20.0, emissivity: 0.9, wet: 3.0, vapour: 30_000.0, crust: 2.0 };
+    let counter = Surroundings { air: 21.0, convection: 6.0, emissivity: 0.9, wet: 3.0, vapour: 1_200.0, crust: 2.0 };
     for axes in [
         vec![Axis::radius(0.12, 16), Axis::slab(0.2, 16)],
         [0.1, 0.16, 0.2].map(|edge| Axis::slab(edge, 12)).to_vec(),

@@ -5,3 +5,4 @@ mod evenings;
 mod odds;
 mod pass;
 mod replan;
+mod roasts;

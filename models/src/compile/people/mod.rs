@@ -198,6 +198,7 @@ impl Draft {
             note: None,
             cautions: Vec::new(),
             facts: Facts::default(),
+            roasting: None,
             stands: None,
             modes: vec![ModeLabel::default()],
         };

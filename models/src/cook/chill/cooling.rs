@@ -182,12 +182,10 @@ pub fn cool(pan: &Pan, cooler: Cooler, region: Region) -> Result<Cooling, Vec<Fa
 fn course(pan: &Pan, cooler: Cooler, until_c: f64) -> Vec<(f64, f64)> {
     let (air, below, above) = cooler.constants();
     let top = Surroundings {
-        air,
-        convection: above,
-        emissivity: 0.0,
         // An open wet surface gives off as much again by vapour as the convective part of its coefficient.
         wet: if pan.covered { 0.0 } else { above * 0.55 },
         vapour: crate::cook::heat::saturation(air.max(0.0)) * 0.7,
+        ..Surroundings::convective(air, above)
     };
     let exposure = Exposure { near: Surroundings::convective(air, below), far: top };
     let (cells, material) = if pan.texture == Texture::Thin || cooler == Cooler::StirredIceBath {

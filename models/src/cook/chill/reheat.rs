@@ -79,7 +79,7 @@ pub fn reheat(pan: &Reheat, region: Region) -> Result<Reheating, Vec<Fault>> {
 }
 
 fn minutes(pan: &Reheat, convection: f64, to_c: f64) -> Option<f64> {
-    let bottom = Surroundings { air: pan.oven_c, convection, emissivity: 0.9, wet: 0.0, vapour: 0.0 };
+    let bottom = Surroundings { emissivity: 0.9, ..Surroundings::convective(pan.oven_c, convection) };
     let wet = if pan.covered { 0.0 } else { 3.0 };
     let top = Surroundings { wet, vapour: saturation(pan.oven_c).min(30_000.0), ..bottom };
     let material = Material::food(&Composition::STEW, pan.start_c);

@@ -35,6 +35,8 @@ pub struct Body {
     heats: Vec<f64>,
     /// The last surface temperature of each line at each end of each axis: where Newton's method starts.
     surfaces: Vec<[Vec<f64>; 2]>,
+    /// Water that has gone off there, kg/m2.
+    gone: Vec<[Vec<f64>; 2]>,
     reversed: bool,
     absorbed: f64,
     evaporated: f64,
@@ -60,17 +62,25 @@ struct Edge {
     flow: f64,
     slope: f64,
     water: f64,
+    /// The same off a square metre, kg/m2s.
+    evaporation: f64,
 }
 
 impl Edge {
     fn new(surroundings: &Surroundings, inner: f64, t: f64, area: f64, start: f64) -> Self {
         let (surface, flux) = surroundings.surface(inner, t, start);
         let slope = -inner * flux.slope / (inner - flux.slope);
-        Self { surface, flow: inner * (surface - t) * area, slope: slope * area, water: flux.evaporation * area }
+        Self {
+            surface,
+            flow: inner * (surface - t) * area,
+            slope: slope * area,
+            water: flux.evaporation * area,
+            evaporation: flux.evaporation,
+        }
     }
 
     fn closed() -> Self {
-        Self { surface: 0.0, flow: 0.0, slope: 0.0, water: 0.0 }
+        Self { surface: 0.0, flow: 0.0, slope: 0.0, water: 0.0, evaporation: 0.0 }
     }
 }
 
@@ -84,7 +94,9 @@ impl Body {
             cells *= axis.cells();
         }
         let diffusivity = material.fastest_diffusivity();
-        let surfaces = axes.iter().map(|axis| [(); 2].map(|()| vec![t; cells / axis.cells()])).collect();
+        let at_every_end =
+            |value: f64| axes.iter().map(|axis| [(); 2].map(|()| vec![value; cells / axis.cells()])).collect();
+        let (surfaces, gone) = (at_every_end(t), at_every_end(0.0));
         let mut body = Self {
             axes,
             strides,
@@ -93,6 +105,7 @@ impl Body {
             conductivities: vec![0.0; cells],
             heats: vec![0.0; cells],
             surfaces,
+            gone,
             reversed: false,
             absorbed: 0.0,
             evaporated: 0.0,
@@ -221,6 +234,7 @@ impl Body {
                 self.absorbed += seconds * (edge.flow - late * edge.slope * self.line.change[cell]) * across;
                 self.evaporated += seconds * edge.water * across;
                 self.surfaces[a][end][line] = edge.surface;
+                self.gone[a][end][line] += seconds * edge.evaporation;
             }
         }
     }
@@ -243,16 +257,13 @@ impl Body {
     /// What happens at both ends of the line that was gathered.
     fn ends(&self, a: usize, line: usize, exposure: &Exposure) -> [Edge; 2] {
         let (axis, last) = (&self.axes[a], self.axes[a].cells() - 1);
-        let edge = |cell: usize, surroundings: &Surroundings, area: f64, start: f64| {
+        let edge = |end: usize, cell: usize, surroundings: &Surroundings, area: f64| {
             let inner = 2.0 * self.line.conductivity[cell] / axis.width;
-            Edge::new(surroundings, inner, self.line.temperature[cell], area, start)
+            let surroundings = surroundings.over_a_crust(self.gone[a][end][line]);
+            Edge::new(&surroundings, inner, self.line.temperature[cell], area, self.surfaces[a][end][line])
         };
-        let near = if axis.open_near() {
-            edge(0, &exposure.near, axis.areas[0], self.surfaces[a][0][line])
-        } else {
-            Edge::closed()
-        };
-        [near, edge(last, &exposure.far, axis.areas[last + 1], self.surfaces[a][1][line])]
+        let near = if axis.open_near() { edge(0, 0, &exposure.near, axis.areas[0]) } else { Edge::closed() };
+        [near, edge(1, last, &exposure.far, axis.areas[last + 1])]
     }
 }
 

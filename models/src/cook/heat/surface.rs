@@ -1,8 +1,10 @@
 //! What passes through a surface: convection, radiation and evaporation.
 //!
 //! `q = h (Ta - Ts) + e s (Ta^4 - Ts^4) - E (p_sat(Ts) - p_v) / 65.5`, walls at air temperature. `E` is an effective wet
-//! conductance in W/m2K: crust and fat limit it, so it does not grow with the fan. 65.5 Pa/K turns a vapour pressure into
-//! a temperature difference (psychrometric constant with the Lewis relation). Saturation by the Magnus form.
+//! conductance in W/m2K: crust and fat limit it, so it does not grow with the fan, and it falls as the crust grows: to a half
+//! when so much water has gone off as [`Surroundings::crust`] says. 65.5 Pa/K turns a vapour pressure into a temperature
+//! difference (psychrometric constant with the Lewis relation). Saturation by the Magnus form. Nothing condenses: the vapour
+//! about food comes from the food itself, and while that is cold there is none.
 
 /// Stefan-Boltzmann constant, W/m2K4.
 const STEFAN_BOLTZMANN: f64 = 5.670_374e-8;
@@ -29,17 +31,25 @@ pub struct Surroundings {
     pub wet: f64,
     /// Vapour pressure of the air, Pa.
     pub vapour: f64,
+    /// Water that has gone off a surface when its crust has halved the wet conductance, kg/m2; infinite where none forms.
+    pub crust: f64,
 }
 
 impl Surroundings {
     /// Convection alone, as in the textbook cases.
     pub fn convective(air: f64, convection: f64) -> Self {
-        Self { air, convection, emissivity: 0.0, wet: 0.0, vapour: 0.0 }
+        Self { air, convection, emissivity: 0.0, wet: 0.0, vapour: 0.0, crust: f64::INFINITY }
     }
 
     /// Nothing passes.
     pub fn insulated() -> Self {
         Self::convective(0.0, 0.0)
+    }
+
+    /// The same over a surface from which so much water has gone off, kg/m2: vapour has to come through the crust that it
+    /// left behind.
+    pub(super) fn over_a_crust(&self, gone: f64) -> Self {
+        Self { wet: self.wet / (1.0 + gone / self.crust), ..*self }
     }
 
     /// What passes at a surface of `t` degrees C.
@@ -52,12 +62,12 @@ impl Surroundings {
             net += strength * (air.powi(4) - surface.powi(4));
             slope -= 4.0 * strength * surface.powi(3);
         }
-        if self.wet > 0.0 {
-            let pressure = saturation(t);
+        let pressure = if self.wet > 0.0 { saturation(t) } else { 0.0 };
+        if pressure > self.vapour {
             let leaving = self.wet * (pressure - self.vapour) / PSYCHROMETRIC;
             net -= leaving;
             slope -= self.wet * pressure * 17.625 * 243.04 / (t + 243.04).powi(2) / PSYCHROMETRIC;
-            evaporation = (leaving / VAPORISATION).max(0.0);
+            evaporation = leaving / VAPORISATION;
         }
         Flux { net, slope, evaporation }
     }
@@ -88,6 +98,6 @@ pub struct Flux {
     pub net: f64,
     /// Its slope with the temperature of the surface, W/m2K; never positive.
     pub slope: f64,
-    /// Water that goes off, kg/m2s; condensation does not count.
+    /// Water that goes off, kg/m2s; never negative.
     pub evaporation: f64,
 }

@@ -25,6 +25,7 @@ mod legal;
 mod pace;
 mod plan;
 mod probe;
+mod roasting;
 mod size;
 mod state;
 mod together;
@@ -41,6 +42,7 @@ use crate::problem::Heat;
 pub(crate) use pace::{MOVED, Pace};
 pub use plan::{forecast, forecast_with, minutes_by, minutes_to, solid};
 pub use probe::{Reforecast, reforecast};
+pub use roasting::Roasting;
 pub use state::{Reading, Spell, State, state};
 pub use together::{Together, Wanted, problem};
 

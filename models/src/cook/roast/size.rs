@@ -71,10 +71,6 @@ fn thickness(roast: &Roast, kind: BodyKind, grams: f64, fitted: &Fitted) -> f64 
     let growth = if kind == BodyKind::RibBone { fitted.rib_growth } else { fitted.growth };
     let tied = roast.tied && matches!(kind, BodyKind::Fillet | BodyKind::RibBoned);
     let at_five = fitted.thickness[kind as usize] * if tied { fitted.tied } else { 1.0 };
-    if kind.bird() {
-        let small = (grams.min(Fitted::SMALL_BIRD) / Fitted::WEIGHT).powf(fitted.small_bird_growth);
-        return at_five * small * (grams / Fitted::SMALL_BIRD).max(1.0).powf(growth);
-    }
     at_five * (grams / Fitted::WEIGHT).powf(growth)
 }
 

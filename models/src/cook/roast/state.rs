@@ -41,7 +41,12 @@ impl Spell {
         Self { minutes, air_c, heat: Some(heat), at_once: true }
     }
 
-    /// In the same oven, its dial turned to so many degrees C; a kitchen's 21 if it went out.
+    /// In an oven that went out, or has no power: its air cools.
+    pub fn went_out(minutes: f64, heat: Heat) -> Self {
+        Self::turned(minutes, heat, KITCHEN_C)
+    }
+
+    /// In the same oven, its dial turned to so many degrees C.
     pub fn turned(minutes: f64, heat: Heat, dial_c: f64) -> Self {
         Self { at_once: false, ..Self::oven(minutes, heat, dial_c) }
     }
@@ -94,7 +99,7 @@ pub struct State {
 /// let roasting = Spell::oven(60.0, Heat::Static, 150.0);
 /// let steady = state(&roast, &oven, &[roasting], &[], roasting, 60.0, &known)?;
 /// // The same hour, and then a quarter of an hour without power.
-/// let dark = [roasting, Spell::turned(15.0, Heat::Static, 21.0)];
+/// let dark = [roasting, Spell::went_out(15.0, Heat::Static)];
 /// let late = state(&roast, &oven, &dark, &[], Spell::turned(0.0, Heat::Static, 150.0), 60.0, &known)?;
 /// assert!(late.remaining_min + 15 > steady.remaining_min);
 /// let read = [Reading { minute: 60.0, core_c: steady.core_c - 6.0 }];

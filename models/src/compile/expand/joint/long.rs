@@ -6,7 +6,7 @@ use super::past::roast_of;
 use super::{ROUND, Work};
 use crate::compile::found::Found;
 use crate::cook::bake::beside;
-use crate::cook::roast::{self, Finish, Oven, Roast, RoastFault, Skipped, forecast_with};
+use crate::cook::roast::{self, Finish, Oven, Roast, RoastFault, Roasting, Skipped, forecast_with};
 use crate::faults::Code;
 use crate::feast::Units;
 use crate::menu::{Hot, Interval, Margin, Touch, Way};
@@ -36,6 +36,8 @@ pub(super) struct Long<'a> {
     pub(super) margin: i64,
     /// For each oven, the minutes of the finish.
     pub(super) finish: Vec<i64>,
+    /// What it is followed by on the day.
+    pub(super) roasting: Option<Box<Roasting>>,
     /// For each way, the least and the most minutes of the model.
     ranges: Vec<[i64; 2]>,
 }
@@ -55,7 +57,8 @@ impl<'a> Work<'a> {
             return None;
         }
         let (finish, ranges) = (Vec::new(), Vec::new());
-        let mut long = Long { weight, sized, ways: Vec::new(), soonest: 0, margin: 0, finish, ranges, ovens };
+        let (ways, roasting) = (Vec::new(), None);
+        let mut long = Long { weight, sized, ways, soonest: 0, margin: 0, finish, roasting, ranges, ovens };
         let mut skipped: Vec<Skipped> = Vec::new();
         let [low, high] = self.joint.accepts;
         let window = [low.max(MODELLED[0].on(low.scale())), high.min(MODELLED[1].on(high.scale()))];
@@ -68,7 +71,11 @@ impl<'a> Work<'a> {
             );
             for t in temperatures {
                 match self.at(&chamber, t.whole(), long.finish[index], weight) {
-                    Ok((forecast, way)) => self.add(&mut long, &chamber, t, &forecast, &way),
+                    Ok((forecast, way)) => {
+                        let own = || Box::new(self.roasting(&chamber, t.whole(), long.finish[index], weight));
+                        long.roasting.get_or_insert_with(own);
+                        self.add(&mut long, &chamber, t, &forecast, &way);
+                    }
                     Err(RoastFault::NoWay(why)) => skipped.extend(why),
                     Err(fault @ RoastFault::Input(_)) => {
                         told::refused(&fault, self.step.origin, found);
@@ -108,20 +115,7 @@ impl<'a> Work<'a> {
         finish: i64,
         weight: Option<i64>,
     ) -> Result<(roast::Forecast, roast::Way), RoastFault> {
-        let hot = match self.joint.hot {
-            None => Finish::None,
-            Some(Hot { first: true, at, minutes, .. }) => {
-                Finish::HotFirst { at_c: at.celsius(), minutes: minutes as f64 }
-            }
-            // The whole finish takes the same minutes after every temperature: less of them is the rise of a warmer oven.
-            Some(hot) => Finish::HotLast {
-                at_c: hot.at.celsius(),
-                minutes: (finish - ramp(chamber, t, hot)) as f64,
-                gap_min: hot.after.map_or(0.0, |after| after.min as f64),
-            },
-        };
-        let piece = roast_of(&self.joint.piece, weight, self.joint.to, self.rest.min, hot);
-        let mut roast = Roast { cover: self.joint.cover, ..piece };
+        let mut roast = self.roast(chamber, t, finish, weight);
         let spec = chamber.spec;
         // Steps of ten degrees begin at full tens for the model; one temperature is asked for at a time.
         let oven = Oven {
@@ -154,6 +148,31 @@ impl<'a> Work<'a> {
             slope = ((found.1.long_end_c - end) / (roast.target_c - at)).clamp(0.5, 3.0);
         }
         Ok(found)
+    }
+
+    /// The roast as the model takes it, for one oven at one temperature.
+    fn roast(&self, chamber: &Chamber<'_>, t: i64, finish: i64, weight: Option<i64>) -> Roast {
+        let hot = match self.joint.hot {
+            None => Finish::None,
+            Some(Hot { first: true, at, minutes, .. }) => {
+                Finish::HotFirst { at_c: at.celsius(), minutes: minutes as f64 }
+            }
+            // The whole finish takes the same minutes after every temperature: less of them is the rise of a warmer oven.
+            Some(hot) => Finish::HotLast {
+                at_c: hot.at.celsius(),
+                minutes: (finish - ramp(chamber, t, hot)) as f64,
+                gap_min: hot.after.map_or(0.0, |after| after.min as f64),
+            },
+        };
+        let piece = roast_of(&self.joint.piece, weight, self.joint.to, self.rest.min, hot);
+        Roast { cover: self.joint.cover, ..piece }
+    }
+
+    /// What it is followed by on the day.
+    fn roasting(&self, chamber: &Chamber<'_>, t: i64, finish: i64, weight: Option<i64>) -> Roasting {
+        let calibration = self.calibration.slower(beside(chamber.heat, self.joint.beside));
+        let until_c = self.joint.until.map(Temperature::celsius);
+        Roasting { roast: self.roast(chamber, t, finish, weight), calibration, until_c }
     }
 
     fn add(

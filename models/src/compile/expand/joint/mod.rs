@@ -112,6 +112,7 @@ impl Work<'_> {
             .reduce(|one, other| format!("{one}. {other}"));
         roast.stay = hot_first.map(|_| true);
         roast.ways = long.ways;
+        roast.roasting = long.roasting;
         let look = self.step.look.clone();
         // What is early is taken up by the rest that follows the long stage.
         let resting = |id: &str, rest: Interval, [margin, soonest]: [i64; 2]| {
