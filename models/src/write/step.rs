@@ -24,6 +24,7 @@ pub(super) fn step(step: &Step) -> Record {
         note,
         joint,
         piece: _,
+        roasting: _,
         accepts,
         cools,
         pans,
