@@ -137,7 +137,7 @@ fn a_reading_without_a_target_moves_the_minutes_of_a_known_roast_only() {
 fn a_power_cut_costs_more_than_its_own_minutes_of_a_hot_oven_and_less_than_a_new_start() {
     let supper = Supper::new();
     let read = (50, supper.probe(25));
-    let steady = supper.until(&supper.day(&[read.clone()], 50)).expect("it was read");
+    let steady = supper.until(&supper.day(std::slice::from_ref(&read), 50)).expect("it was read");
     let cut = [read, (55, Event::PowerOff), (85, Event::PowerOn)];
     let cut = supper.until(&supper.day(&cut, 85)).expect("it is forecast again");
     // The oven stays warm for a while: not all of the half hour is lost, but some of it is.
@@ -155,7 +155,7 @@ fn an_oven_that_runs_cold_makes_it_late_and_one_that_is_put_right_less_so() {
     let cold = supper.dial() as i64 - 40;
     let reads = |at, degrees| (at, Event::OvenReads { place: supper.place(), degrees });
     let until = |events: &[(i64, Event)], at| supper.until(&supper.day(events, at)).expect("it is forecast");
-    let steady = until(&[read.clone()], 50);
+    let steady = until(std::slice::from_ref(&read), 50);
     let late = until(&[read.clone(), reads(55, cold)], 55);
     let mended = until(&[read, reads(55, cold), reads(75, supper.dial() as i64)], 75);
     assert!(steady < mended && mended < late, "{steady} {mended} {late}");
