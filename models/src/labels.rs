@@ -161,6 +161,7 @@ pub struct StepLabel {
     /// What it does to its food.
     pub facts: Facts,
     /// What it is followed by on the day, if it is the long stage of a roast.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub roasting: Option<Box<Roasting>>,
     /// Where its food stands until it goes on; absent: on the counter, or wherever it is.
     pub stands: Option<Stand>,

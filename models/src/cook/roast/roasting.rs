@@ -1,5 +1,7 @@
 //! A roast of a menu, as it is followed on the day.
 
+use serde::{Deserialize, Serialize};
+
 use super::{Finish, Oven, REGION, Roast, Spell, forecast_with, minutes_to};
 use crate::cook::calibrate::Calibration;
 use crate::cook::cut::{Cut, Meat};
@@ -12,7 +14,8 @@ const ROUNDS: usize = 6;
 const GROWTH: f64 = 1.7;
 
 /// What a roast's step was planned with: enough to say how it stands whatever it goes through.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Roasting {
     /// The roast.
     pub roast: Roast,
@@ -43,6 +46,25 @@ impl Roasting {
             }
         }
         None
+    }
+
+    /// The same to a millionth, so that it is stored and read back as it is.
+    #[must_use]
+    pub fn to_a_millionth(self) -> Self {
+        let fine = |value: f64| (value * 1e6).round() / 1e6;
+        let Self { roast, calibration, until_c } = self;
+        let finish = match roast.finish {
+            Finish::None => Finish::None,
+            Finish::HotFirst { at_c, minutes } => Finish::HotFirst { at_c: fine(at_c), minutes },
+            Finish::HotLast { at_c, minutes, gap_min } => Finish::HotLast { at_c: fine(at_c), minutes, gap_min },
+        };
+        let [start_c, target_c] = [roast.start_c, roast.target_c].map(fine);
+        let [log_mean, log_sd] = [calibration.log_mean, calibration.log_sd].map(fine);
+        Self {
+            roast: Roast { start_c, target_c, finish, ..roast },
+            calibration: Calibration { log_mean, log_sd, ..calibration },
+            until_c: until_c.map(fine),
+        }
     }
 
     /// The centre at which its long stage ends in an oven set to so many degrees C; `None` if it never does.

@@ -172,7 +172,7 @@ impl<'a> Work<'a> {
     fn roasting(&self, chamber: &Chamber<'_>, t: i64, finish: i64, weight: Option<i64>) -> Roasting {
         let calibration = self.calibration.slower(beside(chamber.heat, self.joint.beside));
         let until_c = self.joint.until.map(Temperature::celsius);
-        Roasting { roast: self.roast(chamber, t, finish, weight), calibration, until_c }
+        Roasting { roast: self.roast(chamber, t, finish, weight), calibration, until_c }.to_a_millionth()
     }
 
     fn add(
