@@ -10,7 +10,14 @@ use crate::problem::{Minute, Step};
 
 impl Folding<'_> {
     /// What the one forecast of roasts makes of a known one, after all that was logged of it and of its oven.
-    pub(super) fn known(&self, id: &str, roasting: Roasting, start: Minute, at: Minute, target: Option<i64>) -> Option<Left> {
+    pub(super) fn known(
+        &self,
+        id: &str,
+        roasting: Roasting,
+        start: Minute,
+        at: Minute,
+        target: Option<i64>,
+    ) -> Option<Left> {
         let step = self.step(id).ok()?;
         let begun = self.begun.get(id).copied().unwrap_or_else(|| self.planned_mode(step));
         let log = &self.log;

@@ -121,7 +121,14 @@ impl Folding<'_> {
         Ok(())
     }
 
-    pub(super) fn probe(&mut self, id: &str, at: Minute, core: i64, target: Option<i64>, from: Option<i64>) -> Result<(), Untrue> {
+    pub(super) fn probe(
+        &mut self,
+        id: &str,
+        at: Minute,
+        core: i64,
+        target: Option<i64>,
+        from: Option<i64>,
+    ) -> Result<(), Untrue> {
         let (index, start, _) = self.running(id, at)?;
         let mode = &self.step(id)?.modes[index];
         let Some([low, high]) = mode.t else {

@@ -66,12 +66,16 @@ fn minimum_temperatures_are_those_of_the_chart() {
         let row = rows.iter().find(|row| row["kind"] == "min_internal" && row["item"] == item).expect("a row");
         number(row, "temp_C")
     };
-    let least = |meat, handling, stuffed| minimum(meat, handling, stuffed, Region::Us).core_c;
-    assert_eq!(least(Meat::Beef, Handling::Whole, false), chart("beef pork veal lamb steaks chops roasts"));
-    assert_eq!(least(Meat::Pork, Handling::Minced, false), chart("ground meats"));
-    assert_eq!(least(Meat::Poultry, Handling::Whole, false), chart("all poultry incl. stuffing"));
-    assert_eq!(least(Meat::Pork, Handling::Whole, true), chart("all poultry incl. stuffing"));
-    assert_eq!(least(Meat::Fish, Handling::Whole, false), chart("fish & shellfish"));
+    // The chart is in degrees Fahrenheit; the table here has them to a tenth of a degree Celsius.
+    let is = |meat, handling, stuffed, item: &str| {
+        let least = minimum(meat, handling, stuffed, Region::Us).core_c;
+        assert!((least - chart(item)).abs() <= 0.05, "{item}: {least}");
+    };
+    is(Meat::Beef, Handling::Whole, false, "beef pork veal lamb steaks chops roasts");
+    is(Meat::Pork, Handling::Minced, false, "ground meats");
+    is(Meat::Poultry, Handling::Whole, false, "all poultry incl. stuffing");
+    is(Meat::Pork, Handling::Whole, true, "all poultry incl. stuffing");
+    is(Meat::Fish, Handling::Whole, false, "fish & shellfish");
     assert_eq!(minimum(Meat::Lamb, Handling::Whole, false, Region::Us).stand_min, 3.0);
     let uk = minimum(Meat::Poultry, Handling::Whole, false, Region::Uk);
     assert_eq!((uk.core_c, uk.stand_at(70.0, Region::Uk), uk.stand_at(75.0, Region::Uk)), (70.0, 2.0, 0.5));
