@@ -354,8 +354,8 @@ mod tests {
 
     #[test]
     fn a_name_in_a_sentence_is_small_unless_it_is_a_proper_one() {
-        let names = ["Warm plates", "Yorkshire puddings", "Burner 1", "The big oven", "KitchenMaid"];
-        let small = ["the warm plates", "the Yorkshire puddings", "burner 1", "the big oven", "KitchenMaid"];
+        let names = ["Warm plates", "Yorkshire puddings", "Burner 1", "The big oven", "BBQ chicken"];
+        let small = ["the warm plates", "the Yorkshire puddings", "burner 1", "the big oven", "BBQ chicken"];
         assert_eq!(names.map(the), small);
     }
 }
