@@ -117,7 +117,7 @@ const PROPER: &[&str] = &[
 ];
 
 /// A dish or an appliance in the middle of a sentence: `the warm plates`, `the big oven`; but `burner 1`, `the Yorkshire
-/// puddings`, and `KitchenMaid` and whatever else has a name of its own.
+/// puddings`, and `BBQ chicken` and whatever else begins with two capitals.
 pub(crate) fn the(name: &str) -> String {
     let mut letters = name.chars();
     let (first, second) = (letters.next(), letters.next());
