@@ -27,7 +27,7 @@ pub(super) fn rules(evening: &Evening<'_>, size: PaperSize) -> String {
     let number =
         "@bottom-right { content: \"Page \" counter(page) \" of \" counter(pages); font: 9pt system-ui, sans-serif; }";
     let name = corner("bottom-left", &format!("{}{day}", evening.name));
-    let mut rules = format!("@page {{ size: {size}; margin: 14mm 12mm; {number} {name} }}\n");
+    let mut rules = format!("@page {{ size: {size}; margin: 11mm 12mm; {number} {name} }}\n");
     rules += &format!("@page chart {{ size: {size} landscape; margin: 10mm 10mm 14mm; }}\n");
     for sheet in &evening.sheets {
         for (index, day) in sheet.days.iter().enumerate() {
