@@ -178,6 +178,14 @@ pub struct BurnersSpec {
     pub pans: [i64; 2],
 }
 
+impl BurnersSpec {
+    /// The pans that burners take if the kitchen does not say (common practice, no source).
+    pub const USUAL_PANS: [i64; 2] = [100, 320];
+}
+
+/// The marks of a dial on the hob if the kitchen does not say (common practice, no source).
+pub const USUAL_DIAL: [i64; 2] = [1, 9];
+
 /// A heated plate on which pans stand side by side.
 #[derive(Clone, Debug)]
 pub struct TopSpec {

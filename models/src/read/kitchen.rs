@@ -10,7 +10,8 @@ use super::sorts;
 use crate::cook::safety::{Premises, Region};
 use crate::faults::Code;
 use crate::kitchen::{
-    Appliance, ApplianceKind, BurnersSpec, CavitySort, CavitySpec, Cook, Kitchen, Pan, SHELF, Stretch, TopPart, TopSpec,
+    Appliance, ApplianceKind, BurnersSpec, CavitySort, CavitySpec, Cook, Kitchen, Pan, SHELF, Stretch, TopPart,
+    TopSpec, USUAL_DIAL,
 };
 use crate::problem::{Heat, legal};
 
@@ -131,15 +132,15 @@ fn burners(r: &mut Reading<'_>, node: &Node, whole: &Range<usize>) -> Option<App
     let mut f = Fields::open(r, node, whole, "Burners", &["name", "count"])?;
     let name = f.name(r, "burners");
     let count = f.whole(r, "count", 1..=*legal::COUNT.end()).unwrap_or(1);
-    let dial = dial(&mut f, r, "dial").unwrap_or([1, 9]);
-    let pans = f.quantity(r, "pans", &sorts::LENGTHS).unwrap_or([100, 320]);
+    let dial = dial(&mut f, r, "dial").unwrap_or(USUAL_DIAL);
+    let pans = f.quantity(r, "pans", &sorts::LENGTHS).unwrap_or(BurnersSpec::USUAL_PANS);
     finish(f, r, name?, ApplianceKind::Burners(BurnersSpec { count, dial, pans }), true)
 }
 
 fn top(r: &mut Reading<'_>, node: &Node, whole: &Range<usize>) -> Option<Appliance> {
     let mut f = Fields::open(r, node, whole, "Top", &["name", "size"])?;
     let name = f.name(r, "solid top");
-    let dial = dial(&mut f, r, "dial").unwrap_or([1, 9]);
+    let dial = dial(&mut f, r, "dial").unwrap_or(USUAL_DIAL);
     let size = f.quantity(r, "size", &sorts::AREA);
     let mut parts = f.list(r, "parts", |r, node| top_part(r, node, dial));
     f.not_both(r, "size", "parts", "the parts have their own sizes");

@@ -8,13 +8,9 @@ use super::{Form, Record, Value, said, step};
 use crate::cook::safety::{Premises, Region};
 use crate::feast::{Feast, Units};
 use crate::kitchen::{
-    Appliance, ApplianceKind, BurnersSpec, CavitySort, CavitySpec, Cook, Kitchen, Pan, Past, TopSpec,
+    Appliance, ApplianceKind, BurnersSpec, CavitySort, CavitySpec, Cook, Kitchen, Pan, Past, TopSpec, USUAL_DIAL,
 };
 use crate::menu::{Buy, Course, Diet, Dish, Group, Link, Menu, Named, Own};
-
-/// What the dial of a hob and the pans on it are, if the kitchen does not say.
-const DIAL: [i64; 2] = [1, 9];
-const ON_BURNERS: [i64; 2] = [100, 320];
 
 /// A menu with its kitchen written out in it.
 ///
@@ -175,8 +171,8 @@ fn appliance(appliance: &Appliance) -> Record {
         ApplianceKind::Burners(BurnersSpec { count, dial, pans }) => Record::new("Burners")
             .with("name", name.as_str())
             .with("count", *count)
-            .and("dial", other(*dial, DIAL).map(said::marks))
-            .and("pans", other(*pans, ON_BURNERS).map(said::lengths)),
+            .and("dial", other(*dial, USUAL_DIAL).map(said::marks))
+            .and("pans", other(*pans, BurnersSpec::USUAL_PANS).map(said::lengths)),
         ApplianceKind::Top(TopSpec { dial, parts }) => {
             let part = |own: &crate::kitchen::TopPart| {
                 Record::new("Part")
@@ -185,7 +181,8 @@ fn appliance(appliance: &Appliance) -> Record {
                     .with("levels", said::marks(own.levels))
             };
             let parts: Vec<Record> = parts.iter().map(part).collect();
-            let top = Record::new("Top").with("name", name.as_str()).and("dial", other(*dial, DIAL).map(said::marks));
+            let top =
+                Record::new("Top").with("name", name.as_str()).and("dial", other(*dial, USUAL_DIAL).map(said::marks));
             top.with("parts", parts)
         }
     };
