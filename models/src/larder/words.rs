@@ -476,19 +476,25 @@ fn matched(tokens: &[String], phrase: &str) -> usize {
     taken
 }
 
+/// A text cut into the longest phrases that are known, and single words that are not.
+fn phrases(tokens: &[String]) -> Vec<(&[String], Option<&'static Entry>)> {
+    let mut phrases = Vec::new();
+    let mut rest = tokens;
+    while !rest.is_empty() {
+        let longest = TABLE.iter().map(|entry| (matched(rest, entry.0), entry)).max_by_key(|own| own.0);
+        let known = longest.filter(|(taken, _)| *taken > 0);
+        let (phrase, after) = rest.split_at(known.map_or(1, |(taken, _)| taken));
+        phrases.push((phrase, known.map(|(_, entry)| entry)));
+        rest = after;
+    }
+    phrases
+}
+
 /// The words of a text that belong to no phrase of several words: green beans are not beans that somebody should ask about.
 pub(super) fn alone(text: &str) -> Vec<String> {
     let tokens = tokens(text);
-    let mut alone = Vec::new();
-    let mut at = 0;
-    while at < tokens.len() {
-        let taken = TABLE.iter().map(|entry| matched(&tokens[at..], entry.0)).max().unwrap_or(0);
-        if taken < 2 {
-            alone.push(tokens[at].clone());
-        }
-        at += taken.max(1);
-    }
-    alone
+    let single = phrases(&tokens).into_iter().filter(|(phrase, _)| phrase.len() == 1);
+    single.flat_map(|(phrase, _)| phrase.to_vec()).collect()
 }
 
 /// What a text says of food.
@@ -496,23 +502,20 @@ pub(super) fn of(text: &str) -> Found {
     let tokens = tokens(text);
     let mut found = Found::default();
     let mut gone: Vec<&Entry> = Vec::new();
-    let mut at = 0;
-    while at < tokens.len() {
-        let longest = TABLE.iter().map(|entry| (matched(&tokens[at..], entry.0), entry)).max_by_key(|own| own.0);
-        let Some((taken @ 1.., entry)) = longest else {
-            at += 1;
-            continue;
-        };
-        let denied = at > 0 && NO.contains(&tokens[at - 1].as_str())
-            || tokens.get(at + taken).is_some_and(|next| next == "free");
+    let phrases = phrases(&tokens);
+    for (number, (phrase, entry)) in phrases.iter().enumerate() {
+        let Some(entry) = entry else { continue };
+        let word_at = |at: usize| phrases.get(at).map(|(words, _)| words);
+        let before = number.checked_sub(1).and_then(word_at).and_then(|words| words.last());
+        let after = word_at(number + 1).and_then(|words| words.first());
+        let denied = before.is_some_and(|word| NO.contains(&word.as_str())) || after.is_some_and(|word| word == "free");
         if denied {
             gone.push(entry);
         } else {
-            let word = tokens[at..at + taken].join(" ");
+            let word = phrase.join(" ");
             found.foods.extend(entry.1.iter().map(|&food| (food, word.clone())));
             found.allergens.extend(entry.2.iter().map(|&allergen| (allergen, word.clone())));
         }
-        at += taken;
     }
     // What is denied once is not in there by another word: an egg-free sponge has none.
     found.foods.retain(|(food, _)| !gone.iter().any(|entry| entry.1.contains(food)));

@@ -303,10 +303,10 @@ fn dish(r: &mut Reading<'_>, node: &Node) -> Option<Dish> {
 
 /// What a menu's only course is called, by its hour.
 fn meal(serve: Clock) -> &'static str {
-    match serve.minute {
-        ..630 => "breakfast",
-        630..900 => "lunch",
-        900..1_020 => "tea",
+    match (serve.minute / 60, serve.minute % 60) {
+        (..10, _) | (10, ..30) => "breakfast",
+        (..15, _) => "lunch",
+        (..17, _) => "tea",
         _ => "supper",
     }
 }
