@@ -40,7 +40,7 @@ struct Constant {
 
 fn constants() -> Vec<Constant> {
     let of = |name: &str, expected: f64, spread: f64| Constant { name: name.to_owned(), expected, spread };
-    // A cut is taken to be a bar so many times as long as it is thick; a bird's body is a part of its weight.
+    // A cut is taken to be a bar so many times as long as it is thick (our assumption); a bird's body is a part of its weight.
     let bar = |longer: f64| (4.0 * Fitted::WEIGHT / 1.07e-3 / (std::f64::consts::PI * longer)).cbrt();
     let bars = [1.75, 1.75, 1.5, 5.0, 3.0, 2.0, 1.5, 1.25].map(bar);
     let thickness = bars.into_iter().chain([98.0, 104.0, 110.0]);
