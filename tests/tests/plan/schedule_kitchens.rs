@@ -3,9 +3,11 @@
 use std::fs;
 use std::path::PathBuf;
 
+use rangewright::models::compile;
 use rangewright::models::plan::Plan;
 use rangewright::models::problem::Problem;
 use rangewright::models::schedule::{self, Crew, Schedule, What};
+use rangewright::{Limits, Outcome, solve};
 
 fn data(name: &str) -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("data/kitchens").join(name)
@@ -132,4 +134,22 @@ fn a_plan_that_makes_no_sense_gives_a_schedule_that_does_not_either() {
     }
     let day = schedule::schedule(&problem, &plan);
     assert!(!schedule::check(&problem, &plan, &day).is_empty());
+}
+
+/// After a pause two pans go in at one minute: the oven is heated once for both, and switched off once.
+#[test]
+fn an_oven_is_turned_once_for_two_pans() {
+    let menu = r#"Menu(name: "Tea", kitchen: Kitchen(places: [Oven("oven", "50 x 40 x 38 cm")], cooks: ["Ines", "Tom"]), guests: 8,
+        date: "2026-11-08", zone: "Europe/London", serve: "16:00", dishes: [
+            Dish("Buns", [Bake(at: "180 C", takes: "20 min", pan: "30 x 20 x 6 cm", by: "11:00"), Rest("Cool", "1 h or more")]),
+            Dish("Puddings", [Bake(at: "220 C", takes: "22 min", pan: "30 x 20 x 6 cm", pans: 2)])])"#;
+    let compiled = compile::feast(menu, "menu", |_| Err("none".to_owned())).expect("a menu");
+    let limits = Limits { work: Some(20_000), ..Limits::default() };
+    let Ok(Outcome::Planned(planned)) = solve(&compiled.problem, &limits) else { panic!("no plan") };
+    let puddings = ["puddings/bake", "puddings/bake-2"].map(|id| planned.plan.steps[id].start);
+    assert_eq!(puddings[0], puddings[1], "they go in together");
+    let day = schedule::schedule(&compiled.problem, &planned.plan);
+    let dial: Vec<Option<i64>> = day.cavities[0].settings.iter().map(|setting| setting.degrees).collect();
+    assert_eq!(dial, [Some(180), None, Some(220), None]);
+    assert_eq!(schedule::check(&compiled.problem, &planned.plan, &day), []);
 }
