@@ -8,7 +8,7 @@ use super::page::Page;
 use crate::words::Words;
 
 /// A line for each of them.
-pub(super) fn broken_limits(page: &mut Page, problem: &Problem, words: &Words) {
+pub(super) fn said_first(page: &mut Page, problem: &Problem, words: &Words) {
     broken_but(page, problem, words, |_, _| false);
 }
 

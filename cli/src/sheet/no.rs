@@ -7,7 +7,7 @@ use rangewright::why::Explanation;
 use rangewright::{Conflict, Progress, StopReason};
 
 use super::facts;
-use super::limits::broken_limits;
+use super::limits::said_first;
 use super::page::{Look, Page};
 use crate::words::{Words, capital};
 
@@ -29,7 +29,7 @@ pub(crate) fn impossible(problem: &Problem, words: &Words, no: &No, look: Look) 
     page.title(&format!("{}: this cannot be done", words.labels.name));
     page.gap();
     page.line("It is proved that this menu cannot be cooked in this kitchen as it stands.");
-    broken_limits(&mut page, problem, words);
+    said_first(&mut page, problem, words);
     page.heading("These cannot all be true at once");
     // A long list of which only some may matter says less than none.
     match no.explanation.as_ref().filter(|own| own.smallest || own.facts.len() <= MOST_FACTS) {

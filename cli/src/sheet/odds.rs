@@ -7,7 +7,7 @@ use rangewright::odds::{BEARABLE, Odds, Risk, WITHIN};
 use rangewright::slack::Slack;
 use serde::Serialize;
 
-use super::limits::broken_limits;
+use super::limits::said_first;
 use super::{Page, WAITING};
 use crate::evening::marks::job;
 use crate::words::{Words, capital, minutes};
@@ -32,7 +32,7 @@ pub(crate) struct Chances {
 pub(crate) fn odds(page: &mut Page, problem: &Problem, words: &Words, chances: &Chances) {
     let odds = &chances.odds;
     page.title(&words.labels.name);
-    broken_limits(page, problem, words);
+    said_first(page, problem, words);
     page.line(&format!("{} evenings played (seed {}).", odds.evenings, odds.seed));
     kept(odds, words, page);
     page.line(&format!(

@@ -3,7 +3,7 @@
 use rangewright::ask::{Because, ChainStep, Soonest};
 use rangewright::models::problem::Problem;
 
-use super::limits::broken_limits;
+use super::limits::said_first;
 use super::page::Page;
 use crate::evening::care;
 use crate::evening::marks::job;
@@ -12,7 +12,7 @@ use crate::words::{Words, capital, minutes};
 /// The soonest serving of each course, then the chain of steps that decides the last.
 pub(crate) fn soonest(page: &mut Page, problem: &Problem, words: &Words, soonest: &Soonest) {
     page.title(&format!("How soon? {}", words.labels.name));
-    broken_limits(page, problem, words);
+    said_first(page, problem, words);
     page.line(&format!(
         "Work begins {} at {}. The earliest at the table:",
         words.day(soonest.from),

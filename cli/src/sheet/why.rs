@@ -7,7 +7,7 @@ use rangewright::models::plan::Plan;
 use rangewright::models::problem::{Minute, Mode, Problem};
 
 use super::WAITING;
-use super::limits::broken_limits;
+use super::limits::said_first;
 use super::page::Page;
 use crate::evening::marks::job;
 use crate::evening::phrases;
@@ -23,7 +23,7 @@ pub(crate) fn why(
     alternatives: &[Alternative],
 ) {
     page.title(&format!("Why this way? {}", job(words, step)));
-    broken_limits(page, problem, words);
+    said_first(page, problem, words);
     let sheet = Sheet { problem, words };
     if let Some((mode, planned)) =
         plan.steps.get(step).and_then(|planned| Some((sheet.mode(step, planned.mode)?, planned)))

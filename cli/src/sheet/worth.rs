@@ -3,7 +3,7 @@
 use rangewright::change::{Benefit, Change, Found, Help, Measure, Scarce};
 use rangewright::models::problem::Problem;
 
-use super::limits::broken_limits;
+use super::limits::said_first;
 use super::page::Page;
 use super::{WAITING, facts};
 use crate::words::{Words, capital, minutes};
@@ -11,7 +11,7 @@ use crate::words::{Words, capital, minutes};
 /// What the evening is like, what is used to the limit, and what each change would bring, the most helpful first.
 pub(crate) fn worth(page: &mut Page, problem: &Problem, words: &Words, help: &Help, usual: bool) {
     page.title(&format!("What would help? {}", words.labels.name));
-    broken_limits(page, problem, words);
+    said_first(page, problem, words);
     match &help.before {
         Found::Plan(measure) => before(page, problem, words, help, measure),
         Found::Impossible => page.line("As it stands, this cannot be done."),
