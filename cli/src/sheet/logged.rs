@@ -2,13 +2,14 @@
 
 use rangewright::models::day::Event;
 
+use crate::evening::marks::job;
 use crate::words::{Words, capital, count, minutes};
 
 /// One entry of the log, without its time.
 pub(crate) fn logged(words: &Words, event: &Event) -> String {
     let of =
         |course: &Option<String>| course.as_deref().map_or(String::new(), |own| format!(", for {}", words.course(own)));
-    let title = |step: &str| capital(words.title(step));
+    let title = |step: &str| capital(&job(words, step));
     match event {
         Event::Started { step, .. } => format!("Started: {}", title(step)),
         Event::Finished { step } => format!("Done: {}", title(step)),

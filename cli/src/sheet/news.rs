@@ -7,6 +7,7 @@ use rangewright::models::problem::{Mode, Place, Problem};
 use rangewright::replan::{Alarm, Moved, Replan, Rescue, WORTH_MENDING, Way};
 
 use super::{Page, broken};
+use crate::evening::marks::job;
 use crate::words::{Words, capital, minutes};
 
 /// Dishes that are named as ones to leave out.
@@ -14,7 +15,7 @@ const LEFT_OUT: usize = 4;
 
 /// What has to be looked at now: before everything else.
 pub(crate) fn alarms(replan: &Replan, words: &Words, page: &mut Page) {
-    let names = |steps: &[String]| steps.iter().map(|step| words.title(step)).collect::<Vec<_>>().join(", ");
+    let names = |steps: &[String]| steps.iter().map(|step| job(words, step)).collect::<Vec<_>>().join(", ");
     let mut said: Vec<Topic> = Vec::new();
     for alarm in &replan.alarms {
         let (text, topics): (String, &[Topic]) = match alarm {
@@ -42,7 +43,7 @@ pub(crate) fn alarms(replan: &Replan, words: &Words, page: &mut Page) {
             Alarm::RoastOut { step, planned, likely: [early, late] } => (
                 format!(
                     "{}: done between {} and {} by its thermometer; the last sheet said {}.",
-                    capital(words.title(step)),
+                    capital(&job(words, step)),
                     words.clock_from(replan.now, *early),
                     words.clock_from(replan.now, *late),
                     words.clock_from(replan.now, *planned)
@@ -201,7 +202,7 @@ fn is_only_when(moved: &Moved) -> bool {
 
 /// A change: when, and what of it is new.
 fn told(replan: &Replan, words: &Words, moved: &Moved) -> (String, String) {
-    let title = capital(words.title(&moved.step));
+    let title = capital(&job(words, &moved.step));
     let Some(to) = &moved.to else { return (String::new(), format!("{title}: not needed any more")) };
     let step = replan.problem.steps.iter().find(|step| step.id == moved.step);
     let mode = step.and_then(|step| step.modes.get(to.mode));
@@ -241,7 +242,7 @@ fn place(problem: &Problem, words: &Words, mode: &Mode) -> String {
 }
 
 fn rescued(words: &Words, rescue: &Rescue, page: &mut Page) {
-    let title = |step: &str| capital(words.title(step));
+    let title = |step: &str| capital(&job(words, step));
     let what = match &rescue.way {
         Way::Hotter { step, degrees, left } => {
             format!("{}: turn up to {}; about {} left then", title(step), words.degrees(*degrees), minutes(*left))

@@ -258,7 +258,7 @@ fn a_log_is_kept_in_a_cooks_words_and_never_of_the_wrong_step() {
             "Needs 9 min more: Simmer the broth",
             r#""needs","step":"broth/simmer","minutes":9"#,
         ),
-        (&["started", "stew/prep"], "Started: Chop", r#""started","step":"stew/prep""#),
+        (&["started", "stew/prep"], "Started: Stew: Chop", r#""started","step":"stew/prep""#),
         (&["broken", "ring", "--burners", "1"], "Broken: Big ring, 1 burner", r#""broken","place":"big-ring""#),
         (&["guests-late", "20 min"], "Guests 20 min late", r#""guests-late","minutes":20"#),
         (&["guests-early", "5 min"], "Guests 5 min early", r#""guests-early","minutes":5"#),
@@ -270,7 +270,11 @@ fn a_log_is_kept_in_a_cooks_words_and_never_of_the_wrong_step() {
             "The cook does it now: Simmer the stew",
             r#""swapped","step":"stew/simmer""#,
         ),
-        (&["done-by", "stew/prep", "18:25"], "Needs 15 min more: Chop", r#""needs","step":"stew/prep","minutes":15"#),
+        (
+            &["done-by", "stew/prep", "18:25"],
+            "Needs 15 min more: Stew: Chop",
+            r#""needs","step":"stew/prep","minutes":15"#,
+        ),
         (&["dropped", "STEW"], "Dropped: Stew", r#""dropped","dish":"stew""#),
     ];
     let mut all = String::new();
@@ -292,7 +296,7 @@ fn what_was_done_earlier_is_done_since_then() {
     std::fs::write(home.path().join("pots.menu.ron"), ALIKE).expect("a file");
     let world = World { folder: Some(home.path()), ..World::default() };
     let line = ["log", "day.log", "--menu", "pots.menu.ron", "--at", "18:30", "done-by", "stew/prep", "18:11"];
-    assert_eq!(rangewright(&line, &world).out, "18:11  Done: Chop\n");
+    assert_eq!(rangewright(&line, &world).out, "18:11  Done: Stew: Chop\n");
 }
 
 #[test]
